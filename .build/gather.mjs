@@ -1,0 +1,14 @@
+// node gather.mjs ROLLUP IN OUT NAME...: write the modules NAME.js of IN, each with all that only it imports, as one file to OUT.
+import { join } from 'node:path'
+import { pathToFileURL } from 'node:url'
+
+const [tool, from, to, ...names] = process.argv.slice(2)
+const { rollup } = await import(pathToFileURL(join(tool, 'dist', 'es', 'rollup.js')).href)
+const made = await rollup({
+  input: Object.fromEntries(names.map((name) => [name, join(from, `${name}.js`)])),
+  onwarn(warning) {
+    throw new Error(warning.message)
+  },
+})
+const { output } = await made.write({ dir: to, format: 'es', entryFileNames: '[name].js', chunkFileNames: '[name].js', generatedCode: 'es2015' })
+if (output.length !== names.length) throw new Error(`${output.map((one) => one.fileName)} came of ${names}`)

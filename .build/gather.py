@@ -1,0 +1,45 @@
+"""Our scripts and styles in few files: each file costs a turn through the service worker before anything is seen."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from pathlib import Path
+
+import tools
+from tools import PARTS, Stop, run
+
+#: The modules that stay files of their own, because another file, a worker or a test asks for them by name.
+MODULES = ("main", "engine", "offline", "worker", "start", "built", "messages")
+STYLE = re.compile(r'<link rel="stylesheet" href="([^"]+\.css)">\n')
+
+
+def scripts(app: Path) -> None:
+    """Put what only one of MODULES imports into it."""
+    node, _ = tools.node()
+    out = app.with_name("gathered")
+    rollup = tools.npm_packages() / "@rollup" / "wasm-node"
+    run([*node, PARTS / "gather.mjs", rollup, app, out, *MODULES], "Gathering the scripts")
+    shutil.rmtree(app / "parts")
+    for path in app.glob("*.js"):
+        path.unlink()
+    for path in out.glob("*.js"):
+        path.rename(app / path.name)
+    out.rmdir()
+
+
+def styles(half: Path, app: Path) -> None:
+    """Put the styles that the page asks for into one file, in their order, and let the pages ask for that one."""
+    page = half / "index.html"
+    names = STYLE.findall(page.read_text(encoding="utf-8"))
+    if not names:
+        raise Stop("site/index.html asks for no style")
+    whole = "\n".join((app / name).read_text(encoding="utf-8") for name in names)
+    for path in app.glob("*.css"):
+        path.unlink()
+    (app / names[0]).write_text(whole, encoding="utf-8")
+    for path in half.glob("*.html"):
+        text = path.read_text(encoding="utf-8")
+        one = f'<link rel="stylesheet" href="{names[0]}">\n'
+        first, *rest = STYLE.split(text)[0::2]
+        path.write_text(first + one + "".join(rest), encoding="utf-8")

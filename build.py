@@ -1,0 +1,64 @@
+#!/usr/bin/env python3
+"""Build, serve and test Thickset with nothing but Python 3.11 or newer at hand.
+
+    python3 build.py            build dist/, which any static host can serve
+    python3 build.py serve      build it and serve it on this machine
+    python3 build.py test       set up all that the tests need, a browser included, and run them
+    python3 build.py bench      measure starts, answers and growth, as tables with ratios
+
+The parts stand in .build/. Whatever is fetched is pinned by hash and goes to .venv/ and .cache/; a step that fails leaves
+what was there before.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+HERE = Path(__file__).resolve().parent
+sys.path.insert(0, str(HERE / ".build"))
+sys.dont_write_bytecode = True
+
+
+def main(words: list[str]) -> int:
+    """Do what the command line asks; the exit status tells how it went."""
+    if sys.version_info < (3, 11):  # noqa: UP036  (that is what it finds out)
+        print("Thickset's build needs Python 3.11 or newer; this is " + sys.version.split()[0], file=sys.stderr)
+        return 2
+    import assemble  # noqa: PLC0415
+    import checks  # noqa: PLC0415  (these need 3.11, so they wait for the check above)
+    import serve  # noqa: PLC0415
+    import tools  # noqa: PLC0415
+
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    commands = parser.add_subparsers(dest="command")
+    serving = commands.add_parser("serve", help="build dist/ and serve it")
+    serving.add_argument("--port", type=int, default=8000)
+    serving.add_argument("--host", default="127.0.0.1")
+    testing = commands.add_parser("test", help="run every check and test")
+    testing.add_argument("--only", choices=list(checks.STEPS), action="append", help="run this step alone")
+    testing.add_argument("rest", nargs="*", help="passed on to pytest")
+    commands.add_parser("bench", help="measure starts, answers and growth")
+    asked, more = parser.parse_known_args(words)
+    if more and asked.command not in {"test", "bench"}:
+        parser.error("unknown: " + " ".join(more))
+
+    try:
+        if asked.command == "test":
+            return checks.run(asked.only, [*asked.rest, *more])
+        if asked.command == "bench":
+            return checks.bench(more)
+        assemble.build()
+        if asked.command == "serve":
+            serve.serve(tools.DIST, asked.host, asked.port)
+    except tools.Stop as stop:
+        print(f"build.py: {stop}", file=sys.stderr)
+        return 1
+    except KeyboardInterrupt:
+        return 130
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,1 @@
+"""What a person or a program calls: the one door of JSON strings, and the command line."""

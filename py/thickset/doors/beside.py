@@ -1,0 +1,140 @@
+"""Answers beside the plan: before the first cut and after the last."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from thickset.doors import stock
+from thickset.faces.after import after, report
+from thickset.faces.cutting import cutting
+from thickset.faces.minutes import minutes
+from thickset.faces.splitting import names, splitting
+from thickset.faces.support import butting, support
+from thickset.ground import document
+from thickset.ground.job import Problem, ProblemsError
+from thickset.planning.after import learned, record_document, settings_of
+from thickset.planning.ends import ENDS, rough_lengths
+from thickset.planning.habits import all_at_every_setting, board_by_board, shares_of
+from thickset.planning.model import Plan
+from thickset.planning.parts import cutting_plan
+from thickset.planning.planner import make_plan
+from thickset.planning.split import best_split
+
+Json = dict[str, Any]
+
+
+def _planned(asked: Json) -> Plan:
+    outcome = document.read(asked.get("job"))
+    if outcome.job is None:
+        raise ProblemsError(outcome.problems)
+    return make_plan(outcome.job)
+
+
+def _time(asked: Json) -> Json:
+    plan = _planned(asked)
+    mine = shares_of(plan)
+    told: Json = {"plan": _shares(len(plan.passes), mine)}
+    for name, habit in (("all_at_every_setting", all_at_every_setting), ("board_by_board", board_by_board)):
+        one = habit(plan.job)
+        told[name] = _shares(one.settings, one.shares) if one else None
+    return {"ok": True, "time": told, "html": {"time": str(minutes(plan))}}
+
+
+def _shares(settings: int, shares: Any) -> Json:
+    return {"settings": settings, "minutes": float(shares.total), **{k: float(v) for k, v in shares._asdict().items()}}
+
+
+def _split(asked: Json) -> Json:
+    """The two jobs, made of the very entries of the one."""
+    plan = _planned(asked)
+    split = best_split(plan)
+    if split is None:
+        raise ProblemsError([Problem("boards", "No split into two lots saves minutes or a board.")])
+    given = asked["job"]
+    title = plan.job.title or "Lot"
+    jobs = []
+    for name, half in zip(names(plan, split), split.halves, strict=True):
+        boards = [{"name": plan.job.boards[n].name, **given["boards"][n]} for n in half.boards]
+        one = {key: value for key, value in given.items() if key != "run"}
+        jobs.append({**one, "title": f"{title[:36]}, {name}"[:60], "boards": boards})
+    told = {"by": split.by, "saved_minutes": float(split.saved), "gained": split.gained}
+    return {"ok": True, "split": told, "jobs": jobs}
+
+
+def _parts(asked: Json) -> Json:
+    """Rough lengths and the cutting plan of the job's parts."""
+    plan = _planned(asked)
+    job = plan.job
+    if not job.parts:
+        raise ProblemsError([Problem("parts", "Parts: none is entered. Enter at least one with its finished length.")])
+    made = cutting_plan(plan)
+    rough = {
+        ends: [{"part": one.part.name, "in_one": one.parts_in_one, "length_mm": float(one.length)} for one in lengths]
+        for ends, lengths in ((ends, rough_lengths(job, ends)) for ends in ENDS)
+    }
+    sawn = [
+        {
+            "board": job.boards[one.board].name,
+            "count": one.count,
+            "parts": [
+                {"part": job.parts[p.part].name, "from_mm": float(p.start), "to_mm": float(p.end)} for p in one.parts
+            ],
+        }
+        for one in made.sawn
+    ]
+    told = {"rough": rough, "boards": sawn, "missing": made.missing, "waste": float(made.waste), "proved": made.proved}
+    return {"ok": True, "parts": told, "html": {"leave": str(cutting(plan))}}
+
+
+def _learn(asked: Json) -> Json:
+    """The planer's record with this run's readings in it, for the next job to start from."""
+    job = _planned(asked).job
+    record = learned(job)
+    if record is None:
+        raise ProblemsError(
+            [Problem("run", "Nothing was measured or timed in this run: there is nothing to learn from it.")]
+        )
+    return {"ok": True, "record": record_document(record), "settings": settings_of(record, job.units)}
+
+
+def _event(asked: Json) -> Json:
+    """Whether something that was measured at the machine can be read, before it becomes part of a run."""
+    names = asked.get("boards")
+    known = {name for name in names if isinstance(name, str)} if isinstance(names, list) else set()
+    problems = document.event_problems(asked.get("event"), "mm" if asked.get("units") == "mm" else "in", known)
+    if problems:
+        about = {problem.at: problem.about for problem in problems if problem.about}
+        return {"ok": False, "problems": [{"at": one.at, "text": one.text} for one in problems], "about": about}
+    return {"ok": True}
+
+
+def _report(asked: Json) -> Json:
+    """The report of a run, for paper."""
+    return {"ok": True, "html": {"report": str(report(_planned(asked)))}}
+
+
+def _more(asked: Json) -> Json:
+    """All that the page shows of a job beside its plan."""
+    plan = _planned(asked)
+    made = {
+        "time": minutes(plan),
+        "split": splitting(plan, best_split(plan)),
+        "leave": cutting(plan),
+        "support": support(plan),
+        "butting": butting(plan),
+        "after": after(plan),
+    }
+    return {"ok": True, "html": {key: str(html) for key, html in made.items() if html}}
+
+
+ANSWERS: dict[str, Callable[[Json], Json]] = {
+    "more": _more,
+    "time": _time,
+    "split": _split,
+    "parts": _parts,
+    "learn": _learn,
+    "event": _event,
+    "report": _report,
+    **stock.ANSWERS,
+}

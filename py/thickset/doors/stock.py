@@ -1,0 +1,115 @@
+"""Answers about wood before it is a lot: will this board make it, and what to buy."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from typing import Any
+
+from thickset.doors.forms import Form
+from thickset.faces.stock import buying, slab_words
+from thickset.ground.job import Problem, ProblemsError
+from thickset.ground.lengths import Units
+from thickset.planning.reason import Reason
+from thickset.planning.slab import RoughBoard, Slab, best_slab, whole_slab
+from thickset.planning.stock import Amount, Need, amount, fitting
+from thickset.planning.why_stock import buying_reasons, slab_reasons
+from thickset.trade.limits import OutOfRangeError
+from thickset.trade.sizes import Purchase
+
+Json = dict[str, Any]
+
+
+def _slab(asked: Json) -> Json:
+    """The flat slab inside a rough board, whole and over the part."""
+    whole, best, wanted, units = _slabs(asked)
+    told = {
+        "whole_mm": whole.thickness,
+        "part_mm": best.thickness,
+        "from_end_1_mm": best.from_end_1,
+        "from_edge_mm": best.from_edge,
+        "makes_it": best.thickness >= float(wanted),
+    }
+    return {"ok": True, "slab": told, "html": {"slab": str(slab_words(whole, best, wanted, units))}}
+
+
+def _slabs(asked: Json) -> tuple[Slab, Slab, Fraction, Units]:
+    form = Form(asked, "board")
+    length, width = form.length("length", "Length"), form.length("width", "Width")
+    rows = _rows(form)
+    cup, bow, twist = (form.length(key, key.capitalize(), "0", signed=True) for key in ("cup", "bow", "twist"))
+    part = (
+        form.length("part_length", "Length of the part") if form.text("part_length") else length,
+        form.length("part_width", "Width of the part") if form.text("part_width") else width,
+    )
+    wanted = form.length("part_thickness", "Thickness of the part")
+    form.check()
+    try:
+        board = RoughBoard(float(length), float(width), rows, float(cup), float(bow), float(twist))
+        return whole_slab(board), best_slab(board, float(part[0]), float(part[1])), wanted, form.units
+    except OutOfRangeError as error:
+        raise ProblemsError([Problem(f"board.{_FIELDS.get(error.field, error.field)}", str(error))]) from error
+
+
+def _rows(form: Form) -> tuple[tuple[float], ...]:
+    """Thicknesses from end 1 to end 2, evenly spaced; an end that was not measured is taken to be as the middle."""
+    measured = {name: form.length(name, "Thickness") for name in ("end_1", "middle", "end_2") if form.text(name)}
+    if not measured:
+        measured = {"middle": form.length("middle", "Thickness in the middle")}
+    names = ("end_1", "middle", "end_2") if "middle" in measured and len(measured) == 2 else tuple(measured)
+    return tuple((float(measured.get(name, measured.get("middle", 1))),) for name in names)
+
+
+_FIELDS = {"thicknesses": "middle"}
+
+
+def _buy(asked: Json) -> Json:
+    """Rough sizes thick enough for a finished thickness, and how much of it to buy."""
+    need, sizes, wood = _bought(asked)
+    told = [{"size": one.size, "measures_mm": one.measures, "spare_mm": one.spare} for one in sizes]
+    return {"ok": True, "buy": told, "html": {"buy": str(buying(need, sizes, wood))}}
+
+
+def _bought(asked: Json) -> tuple[Need, list[Purchase], Amount | None]:
+    form = Form(asked, "need")
+    inch = form.units == "in"
+    finished = form.length("thickness", "Finished thickness")
+    jointing = form.length("jointing", "Taken off by jointing", "3/32" if inch else "2.4")
+    planing = form.length("planing", "Taken off by planing", "3/32" if inch else "2.4")
+    moisture = form.number("moisture", "Moisture", "8")
+    width = form.length("width", "Width of a part") if form.text("width") else None
+    length = form.length("length", "Length of a part") if form.text("length") else None
+    count = form.number("count", "Parts", "1")
+    waste = form.number("waste", "Waste", "20")
+    rate = form.number("rate", "Price", "0")
+    form.check()
+    need = Need(form.units, finished, jointing, planing, moisture, width, length, count, waste, rate)
+    try:
+        sizes = fitting(need)
+        return need, sizes, amount(need, sizes[0]) if sizes else None
+    except OutOfRangeError as error:
+        raise ProblemsError([Problem(f"need.{error.field}", str(error))]) from error
+
+
+def form_reasons(asked: Json) -> tuple[list[Reason], Units]:
+    """Why a form's answer is what it is; which form stands under `form`, and its entries as for its own question.
+
+    >>> asked = {"form": "buy", "units": "mm", "need": {"thickness": "20"}}
+    >>> [one.at for one in form_reasons(asked)[0]]
+    ['buy.spare', 'buy.measures']
+    """
+    if asked.get("form") == "slab":
+        whole, best, wanted, units = _slabs(asked)
+        return list(slab_reasons(whole, best, wanted, units)), units
+    if asked.get("form") != "buy":
+        raise ProblemsError(
+            [Problem("form", f"Ask about one of: {', '.join(ANSWERS)}; or leave it out and give a job.")]
+        )
+    need, sizes, wood = _bought(asked)
+    if not sizes:
+        text = "Finished thickness: no size that is sold is thick enough, so there is no figure to ask about."
+        raise ProblemsError([Problem("need.thickness", text)])
+    return list(buying_reasons(need, sizes[0], wood)), need.units
+
+
+ANSWERS: dict[str, Callable[[Json], Json]] = {"slab": _slab, "buy": _buy}

@@ -1,0 +1,1 @@
+"""What a person sees: schedule text, HTML, pictures, print sheet. Escaped by construction."""

@@ -1,0 +1,219 @@
+"""After the run: what the boards measure, which ends to cut off, what to do with short ones, what was learned."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from thickset.faces import words
+from thickset.faces.asks import ask_button
+from thickset.faces.figures import figure
+from thickset.faces.markup import Markup, el
+from thickset.ground.job import Job, Record
+from thickset.planning.after import Final, learned, outcome_of
+from thickset.planning.ends import lost_ends
+from thickset.planning.model import Plan
+from thickset.planning.rescue import narrower_part, parts_of, shorter_part
+from thickset.planning.run_state import NO_RECORD
+
+WHY_RECORD = el("p", ask_button("record", "Why these figures?", "Why these figures of the planer?"))
+
+
+def after(plan: Plan) -> Markup:
+    """The report of a run, as far as boards were measured after it.
+
+    >>> from thickset.faces.example import lot
+    >>> "Once the run is begun" in after(lot("7/8"))
+    True
+    """
+    job = plan.job
+    if not job.run:
+        return el(
+            "p",
+            "Once the run is begun: what the boards measure, which ends to cut off, what was learned.",
+            class_="hint",
+        )
+    made, planer = outcome_of(job), job.planer
+    return el(
+        "div",
+        *(el("p", figure(line)) for line in summary(job)),
+        el("ul", *(el("li", figure(_line(one, job))) for one in made.finals), class_="finals") if made.finals else None,
+        ask_button("after", "Why these figures?") if made.finals else None,
+        ask_button("rescue", "Why these parts?") if any(parts_of(one, job) for one in made.finals) else None,
+        el("h4", "Cut off"),
+        el("ul", *(el("li", figure(line)) for line in cut_off(plan)), class_="cut-off"),
+        ask_button("ends", "Why cut off so much?")
+        if planer.snipe_lead or planer.snipe_trail or job.cutting.trim
+        else None,
+        el("button", "Print the report", type="button", data_do="print-report"),
+        _taught(job),
+        class_="after",
+    )
+
+
+def report(plan: Plan) -> Markup:
+    """A page to print and keep: what was wanted, what each board measures, what to cut off; room for a date and a name.
+
+    >>> from thickset.faces.example import lot
+    >>> report(lot("7/8", "1")).count("<tr")
+    3
+    """
+    job = plan.job
+    measured = {one.board: one for one in outcome_of(job).finals}
+    lost = lost_ends(plan, job.cutting.ends)
+    rows = (
+        el(
+            "tr",
+            el("td", words.board(board)),
+            el(
+                "td",
+                ", ".join(_fine(value, job) for value in measured[n].readings) if n in measured else "not measured",
+            ),
+            el("td", figure(_line(measured[n], job).partition(": ")[2]) if n in measured else ""),
+            el("td", figure(f"{words.length(lost[n].end_1, job.units)}, {words.length(lost[n].end_2, job.units)}")),
+        )
+        for n, board in enumerate(job.boards)
+    )
+    heads = ("Board", "Readings after the last pass", "Outcome", "Cut off at end 1, end 2")
+    return el(
+        "div",
+        el("h1", f"{job.title or 'Lot'}: report"),
+        el("p", "Date ______________  Name ______________"),
+        el("p", figure(f"Target {words.setting(job.target, job.units)}, tolerance {_fine(job.tolerance, job)}.")),
+        *(el("p", figure(line)) for line in summary(job)),
+        el("table", el("thead", el("tr", *(el("th", head, scope="col") for head in heads))), el("tbody", *rows)),
+        class_="sheet report",
+    )
+
+
+def summary(job: Job) -> Iterator[str]:
+    """Spread, worst board, boards out of tolerance.
+
+    >>> from thickset.faces.example import lot
+    >>> next(summary(lot("7/8").job))
+    'No board was measured after its last pass. Measure each at both ends and the middle, and enter it below.'
+    """
+    made = outcome_of(job)
+    if made.worst is None:
+        yield "No board was measured after its last pass. Measure each at both ends and the middle, and enter it below."
+        return
+    out = [words.board(job.boards[one.board]) for one in made.finals if not one.good]
+    yield f"{len(made.finals)} of {len(job.boards)} measured; spread {_fine(made.spread, job)}, worst board {job.boards[made.worst].name}."
+    if out:
+        yield f"Out of tolerance ({_fine(job.tolerance, job)}): {words.listed(out)}."
+    else:
+        yield f"All of them are within the tolerance of {_fine(job.tolerance, job)}."
+
+
+def cut_off(plan: Plan) -> Iterator[str]:
+    """What to cut off each board's ends.
+
+    >>> from thickset.faces.example import lot
+    >>> list(cut_off(lot("7/8")))
+    ['Nothing: no snipe and no trim is entered.']
+    """
+    job = plan.job
+    found = False
+    for board, lost in zip(job.boards, lost_ends(plan, job.cutting.ends), strict=True):
+        if lost.end_1 or lost.end_2:
+            found = True
+            yield f"Board {board.name}: {words.length(lost.end_1, job.units)} at end 1, {words.length(lost.end_2, job.units)} at end 2"
+    if found:
+        return
+    if not job.planer.snipe_lead and not job.planer.snipe_trail:
+        yield "Nothing: no snipe and no trim is entered."
+    elif job.cutting.ends == "guarded":
+        yield "Nothing: the scrap pieces before and behind take the snipe."
+    else:
+        yield "Nothing: no pass reaches an end with its snipe."
+
+
+def _line(one: Final, job: Job) -> str:
+    name = f"Board {job.boards[one.board].name}"
+    if one.good:
+        return f"{name}: right"
+    off = _fine(abs(one.off), job)
+    if one.off > 0:
+        return f"{name}: {off} too thick; feed it once more"
+    thin = words.length(min(one.readings), job.units)
+    others = [
+        f"or a {how} one from {words.length(part[0], job.units) if part[0] else 0} to {words.length(part[1], job.units)} from {edge}"
+        for how, part, edge in (
+            ("shorter", shorter_part(one, job), "end 1"),
+            ("narrower", narrower_part(one, job), "its left edge, seen from end 1"),
+        )
+        if part
+    ]
+    where = _thinnest(one)
+    return ", ".join([f"{name}: {off} too thin{where}; it makes a part of {thin}", *others])
+
+
+def _thinnest(one: Final) -> str:
+    at = one.readings.index(min(one.readings))
+    place = one.places[at] if at < len(one.places) else None
+    return f" at {place.words}" if place else ""
+
+
+def _taught(job: Job) -> Markup:
+    record = learned(job)
+    now = job.planer.record
+    said: list[Markup | None] = []
+    if now:
+        said = [
+            *(el("p", figure(line), class_="hint") for line in _record(now, "So far", job)),
+            WHY_RECORD if record is None else None,
+            el("button", "The knives were changed", type="button", data_do="new-knives"),
+        ]
+    if record is None:
+        return el(
+            "div",
+            el("h4", "What this run taught"),
+            *said,
+            el(
+                "p",
+                "Nothing yet: no thickness and no snipe was measured in it, and too few boards were ticked off to time it.",
+            ),
+        )
+    return el(
+        "div",
+        el("h4", "What this run taught"),
+        *said,
+        *(el("p", figure(line)) for line in _record(record, "With this run", job)),
+        WHY_RECORD,
+        el("button", "Start the next lot from this", type="button", data_do="learn"),
+        el("p", "Nothing is kept unless you say so here.", class_="hint"),
+    )
+
+
+def _record(record: Record, when: str, job: Job) -> Iterator[str]:
+    """What a record says, each with how many runs it rests on."""
+    far = f"{_far(record.fed, job)} were fed since the knives were changed"
+    if record.offset or record.offset_worth > Fraction(NO_RECORD.offset_readings):
+        side = "more" if record.offset > 0 else "less"
+        runs = "1 run or scrap" if record.runs == 1 else f"{record.runs} runs and scraps"
+        yield (
+            f"{when} ({runs}): the planer opens {_fine(abs(record.offset), job)} {side} than its scale reads, settings repeat to "
+            f"{_fine(record.spread, job)}, and {far}."
+        )
+    else:
+        yield f"{when}: {far}."
+    known = (("setting the planer takes", record.set_seconds), ("handling a board takes", record.handle_seconds))
+    times = [f"{said} {round(value)} s" for said, value in known if value is not None]
+    if times:
+        yield f"{when} ({_runs(record.timed)} timed by its taps): {words.listed(times)}."
+    if record.lead is not None and record.trail is not None:
+        lead, trail = (words.length(one, job.units) for one in (record.lead, record.trail))
+        yield f"{when} ({_runs(record.sniped)} with snipe measured): at most {lead} at the end that leads, {trail} at the other."
+
+
+def _runs(count: int) -> str:
+    return "1 run" if count == 1 else f"{count} runs"
+
+
+def _far(meters: Fraction, job: Job) -> str:
+    return f"{round(meters / Fraction('0.3048')):,} ft" if job.units == "in" else f"{round(meters):,} m"
+
+
+def _fine(value: Fraction, job: Job) -> str:
+    mm = float(value)
+    return f"{mm / 25.4:.3f} in" if job.units == "in" else f"{mm:.2f} mm"

@@ -1,0 +1,140 @@
+"""What came out of a run so far: the boards at its end, those that are under the target, what the scale is off by."""
+
+from __future__ import annotations
+
+from thickset.faces import words
+from thickset.faces.act import event
+from thickset.faces.asks import ask_button
+from thickset.faces.figures import figure
+from thickset.faces.markup import EMPTY, Markup, el
+from thickset.ground.lengths import show
+from thickset.planning.lot import Piece
+from thickset.planning.run_state import State
+from thickset.planning.step import Certainty, Step, certainty, saving_target
+
+
+def ended(state: State, step: Step) -> list[Markup]:
+    """The end of a run: what each board came out at, or why there is no way on.
+
+    >>> from thickset.ground.example import small_job
+    >>> from thickset.planning.follow import begin
+    >>> str(ended(begin(small_job()), Step("stuck"))[0])
+    '<h2>There is no plan from here</h2>'
+    """
+    job = state.job
+    if step.kind == "stuck":
+        return [
+            el("h2", "There is no plan from here"),
+            el("p", "Undo the last entry, take a board out, or change the target."),
+        ]
+    if not state.pieces:
+        return [el("h2", "No board is left in the lot")]
+    lines = [
+        el(
+            "li",
+            el("b", job.boards[piece.board].name),
+            " ",
+            figure(words.length(piece.thick, job.units)),
+            _off(piece, state),
+        )
+        for piece in state.pieces
+    ]
+    lead, trail = job.planer.snipe_lead, job.planer.snipe_trail
+    cut = [
+        el("li", figure(words.length(length, job.units)), f" off the end that {which}")
+        for length, which in ((lead, "led"), (trail, "trailed"))
+        if length
+    ]
+    return [
+        el("h2", "Done"),
+        el("p", "Every board is through its last pass. Switch off and let the head stop."),
+        el("ul", *lines, class_="outcome"),
+        el("div", el("h3", "Cut off the snipe"), el("ul", *cut)) if cut else EMPTY,
+    ]
+
+
+def _off(piece: Piece, state: State) -> str:
+    off = piece.thin - state.job.target
+    if abs(off) <= state.job.tolerance:
+        return ", on target"
+    return f", {words.length(abs(off), state.job.units)} {'over' if off > 0 else 'under'}"
+
+
+def under_target(state: State) -> Markup:
+    """Boards that can no longer make the target, and the target that would save them; nothing when all can.
+
+    >>> from thickset.ground.example import small_job
+    >>> from thickset.planning.follow import begin
+    >>> under_target(begin(small_job())) == ""
+    True
+    """
+    job = state.job
+    under = [piece for piece in state.pieces if piece.thin < job.target - job.tolerance]
+    saving = saving_target(state)
+    if not under:
+        return EMPTY
+    rescue = (
+        el(
+            "button",
+            "Plan for ",
+            figure(words.length(saving, job.units)),
+            type="button",
+            data_event=event(did="retarget", thickness=show(saving, job.units)),
+        )
+        if saving
+        else None
+    )
+    return el(
+        "div",
+        *(
+            el("p", line)
+            for line in words.under_target(((job.boards[p.board].name, job.target - p.thin) for p in under), job.units)
+        ),
+        el("p", "A new target would save ", "it." if len(state.pieces) == 1 else "the lot.") if saving else None,
+        rescue,
+        class_="under",
+        role="status",
+    )
+
+
+def scale_says(state: State) -> Markup:
+    """What the readings of the run say of the scale, and how sure that is; nothing before the first.
+
+    >>> from thickset.ground.example import small_job
+    >>> from thickset.planning.follow import begin
+    >>> scale_says(begin(small_job())) == ""
+    True
+    """
+    sure: Certainty = certainty(state)
+    if not sure.readings:
+        return EMPTY
+    units = state.job.units
+    off, low, high = (_against(value, units) for value in (sure.offset, sure.low, sure.high))
+    return el(
+        "details",
+        el("summary", "What the caliper says of the scale"),
+        el(
+            "p",
+            f"Boards come out about {off} than the scale reads: 95 times in 100 between {low} and {high}. "
+            f"So {_readings(sure.readings)} of this run, with what was known before.",
+        ),
+        el(
+            "p",
+            f"Settings repeat to about {_fine(sure.spread, units)}. "
+            f"The next one comes out right {round(100 * sure.hit)} times in 100.",
+        ),
+        ask_button("scale", "Why these figures?"),
+        class_="scale-says",
+    )
+
+
+def _readings(count: int) -> str:
+    return "says 1 reading" if count == 1 else f"say {count} readings"
+
+
+def _fine(value: float, units: str) -> str:
+    return f"{value:.2f} mm" if units == "mm" else f"{value / 25.4:.3f} in"
+
+
+def _against(value: float, units: str) -> str:
+    return f"{_fine(abs(value), units)} {'thinner' if value < 0 else 'thicker'}"

@@ -1,0 +1,1 @@
+"""Lengths, units, the job and its document. Knows nothing of planing."""

@@ -1,0 +1,171 @@
+"""The settings of a lot: rules 1 to 4 and 9 of a plan, put to the search as levels and costs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from itertools import pairwise
+
+from thickset.ground.job import Job, Problem, ProblemsError
+from thickset.ground.lengths import INCH, near
+from thickset.planning.lot import Piece, Scale, Stack
+from thickset.planning.pricing import Pricing
+from thickset.planning.search import Cost, cheapest_descent
+from thickset.trade.load import load_limit
+
+MOST_STEPS = 1_000_000
+"""Steps the search looks at; a planer's step so fine for so thick a lot is a slip."""
+
+
+def finish_settings(
+    thickest: Fraction, target: Fraction, finish_cut: Fraction, lightest: Fraction, step: Fraction
+) -> tuple[Fraction, ...]:
+    """The last settings [mm] that rule 1 fixes for a lot whose thick spot [mm] is given, from thick to thin.
+
+    >>> from fractions import Fraction as F
+    >>> finish_settings(F(30), F(20), F(1), F("0.4"), F("0.1"))
+    (Fraction(22, 1), Fraction(21, 1), Fraction(20, 1))
+    >>> finish_settings(F(21), F(20), F(1), F("0.4"), F("0.1"))
+    (Fraction(41, 2), Fraction(20, 1))
+    """
+    over = thickest - target
+    if over <= 0:
+        return ()
+    if over > 2 * finish_cut:
+        return (target + 2 * finish_cut, target + finish_cut, target)
+    half = over / (2 * step) // 1 * step
+    return (target + half, target) if half >= lightest else (target,)
+
+
+class Descent:
+    """The way of one lot down to its target.
+
+    `settings` raises ProblemsError when no plan keeps the rules.
+    """
+
+    def __init__(self, pieces: Sequence[Piece], job: Job) -> None:
+        planer, practice = job.planer, job.practice
+        self.job, self.pieces = job, pieces
+        self.thickest = max((piece.thick for piece in pieces), default=Fraction(0))
+        self.reach = min(practice.cut, planer.deepest_cut)
+        self.ending = finish_settings(self.thickest, job.target, practice.finish_cut, planer.lightest_cut, planer.step)
+        marks = [mark for mark, _ in self.coarse_marks()]
+        limits = [self.reach, planer.step, planer.lightest_cut]
+        self.scale = Scale([*self.ending, *limits, *marks, *(piece.thick for piece in pieces)])
+        self.stack = Stack(pieces, self.scale)
+        self.pricing = Pricing(job, self.stack, self.scale)
+
+    def coarse_marks(self) -> list[tuple[Fraction, int]]:
+        """Whole, half and quarter turns of the handle [mm] with their place in the cost."""
+        turn = self.job.planer.turn
+        if turn is None:
+            sixteenth = INCH / 16
+            turn = sixteenth if (sixteenth / self.job.planer.step).denominator == 1 else Fraction(1)
+        return [(turn / part, place) for place, part in enumerate((1, 2, 4))]
+
+    def settings(self) -> list[Fraction]:
+        """The settings [mm] of the cheapest plan, from thick to thin; none when nothing is above the target."""
+        if not self.ending:
+            return []
+        self._check_ending()
+        if len(self.ending) < 3:
+            return list(self.ending)
+        rough = self._rough()
+        if rough is None:
+            raise ProblemsError([self._why_not()])
+        return [*rough, *self.ending[1:]]
+
+    def _check_ending(self) -> None:
+        """Rule 3 for the passes that rule 1 fixes."""
+        ways = pairwise(self.ending if len(self.ending) == 3 else (self.thickest, *self.ending))
+        for high, low in ways:
+            if high - low > self.reach:
+                raise ProblemsError([self._too_deep(high - low)])
+            heaviest = self.stack.heaviest(self.scale.whole(high), self.scale.whole(low))
+            if self.pricing.feed("finish", heaviest) is None:
+                raise ProblemsError([self._overload(high, low)])
+
+    def _rough(self) -> list[Fraction] | None:
+        """The settings down to the first one that rule 1 fixes, by the search."""
+        whole = self.scale.whole
+        base, step, top, reach = (
+            whole(self.ending[0]),
+            whole(self.job.planer.step),
+            whole(self.thickest),
+            whole(self.reach),
+        )
+        lightest = whole(self.job.planer.lightest_cut)
+        count = -((base - top) // step)
+        least, most = -(-lightest // step), reach // step
+        if count * max(1, min(most, count)) > MOST_STEPS:
+            raise ProblemsError([self._too_fine()])
+        marks = [(whole(mark), place) for mark, place in self.coarse_marks()]
+
+        def steps_into(level: int) -> Iterable[tuple[int, Cost]]:
+            low = base + level * step
+            above = list(range(level + least, min(level + most, count - 1) + 1))
+            highs = [base + n * step for n in above]
+            if top - low <= reach:
+                above.append(count)
+                highs.append(top)
+            on_marks = [0, 0, 0]
+            for mark, place in marks:
+                on_marks[place] = -1 if low % mark == 0 else 0
+            for number, high, seconds in zip(above, highs, self.pricing.seconds_from(highs, low, "rough"), strict=True):
+                if seconds is not None:
+                    yield number, (seconds, 1, *on_marks, (high - low) ** 2)
+
+        found = cheapest_descent(count, count, steps_into, (0,) * 6)
+        return [self.scale.fraction(base + n * step) for n in found[0]] if found else None
+
+    def _why_not(self) -> Problem:
+        """Which limit leaves no way down."""
+        planer = self.job.planer
+        if planer.lightest_cut > self.reach:
+            return Problem(
+                "planer.lightest_cut",
+                f"Lightest cut: {self._say(planer.lightest_cut)} is more than the deepest that is planned, "
+                f"{self._say(self.reach)}. Lower the lightest cut or raise the planned cut.",
+            )
+        steps = self.reach // planer.step * planer.step
+        if steps < planer.lightest_cut:
+            return Problem(
+                "planer.step",
+                f"Finest step: no whole number of steps of {self._say(planer.step)} lies between the lightest cut, "
+                f"{self._say(planer.lightest_cut)}, and the planned cut, {self._say(self.reach)}. Give a finer step.",
+            )
+        return self._overload(self.thickest, self.ending[0])
+
+    def _overload(self, high: Fraction, low: Fraction) -> Problem:
+        """The board that allows the least, and how much."""
+        planer = self.job.planer
+        known = planer.known_cut
+        if known is None:
+            return self._too_deep(high - low)
+        slowest = planer.feeds[0]
+        piece = max(self.pieces, key=lambda one: (one.load, -one.board))
+        limit = load_limit(piece.load, slowest, Fraction(1), known.width, known.depth, known.feed, Fraction(1))
+        name = self.job.boards[piece.board].name
+        return Problem(
+            f"boards[{piece.board}].width",
+            f"Board {name}: at the slowest feed the known cut allows it {self._say(limit)} a pass, and no pass that "
+            f"keeps the rules is so light (lightest cut {self._say(planer.lightest_cut)}, finish cut "
+            f"{self._say(self.job.practice.finish_cut)}). Rip it narrower, plane it on a heavier planer, or check the known cut.",
+        )
+
+    def _too_deep(self, cut: Fraction) -> Problem:
+        return Problem(
+            "practice.finish_cut" if cut == self.job.practice.finish_cut else "practice.cut",
+            f"A pass near the target would take {self._say(cut)}, more than the planned cut and the planer's deepest "
+            f"allow ({self._say(self.reach)}). Raise the planned cut, or lower the finish cut.",
+        )
+
+    def _too_fine(self) -> Problem:
+        return Problem(
+            "planer.step",
+            f"Finest step: {self._say(self.job.planer.step)} is too fine for a lot this thick. Give the finest change "
+            "of the setting that can be read on the scale.",
+        )
+
+    def _say(self, length: Fraction) -> str:
+        return near(length, self.job.units, 3)

@@ -1,0 +1,228 @@
+"""Follows a run: from what was done, measured and seen to where the boards are, and what comes next.
+
+The state is a fold over the events of the run; undoing is leaving out the last one. DEVELOPERS.md states the rules.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
+
+from thickset.ground.events import Event
+from thickset.ground.job import Job, ProblemsError
+from thickset.planning.limits import problems_of
+from thickset.planning.lot import pieces_of
+from thickset.planning.model import Pass
+from thickset.planning.planner import make_plan, passes_for
+from thickset.planning.run_state import Done, Gone, State, Trial, Verdict, prior
+from thickset.planning.surprises import answer_to
+from thickset.trade.caliper import update
+
+
+def begin(job: Job) -> State:
+    """Before the first pass. Raises ProblemsError when the job has no plan.
+
+    >>> from thickset.ground.example import small_job
+    >>> begin(small_job()).remaining()
+    (0,)
+    """
+    plan = make_plan(job)
+    pieces = tuple(pieces_of(job.boards, job.planer.known_cut))
+    if plan.rest is None:
+        return State(job=job, pieces=pieces, rest=plan.passes, belief=prior(job))
+    first = plan.passes[: plan.rest.after]
+    return State(job=job, pieces=pieces, rest=first, belief=prior(job), proud=plan.rest.stop - job.target)
+
+
+def follow(job: Job) -> State:
+    """Where the run of a job stands after all of its events. Raises ProblemsError when the job has no plan.
+
+    >>> from thickset.ground.example import small_job
+    >>> len(follow(small_job()).done)
+    0
+    """
+    state = begin(job)
+    for event in job.run:
+        state = after(state, event)
+    return state
+
+
+def after(state: State, event: Event) -> State:
+    """The state after one more event; what cannot be done leaves it as it is and says so.
+
+    >>> from thickset.ground.example import small_job
+    >>> state = begin(small_job())
+    >>> setting = state.rest[0].setting
+    >>> after(state, Event("feed", setting=setting, scale=setting)).done[0].boards
+    (0,)
+    """
+    return _at_rest(_HANDLERS[event.did](replace(state, said=()), event))
+
+
+def _at_rest(state: State) -> State:
+    """The first stage is through: the boards rest, and each is measured again before the second is planned."""
+    if not state.proud or state.rest or state.stuck:
+        return state
+    awaited = tuple(piece.board for piece in state.pieces)
+    return replace(state, proud=Fraction(0), awaited=awaited, trials=(), fed=(), stands=None)
+
+
+def verdict_on(thickness: Fraction, wanted: Fraction, tolerance: Fraction) -> Verdict:
+    """What a test piece says of a setting, all in mm.
+
+    >>> verdict_on(Fraction("20.1"), Fraction(20), Fraction("0.1")), verdict_on(Fraction("19.8"), Fraction(20), Fraction("0.1"))
+    ('right', 'thin')
+    """
+    if abs(thickness - wanted) <= tolerance:
+        return "right"
+    return "thick" if thickness > wanted else "thin"
+
+
+def _test(state: State, event: Event) -> State:
+    verdict = verdict_on(event.thickness, event.setting, state.job.tolerance)
+    trial = Trial(event.setting, event.scale, event.thickness, verdict)
+    mine = [one for one in state.trials if one.wanted == event.setting]
+    return replace(_learn(state, event.thickness - event.scale), trials=(*mine, trial), stands=event.scale)
+
+
+def _feed(state: State, event: Event) -> State:
+    if not state.rest:
+        return replace(state, said=("There is no pass left to feed.",))
+    wanted = state.rest[0].setting
+    opening = state.opening()
+    named = {n for n in state.remaining() if not event.boards or state.job.boards[n].name in event.boards}
+    pieces = tuple(piece.after(opening) if piece.board in named else piece for piece in state.pieces)
+    fed = (*state.fed, *sorted(named))
+    moved = replace(state, pieces=pieces, fed=fed, stands=event.scale)
+    if moved.remaining():
+        return moved
+    done = Done(len(state.done) + 1, wanted, event.scale, opening, fed)
+    finished = replace(moved, fed=(), trials=(), done=(*state.done, done))
+    if abs(opening - wanted) <= state.job.tolerance:
+        return replace(finished, rest=_numbered(state.rest[1:], len(finished.done) + 1))
+    return _replan(finished)
+
+
+def _check(state: State, event: Event) -> State:
+    """A board measured after its pass tells what the planer really opened to."""
+    if not state.done:
+        return replace(state, said=("No board is through yet: there is nothing to measure.",))
+    last = state.done[-1]
+    opened = replace(last, opening=event.thickness)
+    pieces = tuple(
+        replace(piece, thick=event.thickness, thin=min(piece.thin, event.thickness))
+        if piece.board in last.boards and piece.board not in state.fed
+        else piece
+        for piece in state.pieces
+    )
+    known = replace(_learn(state, event.thickness - last.scale), pieces=pieces, done=(*state.done[:-1], opened))
+    return known if abs(event.thickness - last.opening) <= state.job.tolerance else _replan(known)
+
+
+def _measure(state: State, event: Event) -> State:
+    board = _index(state, event.boards[0])
+    pieces = tuple(
+        replace(
+            piece,
+            thick=max(event.readings),
+            thin=min(event.readings),
+            top_clean=piece.top_clean and min(event.readings) == max(event.readings),
+        )
+        if piece.board == board
+        else piece
+        for piece in state.pieces
+    )
+    fed = tuple(n for n in state.fed if n != board)
+    return _replan(_back(replace(state, pieces=pieces, fed=fed), board))
+
+
+def _back(state: State, board: int) -> State:
+    """A board that rested is measured again, or is gone: it is no longer awaited."""
+    return replace(state, awaited=tuple(n for n in state.awaited if n != board))
+
+
+def _remove(state: State, event: Event) -> State:
+    board = _index(state, event.boards[0])
+    if board not in {piece.board for piece in state.pieces}:
+        return replace(state, said=(f"Board {event.boards[0]} has left the lot already.",))
+    pieces = tuple(piece for piece in state.pieces if piece.board != board)
+    gone = (*state.gone, Gone(board, event.why or "taken out"))
+    return _replan(_back(replace(state, pieces=pieces, gone=gone), board))
+
+
+def _retarget(state: State, event: Event) -> State:
+    return _with_job(state, replace(state.job, target=event.thickness), ())
+
+
+def _see(state: State, event: Event) -> State:
+    board = _index(state, event.boards[0]) if event.boards else None
+    last = state.done[-1] if state.done else None
+    feeding = state.rest[0] if state.rest else None
+    answer = answer_to(event.what, state.job, state.pieces, feeding, last.opening if last else None, board, state.swung)
+    pieces = answer.pieces if answer.pieces is not None else state.pieces
+    swung = state.swung | {board} if answer.pieces is not None and board is not None else state.swung
+    turned = replace(state, pieces=pieces, swung=swung, said=answer.said)
+    if answer.job is not None:
+        return _with_job(turned, answer.job, answer.said)
+    return _replan(turned) if answer.pieces is not None else turned
+
+
+def _with_job(state: State, job: Job, said: tuple[str, ...]) -> State:
+    """The rest under changed limits; as it was, with the reason, where they leave no way on."""
+    known = job.planer.known_cut
+    loads = {piece.board: piece.load for piece in pieces_of(job.boards, known)}
+    pieces = tuple(replace(piece, load=loads[piece.board]) for piece in state.pieces)
+    try:
+        if problems := problems_of(job):
+            raise ProblemsError(problems)
+        return replace(_planned(replace(state, job=job, pieces=pieces)), said=said)
+    except ProblemsError as refused:
+        why = tuple(problem.text for problem in refused.problems)
+        return replace(state, said=(*said, "The plan stays as it is, for with that change there is none:", *why))
+
+
+def _replan(state: State) -> State:
+    """The exact plan of the rest from where the boards now are."""
+    try:
+        return _planned(state)
+    except ProblemsError as refused:
+        return replace(state, rest=(), said=tuple(problem.text for problem in refused.problems), stuck=True)
+
+
+def _planned(state: State) -> State:
+    if state.awaited:
+        return state
+    last = state.done[-1].wanted if state.done and state.stands is not None else None
+    above = [piece for piece in state.pieces if not state.at_target(piece)]
+    passes = passes_for(above, replace(state.job, target=state.goal), last, len(state.done) + 1)
+    same = bool(passes and state.rest and passes[0].setting == state.rest[0].setting)
+    trials = state.trials if same else ()
+    return replace(state, rest=tuple(passes), fed=state.fed if same else (), trials=trials, stuck=False)
+
+
+def _numbered(passes: tuple[Pass, ...], first: int) -> tuple[Pass, ...]:
+    return tuple(replace(one, number=first + n) for n, one in enumerate(passes))
+
+
+def _index(state: State, name: str) -> int:
+    return next(n for n, board in enumerate(state.job.boards) if board.name == name)
+
+
+def _learn(state: State, off: Fraction) -> State:
+    """A reading more than 25 mm off the scale is a slip, and teaches nothing."""
+    if abs(off) > 25:
+        return state
+    return replace(state, belief=update(state.belief, [float(off)]), offs=(*state.offs, off))
+
+
+_HANDLERS: dict[str, Callable[[State, Event], State]] = {
+    "test": _test,
+    "feed": _feed,
+    "check": _check,
+    "measure": _measure,
+    "remove": _remove,
+    "see": _see,
+    "retarget": _retarget,
+    "snipe": lambda state, _: state,
+}

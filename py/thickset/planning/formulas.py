@@ -1,0 +1,32 @@
+"""Formulas of the trade worked with the numbers of a job, where these are in their range."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from thickset.trade.formula import Worked
+from thickset.trade.limits import OutOfRangeError
+from thickset.trade.why import worked
+
+
+def within_range(name: str, **numbers: object) -> Worked | None:
+    """A formula worked with numbers [its own units]; None where they are out of its range.
+
+    >>> within_range("wave_height", pitch=200.0, diameter=100.0) is None
+    True
+    """
+    try:
+        return worked(name, **numbers)
+    except OutOfRangeError:
+        return None
+
+
+def number(one: Worked) -> float:
+    """The value of a worked formula as a number [its own unit].
+
+    >>> number(worked("pitch", speed=5000.0, knives=1, feed=5.0))
+    1.0
+    """
+    if not isinstance(one.value, int | float | Fraction):
+        raise TypeError("this formula gives no single number")
+    return float(one.value)

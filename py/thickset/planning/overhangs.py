@@ -1,0 +1,69 @@
+"""How far each board hangs over the ends of the planer's table and sags there, with the formulas that say so."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal, cast
+
+from thickset.ground.job import Job
+from thickset.ground.species import find
+from thickset.planning.formulas import number, within_range
+from thickset.trade.beam import Overhang
+from thickset.trade.formula import Worked
+
+MIDDLING = (Fraction("0.6"), "hardwood")
+"""Gravity at 12 % and group of a board whose wood nobody named; common practice, no source."""
+
+AT_TWELVE = 1120
+"""Density [kg/m3] of a wood of gravity 1 at 12 % moisture: its dry weight and 12 % of it as water."""
+
+
+@dataclass(frozen=True)
+class Hanging:
+    """A board [index]: its free end, and what its stiffness [GPa] and its sag [mm] come from."""
+
+    board: int
+    over: Overhang
+    stiffness: Worked | None
+    free: Worked | None
+    sag: Worked | None
+
+
+def hangings(job: Job) -> list[Hanging]:
+    """Every board of a job at its target [mm]; none while nobody said how far the table reaches.
+
+    >>> from dataclasses import replace
+    >>> from thickset.ground.example import small_job
+    >>> job = small_job()
+    >>> [one.over.length for one in hangings(replace(job, planer=replace(job.planer, table=Fraction(300))))], hangings(job)
+    ([600.0, 600.0], [])
+    """
+    table = job.planer.table
+    return [] if table is None else [_hanging(job, n, float(table)) for n in range(len(job.boards))]
+
+
+def longest(found: list[Hanging]) -> Hanging:
+    """The board that hangs over most, and of equal ones the one that sags most [mm].
+
+    >>> longest([Hanging(0, Overhang(1.0, 2.0, False), None, None, None), Hanging(1, Overhang(3.0, 0.0, False), None, None, None)]).board
+    1
+    """
+    return max(found, key=lambda one: (one.over.length, one.over.sag or 0))
+
+
+def _hanging(job: Job, n: int, table: float) -> Hanging:
+    board = job.boards[n]
+    wood = find(board.species) if board.species else None
+    gravity, group = board.gravity or MIDDLING[0], wood.group if wood else MIDDLING[1]
+    kind = cast("Literal['hardwood', 'softwood']", group if group in ("hardwood", "softwood") else "hardwood")
+    stiff = within_range("stiffness", gravity=min(max(float(gravity), 0.25), 0.9), group=kind)
+    if stiff is None:
+        return Hanging(n, Overhang(float(board.length), None, True), None, None, None)
+    shared = {"thickness": float(job.target), "density": float(gravity) * AT_TWELVE, "stiffness": number(stiff)}
+    free = within_range("overhang", length=float(board.length), table=table, **shared)
+    if free is None or not isinstance(free.value, Overhang):
+        return Hanging(n, Overhang(float(board.length), None, True), stiff, None, None)
+    over = free.value
+    sags = within_range("sag", length=over.length, **shared) if over.length else None
+    return Hanging(n, over, stiff, free._replace(value=over.length), sags)

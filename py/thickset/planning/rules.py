@@ -1,0 +1,96 @@
+"""The rules of a plan in words, each with how it is known and where it holds. The reasons for a plan's numbers name them."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class Rule(NamedTuple):
+    """A rule by its number: what it says, where it comes from, how it is known, its limits.
+
+    >>> RULES[2].known
+    'derived'
+    """
+
+    words: str
+    source: str
+    known: str
+    limits: str
+
+
+PRACTICE = "common practice, no source"
+
+RULES: dict[int, Rule] = {
+    1: Rule(
+        "The last settings are fixed: the target, one finish cut above it, two finish cuts above it. "
+        "Every setting before those stands a whole number of steps above them.",
+        PRACTICE,
+        "common practice",
+        "Where the thickest board stands no more than two finish cuts above the target, half of what is over, rounded down "
+        "to a whole step, is taken first; if that is under the lightest cut, one pass takes it all.",
+    ),
+    2: Rule(
+        "A pass feeds the boards whose thick spot is above its setting; the others wait.",
+        "follows from what a setting is: after a pass no spot of a board is thicker",
+        "derived",
+        "as good as the readings: a thick spot that was not measured shows itself at the planer.",
+    ),
+    3: Rule(
+        "The cut is the board's thick spot as it now is, less the setting. It is no more than the planned cut, the planer's "
+        "deepest cut, and what the load allows.",
+        "geometry; the limits are the machine's manual's and your own",
+        "derived",
+        "at the thick spot; elsewhere the cut is lighter.",
+    ),
+    4: Rule(
+        "From the second pass on settings are at least the lightest cut apart.",
+        PRACTICE,
+        "common practice",
+        "a lighter cut may leave the marks of a serrated infeed roller; how deep those are no published table says.",
+    ),
+    6: Rule(
+        "The fastest of the planer's feeds at which every board keeps its limits and the marks per inch reach what is wanted. "
+        "If no feed reaches the marks, the slowest. Without a head in the job: the fastest for rough passes, the slowest for "
+        "finish passes.",
+        "marks per inch: trade engineering text; to take the fastest that will do: follows from the fewest minutes",
+        "read",
+        "the marks of the knives that mark: one, unless the knives are jointed in place.",
+    ),
+    7: Rule(
+        "A board goes in with side B up and end 1 first, and the same way again until the top is clean. From then on it is "
+        "turned end for end before every pass, which swaps side and end and keeps the run of the grain against the knives.",
+        "turning end for end keeps the grain: geometry; to take off both sides alike: common practice, no source",
+        "derived",
+        "the grain as it was on the first pass; a board whose grain turns may tear either way.",
+    ),
+    8: Rule(
+        "Setting the planer, handling each board, each board's length at the feed, and measuring a test piece when the setting is "
+        "near the target.",
+        PRACTICE,
+        "common practice",
+        "as good as the seconds entered; time yourself for a better figure.",
+    ),
+    9: Rule(
+        "Of all settings that keep the rules, those of this plan take the fewest minutes. Where others take the same time: "
+        "fewer passes, then whole, half and quarter turns, then evener cuts.",
+        "exact search; the tests hold it to an independent solver",
+        "derived",
+        "the fewest by the seconds and feeds entered.",
+    ),
+    10: Rule(
+        "Both sides are planed when the thin spot reaches the second-last setting; one side when it reaches only the target, "
+        "short when it does not reach the target, untouched when the board is no thicker than the target.",
+        "follows from the settings: a side is clean when the setting is no higher than the thin spot",
+        "derived",
+        "as good as the readings: a thinner spot that was not measured comes out short.",
+    ),
+    12: Rule(
+        "With something left for after a rest the plan is two stages of one job. The first stops that much above the target; "
+        "then the boards rest and are measured again; the second goes from there to the target. Each keeps all the rules by itself, "
+        "the first with the thickness it stops at for its target; after the rest boards go on being turned as before it.",
+        PRACTICE,
+        "common practice",
+        "the second stage is planned for boards that do not move; it is planned anew from what they measure after the rest. "
+        "When no board is above where the first stage would stop, there is one stage.",
+    ),
+}

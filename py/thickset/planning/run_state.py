@@ -1,0 +1,112 @@
+"""Where a run stands: pieces, passes to come, passes done, test pieces, what is believed of the scale."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from thickset.ground.job import Job
+from thickset.planning.lot import Piece
+from thickset.planning.model import Pass
+from thickset.trade.caliper import Belief, unknown_planer
+
+Verdict = Literal["right", "thick", "thin"]
+
+NO_RECORD = unknown_planer()
+"""What is believed of a planer before its first reading (see trade.caliper)."""
+
+
+def prior(job: Job) -> Belief:
+    """What is believed of the job's planer before the run: its record, else no more than of any planer [mm, count].
+
+    >>> from thickset.ground.example import small_job
+    >>> prior(small_job()) == NO_RECORD
+    True
+    """
+    record = job.planer.record
+    if record is None:
+        return NO_RECORD
+    return Belief(*map(float, (record.offset, record.offset_worth, record.spread, record.spread_worth)))
+
+
+@dataclass(frozen=True)
+class Trial:
+    """A test piece: the opening wanted, what the scale read, what came out [mm]."""
+
+    wanted: Fraction
+    scale: Fraction
+    thickness: Fraction
+    verdict: Verdict
+
+
+@dataclass(frozen=True)
+class Done:
+    """A pass that boards went through: the opening wanted, the scale, what it opened to [mm], the boards [index]."""
+
+    number: int
+    wanted: Fraction
+    scale: Fraction
+    opening: Fraction
+    boards: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Gone:
+    """A board that left the lot [index], and why."""
+
+    board: int
+    why: str
+
+
+@dataclass(frozen=True)
+class State:
+    """Where a run stands after some of its events.
+
+    `rest` holds the passes to come, the one in hand first; `fed` the boards [index] already through the one in hand.
+    `proud`: how far above the target they stop, in the first stage of a job that rests [mm]; `awaited`: boards [index] that
+    rest and are to be measured again; `offs`: what readings were over the scale, which `belief` rests on [mm]. `said` is what the last event called for, in words.
+    """
+
+    job: Job
+    pieces: tuple[Piece, ...]
+    rest: tuple[Pass, ...]
+    fed: tuple[int, ...] = ()
+    trials: tuple[Trial, ...] = ()
+    done: tuple[Done, ...] = ()
+    gone: tuple[Gone, ...] = ()
+    swung: frozenset[int] = frozenset()
+    belief: Belief = NO_RECORD
+    offs: tuple[Fraction, ...] = ()
+    stands: Fraction | None = None
+    said: tuple[str, ...] = ()
+    stuck: bool = False
+    proud: Fraction = Fraction(0)
+    awaited: tuple[int, ...] = ()
+
+    @property
+    def goal(self) -> Fraction:
+        """The thickness that the passes in hand go down to [mm]."""
+        return self.job.target + self.proud
+
+    def at_target(self, piece: Piece) -> bool:
+        """Whether a board that was planed is within the tolerance above the goal, and is left alone."""
+        planed = piece.board in self.fed or any(piece.board in one.boards for one in self.done)
+        return planed and piece.thick <= self.goal + self.job.tolerance
+
+    def remaining(self) -> tuple[int, ...]:
+        """The boards [index] that the pass in hand still waits for."""
+        if not self.rest:
+            return ()
+        return tuple(
+            piece.board for piece in self.pieces if piece.thick > self.opening() and piece.board not in self.fed
+        )
+
+    def opening(self) -> Fraction:
+        """What the setting in hand opens to [mm], as far as is known: as measured, else as wanted."""
+        wanted = self.rest[0].setting
+        return self.trials[-1].thickness if self.trials else wanted
+
+    def is_tested(self) -> bool:
+        """Whether a test piece of the setting in hand came out right, or none is called for."""
+        return not self.rest[0].checked or (bool(self.trials) and self.trials[-1].verdict == "right") or bool(self.fed)

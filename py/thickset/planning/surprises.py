@@ -1,0 +1,161 @@
+"""What to do about a surprise at the machine, and what it changes in the plan. Common practice, no source."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from thickset.ground.events import Sight
+from thickset.ground.job import Job, KnownCut
+from thickset.ground.lengths import near
+from thickset.planning.lot import Piece
+from thickset.planning.model import Pass
+from thickset.planning.turns import Turn
+
+EASIER = Fraction(3, 4)
+"""Share of the cut that bogged which is planned from now on [1]; common practice, no source."""
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What is said, and the job or the pieces as they are from now on; None where they stay."""
+
+    said: tuple[str, ...]
+    job: Job | None = None
+    pieces: tuple[Piece, ...] | None = None
+
+
+def answer_to(
+    what: Sight,
+    job: Job,
+    pieces: Sequence[Piece],
+    feeding: Pass | None,
+    opened: Fraction | None,
+    board: int | None,
+    swung: frozenset[int],
+) -> Answer:
+    """The answer to one sight: `feeding` is the pass in hand, `opened` the last opening [mm], `swung` boards turned round.
+
+    >>> from thickset.ground.example import small_job
+    >>> answer_to("stop", small_job(), (), None, None, None, frozenset()).job is None
+    True
+    """
+    if what == "tear-out":
+        return _tear_out(job, pieces, board, swung)
+    if what == "ridges":
+        return _ridges(job)
+    if what == "roller marks":
+        return _roller_marks(job)
+    if what == "bog":
+        return _bog(job, feeding)
+    if what == "dents":
+        return Answer(
+            (
+                "Shavings are not carried off and are pressed into the wood.",
+                "Stop the planer, let the head come to rest, and check that the dust collector runs and its duct is free.",
+            )
+        )
+    return Answer(
+        (
+            "The run stays as it is. Switch off and lock out the power before you clear anything; wait for the head to stop.",
+            "Go on where it stands when the planer is safe to run.",
+        )
+    )
+
+
+def _tear_out(job: Job, pieces: Sequence[Piece], board: int | None, swung: frozenset[int]) -> Answer:
+    if board is not None and board not in swung:
+        turned = tuple(
+            replace(piece, placement=piece.placement.turned(Turn.SWUNG_ROUND)) if piece.board == board else piece
+            for piece in pieces
+        )
+        name = job.boards[board].name
+        return Answer(
+            (
+                f"Swing board {name} round, the other end first, and see whether it comes out smooth.",
+                "If it does, that is its direction: from now on it is turned end for end only, which keeps it.",
+            ),
+            pieces=turned,
+        )
+    lighter = _lighter(job)
+    if lighter is None:
+        cure = "Damp the wood just before the pass, or have the knives sharpened."
+        slower = _slowest(job)
+        if slower is None:
+            return Answer(("Cut and feed are as light and as slow as they can be.", cure))
+        return Answer(("No lighter cut is left: the rest runs at the slowest feed.", cure), job=slower)
+    cut = lighter.practice.cut
+    return Answer(
+        (
+            f"Both ways tear: from now on no pass takes more than {near(cut, job.units, 3)}. Keep each board's direction.",
+        ),
+        job=lighter,
+    )
+
+
+def _lighter(job: Job) -> Job | None:
+    """Half the planned cut, on a whole step, no lighter than the rules allow."""
+    practice, planer = job.practice, job.planer
+    half = min(practice.cut, planer.deepest_cut) / 2 // planer.step * planer.step
+    cut = max(half, planer.lightest_cut, practice.finish_cut)
+    return replace(job, practice=replace(practice, cut=cut)) if cut < practice.cut else None
+
+
+def _slowest(job: Job) -> Job | None:
+    """The job at the slowest feed alone; None when there is no faster one."""
+    slowest = job.planer.feeds[:1]
+    return None if job.planer.feeds == slowest else replace(job, planer=replace(job.planer, feeds=slowest))
+
+
+def _ridges(job: Job) -> Answer:
+    slower = _slowest(job)
+    if slower is None:
+        return Answer(
+            ("The feed is the slowest already. A knife that stands proud marks alone: have the knives set or jointed.",)
+        )
+    return Answer(
+        ("The feed was too fast for the knives: the rest runs at the slowest feed.",),
+        job=slower,
+    )
+
+
+def _roller_marks(job: Job) -> Answer:
+    planer, practice = job.planer, job.practice
+    lightest = planer.lightest_cut + planer.step
+    if lightest > min(practice.cut, planer.deepest_cut):
+        return Answer(("The cut cannot be deeper. Ease the pressure of the infeed roller as the manual says.",))
+    return Answer(
+        (
+            f"The cut was too light to plane off what the infeed roller pressed in: from now on none is under {near(lightest, job.units, 3)}.",
+            "Write it down as this planer's lightest cut.",
+        ),
+        job=replace(
+            job,
+            planer=replace(planer, lightest_cut=lightest),
+            practice=replace(practice, finish_cut=max(practice.finish_cut, lightest)),
+        ),
+    )
+
+
+def _bog(job: Job, feeding: Pass | None) -> Answer:
+    first = (
+        "Stop the feed, lower the table or raise the head, and let the motor come back to speed before you go on.",
+    )
+    if feeding is None or not feeding.fed:
+        return Answer(first)
+    known = job.planer.known_cut
+    if known is not None:
+        lowered = replace(known, depth=known.depth * EASIER)
+    else:
+        worst = max(feeding.fed, key=lambda fed: (job.boards[fed.board].width * fed.cut, -fed.board))
+        board = job.boards[worst.board]
+        lowered = KnownCut(board.width, worst.cut * EASIER, feeding.feed, board.species, board.gravity)
+    return Answer(
+        (
+            *first,
+            f"From now on {near(lowered.depth, job.units, 3)} off {near(lowered.width, job.units)} of width is the most.",
+            "Dull knives bog sooner.",
+        ),
+        job=replace(job, planer=replace(job.planer, known_cut=lowered)),
+    )

@@ -1,0 +1,117 @@
+"""How far a board hangs over the ends of the planer's table, and how far it sags there."""
+
+from typing import Literal, NamedTuple
+
+from thickset.trade.limits import OutOfRangeError, above_zero, within
+
+GRAVITY = 9.80665
+"""Standard acceleration of free fall [m/s2]; exact by definition."""
+
+STIFFNESS = {"hardwood": (16.5, 0.7), "softwood": (20.5, 0.84)}
+"""Factor and exponent of stiffness from specific gravity at 12 % [GPa, 1]; Wood Handbook
+chapter 5, from memory, high. A single wood strays by up to 30 %."""
+
+SAG_ALLOWED = 3.0
+"""Sag of the free end that does no harm [mm]; common practice, no source."""
+
+
+class Overhang(NamedTuple):
+    """A board's free end: how long, how far it sags [mm], and whether it tips by itself.
+
+    sag is None where it is so large that the beam formula does not hold.
+
+    Valid: see overhang. Source: see overhang.
+
+    >>> Overhang(600.0, 0.4, False).tips
+    False
+    """
+
+    length: float
+    sag: float | None
+    tips: bool
+
+
+def stiffness(gravity: float, group: Literal["hardwood", "softwood"]) -> float:
+    """Stiffness of a clear board along the grain at 12 % moisture [GPa].
+
+    gravity: specific gravity at 12 % [1]; group: hardwood or softwood.
+
+    Valid: gravity 0.25 to 0.9; a single wood strays by up to 30 %, knots and short grain
+    make it less.
+    Source: 16.5 G^0.7 (hardwood), 20.5 G^0.84 (softwood), Wood Handbook ch. 5, from
+    memory, high.
+
+    >>> round(stiffness(0.60, "hardwood"), 1)
+    11.5
+    """
+    within("gravity", gravity, 0.25, 0.9, "")
+    factor, exponent = STIFFNESS[group]
+    return float(factor * gravity**exponent)
+
+
+def sag(length: float, thickness: float, density: float, stiffness: float) -> float:
+    """Sag of the free end of a board under its own weight, held level at the table [mm].
+
+    length: that hangs over [mm]; thickness: [mm]; density: [kg/m3]; stiffness: [GPa].
+
+    Valid: sag small against the length (under a tenth); board held level at the table.
+    Source: w L^4 / (8 E I) with w = rho g b t and I = b t^3 / 12, beam formula, derived:
+    3 rho g L^4 / (2 E t^2).
+
+    >>> round(sag(1500, 20, 672, 11.5), 1)
+    10.9
+    """
+    above_zero("length", length, "mm")
+    above_zero("thickness", thickness, "mm")
+    above_zero("density", density, "kg/m3")
+    above_zero("stiffness", stiffness, "GPa")
+    meters, thick = length / 1000, thickness / 1000
+    result = 1.5 * density * GRAVITY * meters**4 / (stiffness * 1e9 * thick**2) * 1000
+    if result > length / 10:
+        raise OutOfRangeError("length", f"must be shorter: {length:.0f} mm would sag too far for the beam formula")
+    return result
+
+
+def overhang(length: float, table: float, thickness: float, density: float, stiffness: float) -> Overhang:
+    """How a board hangs over one end of the table as it enters or leaves [mm].
+
+    length: of the board [mm]; table: from the roller that holds the board to the end of
+    the table on that side [mm]; thickness: [mm]; density: [kg/m3]; stiffness: [GPa].
+
+    Valid: table zero or more. `tips`: more than half the board is off the table, so that
+    it lifts off the bed at the head unless it is held up.
+    Source: sag, and the balance of the board's own weight; derived.
+
+    >>> overhang(2400, 600, 25, 500, 10).tips
+    True
+    >>> overhang(500, 600, 25, 500, 10)
+    Overhang(length=0.0, sag=0.0, tips=False)
+    """
+    above_zero("length", length, "mm")
+    within("table", table, 0, 10000, "mm")
+    free = max(0.0, length - table)
+    if free == 0:
+        return Overhang(0.0, 0.0, False)
+    try:
+        hangs: float | None = sag(free, thickness, density, stiffness)
+    except OutOfRangeError as error:
+        if error.field != "length":
+            raise
+        hangs = None
+    return Overhang(free, hangs, free > length / 2)
+
+
+def wants_support(over: Overhang, allowed: float = SAG_ALLOWED) -> bool:
+    """Whether a stand or a helper should hold the free end.
+
+    over: from overhang; allowed: sag that does no harm [mm].
+
+    Valid: allowed zero or more. A helper holds the board level and never pulls.
+    Source: a board that tips or sags more than allowed lifts off the bed at the head;
+    common practice, no source.
+
+    >>> wants_support(Overhang(1200.0, 9.1, False)), wants_support(Overhang(300.0, 0.1, False))
+    (True, False)
+    """
+    within("allowed", allowed, 0, 1000, "mm")
+    return over.tips or over.sag is None or over.sag > allowed

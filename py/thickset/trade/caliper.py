@@ -1,0 +1,142 @@
+"""What the caliper says about the scale: how far off it is and how well settings repeat.
+
+The model: a setting opens to scale + offset + e, with e normal about zero. `off` is what a
+measured piece was thicker than the scale said. Before any reading the offset and the spread
+are believed as in the planer's record, weighted as so many readings (a normal-inverse-gamma
+prior); each reading updates both in closed form. The caliper's own error counts in the
+spread, so the spread is that of settings as measured.
+"""
+
+import math
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from thickset.trade.limits import above_zero, within
+from thickset.trade.normal import student_width, student_within
+
+
+class Belief(NamedTuple):
+    """Offset and spread believed [mm], each with the readings it rests on [count].
+
+    Valid: spread and both counts above zero. Source: the readings, and the prior.
+
+    >>> round(Belief(0.1, 4.0, 0.04, 5.0).offset_uncertainty, 3)
+    0.02
+    """
+
+    offset: float
+    offset_readings: float
+    spread: float
+    spread_readings: float
+
+    @property
+    def offset_uncertainty(self) -> float:
+        """Standard uncertainty of the offset [mm]."""
+        return self.spread / math.sqrt(self.offset_readings)
+
+    @property
+    def next_spread(self) -> float:
+        """Scale of the spread of the next setting about what is wanted [mm]."""
+        return self.spread * math.sqrt(1 + 1 / self.offset_readings)
+
+
+UNKNOWN_OFFSET = 0.4
+UNKNOWN_SPREAD = 0.05
+UNKNOWN_WORTH = 4.0
+"""A planer without a record: scale off by 0.4 mm (1/64 in) or so, settings repeating to
+0.05 mm (0.002 in), the latter worth 4 readings [mm, mm, count]; common practice, no source."""
+
+
+def unknown_planer(
+    offset_uncertainty: float = UNKNOWN_OFFSET, spread: float = UNKNOWN_SPREAD, worth: float = UNKNOWN_WORTH
+) -> Belief:
+    """What to believe of a planer before any reading [mm, count].
+
+    offset_uncertainty: how far off its scale may be, one standard deviation [mm]; spread:
+    of repeated settings [mm]; worth: readings that the spread is worth [count].
+
+    Valid: all above zero. Source: a stated prior; the defaults are common practice, no
+    source.
+
+    >>> round(unknown_planer().offset_uncertainty, 3)
+    0.4
+    """
+    above_zero("offset_uncertainty", offset_uncertainty, "mm")
+    above_zero("spread", spread, "mm")
+    above_zero("worth", worth, "readings")
+    return Belief(0.0, (spread / offset_uncertainty) ** 2, spread, worth)
+
+
+def update(belief: Belief, off: Sequence[float]) -> Belief:
+    """What to believe after readings of how far pieces were off the scale [mm, count].
+
+    belief: before; off: each measured thickness less what the scale said [mm].
+
+    Valid: readings of one planer with the scale untouched, from one run.
+    Source: conjugate update of the normal law with unknown mean and spread, derived.
+
+    >>> after = update(unknown_planer(), [0.21, 0.19, 0.20])
+    >>> round(after.offset, 3), round(after.offset_uncertainty, 3), round(after.spread, 3)
+    (0.199, 0.023, 0.039)
+    """
+    if not off:
+        return belief
+    for value in off:
+        within("off", value, -25, 25, "mm", "check the reading and its unit")
+    count = len(off)
+    mean = math.fsum(off) / count
+    worth = belief.offset_readings + count
+    scatter = math.fsum((value - mean) ** 2 for value in off)
+    shift = belief.offset_readings * count / worth * (mean - belief.offset) ** 2
+    squares = belief.spread_readings * belief.spread**2 + scatter + shift
+    freedom = belief.spread_readings + count
+    offset = (belief.offset_readings * belief.offset + count * mean) / worth
+    return Belief(offset, worth, math.sqrt(squares / freedom), freedom)
+
+
+def scale_for(belief: Belief, wanted: float) -> float:
+    """What the scale must read to open to a wanted thickness [mm].
+
+    belief: about the planer; wanted: thickness [mm].
+
+    Valid: wanted above zero. Source: wanted less the offset, derived.
+
+    >>> scale_for(Belief(0.25, 3, 0.05, 5), 20.0)
+    19.75
+    """
+    above_zero("wanted", wanted, "mm")
+    return wanted - belief.offset
+
+
+def hit_chance(belief: Belief, tolerance: float, aim: float = 0.0) -> float:
+    """Chance that the next setting lands within the tolerance of the target [1].
+
+    belief: about the planer; tolerance: either way [mm]; aim: above the target [mm].
+
+    Valid: tolerance above zero. Source: Student's t for the next reading, derived.
+
+    >>> round(hit_chance(Belief(0.2, 3, 0.05, 7), 0.13), 3)
+    0.941
+    """
+    above_zero("tolerance", tolerance, "mm")
+    return _share_below(belief, tolerance - aim) - _share_below(belief, -tolerance - aim)
+
+
+def offset_interval(belief: Belief, chance: float = 0.95) -> tuple[float, float]:
+    """Interval that holds the offset with a chance [mm].
+
+    belief: about the planer; chance: wanted [1].
+
+    Valid: chance up to 0.999999. Source: Student's t for the offset, derived.
+
+    >>> low, high = offset_interval(Belief(0.2, 4, 0.04, 6))
+    >>> round(low, 3), round(high, 3)
+    (0.151, 0.249)
+    """
+    half = student_width(chance, belief.spread_readings) * belief.offset_uncertainty
+    return belief.offset - half, belief.offset + half
+
+
+def _share_below(belief: Belief, error: float) -> float:
+    half = student_within(abs(error) / belief.next_spread, belief.spread_readings) / 2
+    return 0.5 + half if error >= 0 else 0.5 - half

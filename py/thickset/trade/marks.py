@@ -1,0 +1,223 @@
+"""Knife marks: how close they stand, how deep the waves between them are.
+
+Marks and pitch are exact with `fractions.Fraction` and plain with floats; wave heights
+are floats. `knives` is the number that mark the surface: all of them only when they are
+jointed in place, else 1.
+"""
+
+import math
+from fractions import Fraction
+from typing import TypeVar
+
+from thickset.trade.limits import OutOfRangeError, above_zero, whole_above_zero
+
+Num = TypeVar("Num", float, Fraction)
+
+MARKS_FROM_METRIC = (127, 5000)
+"""25.4 mm to the inch over 1000 mm to the metre, in lowest terms; exact (NIST SP 811)."""
+
+FINISH_MARKS = 20.0
+"""Marks per inch from which a surface counts as finish planed [marks/in]; read."""
+
+FURNITURE_MARKS, FINE_MARKS = 12.0, 16.0
+"""Marks per inch from which a surface is called furniture and fine [marks/in]; USDA
+handbooks from memory, medium."""
+
+
+def marks_per_inch(speed: Num, knives: int, feed: Num) -> Num:
+    """Knife marks left on each inch of board [marks/in].
+
+    speed: head speed [rpm]; knives: knives that mark [count]; feed: [m/min].
+
+    Valid: speed, knives and feed above zero; a surface formed by knives that all cut.
+    Source: KM = n z / (12 F), F in ft/min; trade engineering text, read.
+
+    >>> marks_per_inch(5000.0, 3, 26 * 0.3048)
+    48.07692307692308
+    >>> marks_per_inch(Fraction(4500), 4, 75 * Fraction(3048, 10000))
+    Fraction(20, 1)
+    """
+    _check_head(speed, knives)
+    above_zero("feed", feed, "m/min")
+    top, bottom = MARKS_FROM_METRIC
+    return speed * knives * top / (feed * bottom)
+
+
+def pitch(speed: Num, knives: int, feed: Num) -> Num:
+    """Distance between knife marks: the feed per marking knife [mm].
+
+    speed: head speed [rpm]; knives: knives that mark [count]; feed: [m/min].
+
+    Valid: speed, knives and feed above zero.
+    Source: p = 1000 v / (n z), derived.
+
+    >>> round(pitch(5000.0, 3, 26 * 0.3048), 4)
+    0.5283
+    """
+    _check_head(speed, knives)
+    above_zero("feed", feed, "m/min")
+    return 1000 * feed / (speed * knives)
+
+
+def feed_for_marks(speed: Num, knives: int, marks: Num) -> Num:
+    """Fastest feed that still leaves the wanted marks per inch [m/min].
+
+    speed: head speed [rpm]; knives: knives that mark [count]; marks: wanted [marks/in].
+
+    Valid: speed, knives and marks above zero.
+    Source: marks_per_inch solved for the feed, derived.
+
+    >>> round(feed_for_marks(5000.0, 1, 20.0) / 0.3048, 3)
+    20.833
+    """
+    _check_head(speed, knives)
+    above_zero("marks", marks, "marks/in")
+    top, bottom = MARKS_FROM_METRIC
+    return speed * knives * top / (marks * bottom)
+
+
+def one_knife_pitch(all_knives_pitch: Num, knives: int) -> Num:
+    """Pitch when one knife stands proud and marks alone [mm].
+
+    all_knives_pitch: pitch if every knife marked [mm]; knives: in the head [count].
+    The wave is then `knives` squared times as high.
+
+    Valid: pitch and knives above zero.
+    Source: term read in a trade engineering text; the factor is derived.
+
+    >>> one_knife_pitch(0.5, 3)
+    1.5
+    """
+    above_zero("pitch", all_knives_pitch, "mm")
+    whole_above_zero("knives", knives)
+    return all_knives_pitch * knives
+
+
+def wave_height(pitch: float, diameter: float) -> float:
+    """Height of the waves between marks, the knife's path taken as a circle [mm].
+
+    pitch: feed per marking knife [mm]; diameter: of the cutting circle [mm].
+
+    Valid: pitch up to the diameter; the feed during one cut is left out.
+    Source: h = R - sqrt(R^2 - (p/2)^2), derived; exact geometry.
+
+    >>> round(1000 * wave_height(1.27, 100), 4)
+    4.0324
+    """
+    _check_wave(pitch, diameter)
+    half, radius = pitch / 2, diameter / 2
+    # R - sqrt(R^2 - h^2) loses digits when the wave is small; this form does not.
+    return half * half / (radius + math.sqrt((radius - half) * (radius + half)))
+
+
+def wave_height_approx(pitch: float, diameter: float) -> float:
+    """Height of the waves between marks by the short formula [mm].
+
+    pitch: feed per marking knife [mm]; diameter: of the cutting circle [mm].
+
+    Valid: under 0.1 % low while the pitch is under a sixteenth of the diameter.
+    Source: h = p^2 / (4 D), derived; textbook form (Koch 1964) from memory.
+
+    >>> round(1000 * wave_height_approx(2.54, 75), 4)
+    21.5053
+    """
+    _check_wave(pitch, diameter)
+    if pitch >= diameter / 16:
+        raise OutOfRangeError("pitch", "must be under a sixteenth of the diameter; use the exact circle")
+    return pitch * pitch / (4 * diameter)
+
+
+def wave_height_trochoid(pitch: float, knives: int, diameter: float) -> float:
+    """Height of the waves with the board moving during the cut, against the feed [mm].
+
+    pitch: feed per marking knife [mm]; knives: that mark [count]; diameter: of the
+    cutting circle [mm].
+
+    Valid: pitch up to the diameter; a knife that runs true and does not give.
+    Source: the knife's path x = p z a / (2 pi) + R sin a, y = R (1 - cos a), met by the
+    next knife's path at x = p/2; derived, exact geometry.
+
+    >>> round(1000 * wave_height_trochoid(1.5, 4, 100), 3)
+    5.416
+    """
+    _check_wave(pitch, diameter)
+    whole_above_zero("knives", knives)
+    radius, advance = diameter / 2, pitch * knives / (2 * math.pi)
+    angle = pitch / 2 / (advance + radius)
+    for _ in range(20):
+        miss = advance * angle + radius * math.sin(angle) - pitch / 2
+        angle -= miss / (advance + radius * math.cos(angle))
+    return 2 * radius * math.sin(angle / 2) ** 2
+
+
+def wave_height_trochoid_approx(pitch: float, knives: int, diameter: float) -> float:
+    """Height of the waves with the board moving, by the short formula [mm].
+
+    pitch: feed per marking knife [mm]; knives: that mark [count]; diameter: of the
+    cutting circle [mm].
+
+    Valid: pitch up to 0.1 and feed per turn of the head (p z) up to 0.3 of the cutting
+    radius; there within 0.2 % of the exact path.
+    Source: h = p^2 / (8 (R + p z / pi)); Martellotti 1941 from memory, medium.
+
+    >>> round(1000 * wave_height_trochoid_approx(1.5, 4, 100), 3)
+    5.418
+    """
+    _check_wave(pitch, diameter)
+    whole_above_zero("knives", knives)
+    radius = diameter / 2
+    if pitch > 0.1 * radius or pitch * knives > 0.3 * radius:
+        raise OutOfRangeError("pitch", "is too long for the short formula; use the exact path")
+    return pitch * pitch / (8 * (radius + pitch * knives / math.pi))
+
+
+def feed_for_wave(speed: float, knives: int, diameter: float, height: float) -> float:
+    """Fastest feed whose waves are no higher than wanted, circular path [m/min].
+
+    speed: head speed [rpm]; knives: knives that mark [count]; diameter: of the cutting
+    circle [mm]; height: wanted wave height [mm].
+
+    Valid: height above zero and under the cutting radius.
+    Source: wave_height solved for the pitch, p = 2 sqrt(h (D - h)), derived.
+
+    >>> round(feed_for_wave(5000, 1, 82.55, 0.005), 3)
+    6.424
+    """
+    _check_head(speed, knives)
+    above_zero("diameter", diameter, "mm")
+    above_zero("height", height, "mm")
+    if height >= diameter / 2:
+        raise OutOfRangeError("height", "must be under half the cutting circle")
+    return 2 * math.sqrt(height * (diameter - height)) * speed * knives / 1000
+
+
+def surface_named(marks: float) -> str:
+    """What a surface with so many marks is called.
+
+    marks: per inch [marks/in].
+
+    Valid: marks above zero; the woods and the light decide what is good enough.
+    Source: rough 8 to 12, furniture 12 to 16, fine 16 to 20, USDA handbooks, from memory,
+    medium; finish planing 20 or more, read.
+
+    >>> [surface_named(marks) for marks in (10, 14, 18, 24)]
+    ['rough', 'furniture', 'fine', 'finish planed']
+    """
+    above_zero("marks", marks, "marks/in")
+    if marks >= FINISH_MARKS:
+        return "finish planed"
+    if marks >= FINE_MARKS:
+        return "fine"
+    return "furniture" if marks >= FURNITURE_MARKS else "rough"
+
+
+def _check_head(speed: float | Fraction, knives: int) -> None:
+    above_zero("speed", speed, "rpm")
+    whole_above_zero("knives", knives)
+
+
+def _check_wave(pitch: float, diameter: float) -> None:
+    above_zero("pitch", pitch, "mm")
+    above_zero("diameter", diameter, "mm")
+    if pitch > diameter:
+        raise OutOfRangeError("pitch", "must be no more than the diameter of the head")

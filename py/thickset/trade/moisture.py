@@ -1,0 +1,105 @@
+"""Moisture the wood comes to in a room, and what it weighs at that moisture."""
+
+from thickset.trade.limits import above_zero, within
+
+FIBER_SATURATION = 30.0
+"""Moisture above which wood no longer moves [%]; Wood Handbook chapter 4, from memory;
+25 to 30 by species, 22 for the three woods of LOW_SATURATION."""
+
+LOW_SATURATION = 22.0
+"""The same for redwood, western redcedar and northern white-cedar [%]; read."""
+
+TABLE_HUMIDITY = (0.0, 95.0)
+"""Relative humidity the table of the handbook spans [%]; its first cell is 5, 0 is bone dry."""
+
+TABLE_CELSIUS = (-1.2, 54.5)
+"""Temperatures the table spans, 30 to 130 F [C]; Wood Handbook Table 4-2, from memory."""
+
+
+def emc(temperature: float, humidity: float) -> float:
+    """Equilibrium moisture content of wood in a room [% of dry weight].
+
+    temperature: of the air [C]; humidity: relative [%].
+
+    Valid: -1 to 54 C and 0 to 95 % humidity. Wood takes weeks or months to get there, and
+    wood that dries ends a little wetter than wood that takes moisture up.
+    Source: Wood Handbook Eq 4-5 with the coefficients for C, transcribed.
+
+    >>> round(emc(21.1, 50), 1)
+    9.2
+    """
+    _check(temperature, humidity, *TABLE_CELSIUS, "C")
+    t = temperature
+    return _hailwood_horrobin(
+        humidity / 100,
+        349 + 1.29 * t + 0.0135 * t**2,
+        0.805 + 0.000736 * t - 0.00000273 * t**2,
+        6.27 - 0.00938 * t - 0.000303 * t**2,
+        1.91 + 0.0407 * t - 0.000293 * t**2,
+    )
+
+
+def emc_fahrenheit(temperature: float, humidity: float) -> float:
+    """Equilibrium moisture content by the coefficients for Fahrenheit [% of dry weight].
+
+    temperature: of the air [F]; humidity: relative [%].
+
+    Valid: 30 to 130 F and 0 to 95 % humidity; see `emc`.
+    Source: Wood Handbook Eq 4-5 with the coefficients for F, transcribed; Table 4-2 was
+    computed from it.
+
+    >>> round(emc_fahrenheit(70, 50), 1)
+    9.2
+    """
+    _check(temperature, humidity, 30, 130, "F")
+    t = temperature
+    return _hailwood_horrobin(
+        humidity / 100,
+        330 + 0.452 * t + 0.00415 * t**2,
+        0.791 + 0.000463 * t - 0.000000844 * t**2,
+        6.34 + 0.000775 * t - 0.0000935 * t**2,
+        1.09 + 0.0284 * t - 0.0000904 * t**2,
+    )
+
+
+def density(gravity: float, moisture: float) -> float:
+    """Density of wood with the water in it [kg/m3].
+
+    gravity: specific gravity at that moisture, on dry weight [1]; moisture: [%].
+
+    Valid: gravity 0.1 to 1.3, moisture 0 to 200 %.
+    Source: rho = 1000 G_x (1 + x/100), Wood Handbook Eq 4-14, transcribed.
+
+    >>> round(density(0.60, 12), 6)
+    672.0
+    """
+    within("gravity", gravity, 0.1, 1.3, "")
+    within("moisture", moisture, 0, 200, "%", "enter per cent of the dry weight")
+    return 1000 * gravity * (1 + moisture / 100)
+
+
+def gravity_from_density(density: float, moisture: float) -> float:
+    """Specific gravity of wood from its density with the water in it [1].
+
+    density: [kg/m3]; moisture: [%].
+
+    Valid: density above zero, moisture 0 to 200 %.
+    Source: Wood Handbook Eq 4-14 solved for G, transcribed.
+
+    >>> round(gravity_from_density(672, 12), 6)
+    0.6
+    """
+    above_zero("density", density, "kg/m3")
+    within("moisture", moisture, 0, 200, "%", "enter per cent of the dry weight")
+    return density / (1000 * (1 + moisture / 100))
+
+
+def _hailwood_horrobin(h: float, w: float, k: float, k1: float, k2: float) -> float:
+    kh = k * h
+    bound = (k1 * kh + 2 * k1 * k2 * kh**2) / (1 + k1 * kh + k1 * k2 * kh**2)
+    return 1800 / w * (kh / (1 - kh) + bound)
+
+
+def _check(temperature: float, humidity: float, low: float, high: float, unit: str) -> None:
+    within("temperature", temperature, low, high, unit, "enter the temperature of the room")
+    within("humidity", humidity, *TABLE_HUMIDITY, "%", "enter relative humidity in per cent")

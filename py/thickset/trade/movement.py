@@ -1,0 +1,171 @@
+"""How thickness changes with moisture, and the thickness to plane to today for a later day.
+
+Boards are rarely truly flatsawn or quartersawn: the change of width is then overestimated
+and the change of thickness underestimated (Wood Handbook chapter 13, read).
+"""
+
+from typing import Literal, NamedTuple
+
+from thickset.trade.limits import OutOfRangeError, above_zero, within
+from thickset.trade.moisture import FIBER_SATURATION
+
+Grain = Literal["flatsawn", "quartersawn"]
+
+COEFFICIENT_RANGE = (6.0, 14.0)
+"""Moisture for which change coefficients hold [%]; Wood Handbook Eq 13-2, read."""
+
+
+class Movement(NamedTuple):
+    """A thickness now and later: today, change and off_if_ignored [mm]; equation used.
+
+    Valid: see thickness_today. Source: see thickness_today.
+
+    >>> Movement(20.1, -0.1, -0.1, "13-2").change
+    -0.1
+    """
+
+    today: float
+    change: float
+    off_if_ignored: float
+    equation: Literal["13-2", "13-3"]
+
+
+def coefficient_from_shrinkage(shrinkage: float, saturation: float = FIBER_SATURATION) -> float:
+    """Dimensional change coefficient, referred to the size at 10 % [1 per % moisture].
+
+    shrinkage: green to oven-dry [%]; saturation: 30, or 22 for redwood, western redcedar
+    and northern white-cedar [%].
+
+    Valid: shrinkage above 0 and up to 20 %; saturation 20 to 30 %.
+    Source: C = (S/100/30) / (1 - (S/100)(20/30)), derived; gives the read hardwood rows.
+
+    >>> round(coefficient_from_shrinkage(3.3), 5)
+    0.00112
+    """
+    _check_shrinkage(shrinkage)
+    within("saturation", saturation, 20, 30, "%")
+    share = shrinkage / 100
+    return share / saturation / (1 - share * (saturation - 10) / saturation)
+
+
+def change_by_coefficient(size: float, coefficient: float, now: float, later: float) -> float:
+    """Change of a size with moisture by the change coefficient [mm].
+
+    size: now [mm]; coefficient: [1 per % moisture]; now, later: moisture [%].
+
+    Valid: moisture 6 to 14 %.
+    Source: dD = D C (M_F - M_I), Wood Handbook Eq 13-2, read.
+
+    >>> round(change_by_coefficient(232, 0.00245, 8, 11), 1)
+    1.7
+    """
+    above_zero("size", size, "mm")
+    within("coefficient", coefficient, 0, 0.01, "per % moisture")
+    within("moisture now", now, *COEFFICIENT_RANGE, "%")
+    within("moisture later", later, *COEFFICIENT_RANGE, "%")
+    return size * coefficient * (later - now)
+
+
+def change_by_shrinkage(size: float, shrinkage: float, now: float, later: float) -> float:
+    """Change of a size with moisture by the shrinkage from green [mm].
+
+    size: now [mm]; shrinkage: green to oven-dry [%]; now, later: moisture [%].
+
+    Valid: moisture 0 to 30 %, where wood begins to shrink.
+    Source: dD = D (M_F - M_I) / (3000/S - 30 + M_I), Wood Handbook Eq 13-3; form from
+    memory (high), limits read.
+
+    >>> round(change_by_shrinkage(232, 7.0, 8, 11), 4)
+    1.7119
+    """
+    above_zero("size", size, "mm")
+    _check_shrinkage(shrinkage)
+    for name, moisture in (("moisture now", now), ("moisture later", later)):
+        within(name, moisture, 0, FIBER_SATURATION, "%", "wood above 30 % does not move")
+    return size * (later - now) / (3000 / shrinkage - FIBER_SATURATION + now)
+
+
+def thickness_way(grain: Grain, radial: float, tangential: float) -> float:
+    """Of a pair of figures, the one for a board's thickness [as given: % or 1 per %].
+
+    grain: flatsawn or quartersawn; radial, tangential: figures of the wood.
+
+    Valid: truly flatsawn or quartersawn boards.
+    Source: a flatsawn board's thickness moves radially, a quartersawn board's
+    tangentially; Wood Handbook chapter 13, read.
+
+    >>> thickness_way("flatsawn", 0.00112, 0.00245)
+    0.00112
+    """
+    if grain == "flatsawn":
+        return radial
+    if grain == "quartersawn":
+        return tangential
+    raise OutOfRangeError("grain", "must be flatsawn or quartersawn")
+
+
+def thickness_today(
+    wanted: float, now: float, in_service: float, shrinkage: float, coefficient: float | None = None
+) -> Movement:
+    """Thickness to plane to today so that the board has the wanted one in service [mm].
+
+    wanted: thickness in service [mm]; now, in_service: moisture [%]; shrinkage: of the
+    thickness, green to oven-dry [%]; coefficient: of the thickness [1 per % moisture].
+
+    Valid: moisture 0 to 30 %. Eq 13-2 is used where both lie in 6 to 14 % and the wood
+    has a coefficient, Eq 13-3 elsewhere. `change` is what the wood does from today to
+    service; `off_if_ignored` how far off it ends when planed to the wanted size today.
+    Source: Wood Handbook Eq 13-2 and 13-3 solved for the size now, derived.
+
+    >>> plan = thickness_today(20.0, 12, 7, 4.9, 0.00169)
+    >>> round(plan.today, 3), round(plan.off_if_ignored, 3), plan.equation
+    (20.17, -0.169, '13-2')
+    """
+    above_zero("wanted", wanted, "mm")
+    low, high = COEFFICIENT_RANGE
+    near_room = low <= min(now, in_service) and max(now, in_service) <= high
+    if coefficient is not None and near_room:
+        off = change_by_coefficient(wanted, coefficient, now, in_service)
+        equation: Literal["13-2", "13-3"] = "13-2"
+    else:
+        off = change_by_shrinkage(wanted, shrinkage, now, in_service)
+        equation = "13-3"
+    today = wanted / (1 + off / wanted)
+    return Movement(today, wanted - today, off, equation)
+
+
+def stop_proud(target: float, allowance: float) -> float:
+    """Thickness at which to stop, let the boards rest, and measure again [mm].
+
+    target: final thickness [mm]; allowance: left for the second stage [mm].
+
+    Valid: target above zero, allowance zero or more; enough for a finish cut on each side.
+    Source: two stages of one job; common practice, no source.
+
+    >>> stop_proud(20.0, 1.5)
+    21.5
+    """
+    above_zero("target", target, "mm")
+    within("allowance", allowance, 0, target, "mm")
+    return target + allowance
+
+
+def softwood_shrinkage_from_green(moisture: float, way: Literal["thickness", "width"]) -> float:
+    """Shrinkage of softwood dimension lumber from green [%].
+
+    moisture: it is dried to [%]; way: thickness or width of the board.
+
+    Valid: 8 to 19 % moisture; commercial softwoods as a group.
+    Source: S = 5.062 - 0.181 M (thickness), 6.031 - 0.215 M (width), FPL-RP-489 (Green
+    1989), read.
+
+    >>> round(softwood_shrinkage_from_green(15, "thickness"), 3)
+    2.347
+    """
+    within("moisture", moisture, 8, 19, "%")
+    return 5.062 - 0.181 * moisture if way == "thickness" else 6.031 - 0.215 * moisture
+
+
+def _check_shrinkage(shrinkage: float) -> None:
+    above_zero("shrinkage", shrinkage, "%")
+    within("shrinkage", shrinkage, 0, 20, "%", "enter per cent from green to oven-dry")

@@ -1,0 +1,68 @@
+"""Noise dose of the planned minutes. Ear protection is worn whatever the figure says."""
+
+import math
+from collections.abc import Iterable
+from typing import Literal
+
+from thickset.trade.limits import above_zero, within
+
+Rule = Literal["OSHA", "NIOSH"]
+
+CRITERIA: dict[Rule, tuple[float, float]] = {"OSHA": (90.0, 5.0), "NIOSH": (85.0, 3.0)}
+"""Level allowed for 8 hours [dBA] and exchange rate that halves the time [dB]; 29 CFR
+1910.95 App. A and NIOSH, read; exact by definition."""
+
+PLANER_LEVEL = (100.0, 104.0)
+"""Usual level beside a planer [dBA]; HSE WIS13 from memory, medium-high. Measure yours."""
+
+
+def allowed_hours(level: float, rule: Rule) -> float:
+    """Time a day at a steady level that makes up a whole dose [h].
+
+    level: sound level, A-weighted [dBA]; rule: OSHA or NIOSH.
+
+    Valid: 70 to 140 dBA.
+    Source: T = 8 / 2^((L - 90)/5), OSHA 29 CFR 1910.95 App. A; T = 8 / 2^((L - 85)/3),
+    NIOSH; both read.
+
+    >>> allowed_hours(100, "OSHA"), allowed_hours(100, "NIOSH")
+    (2.0, 0.25)
+    """
+    within("level", level, 70, 140, "dBA")
+    criterion, exchange = CRITERIA[rule]
+    return float(8 / 2 ** ((level - criterion) / exchange))
+
+
+def dose(exposures: Iterable[tuple[float, float]], rule: Rule) -> float:
+    """Noise dose of a day [% of what is allowed].
+
+    exposures: pairs of time [h] and level [dBA]; rule: OSHA or NIOSH.
+
+    Valid: levels 70 to 140 dBA, each time above zero, 24 h together at most.
+    Source: D = 100 sum(C/T), OSHA 29 CFR 1910.95 App. A, read.
+
+    >>> dose([(2, 100), (6, 85)], "OSHA")
+    137.5
+    """
+    share = total = 0.0
+    for hours, level in exposures:
+        above_zero("time", hours, "h")
+        total += hours
+        share += hours / allowed_hours(level, rule)
+    within("time", total, 0, 24, "h")
+    return 100 * share
+
+
+def time_weighted_average(dose: float) -> float:
+    """Steady level over 8 hours that gives the same OSHA dose [dBA].
+
+    dose: by the OSHA formula [%].
+
+    Valid: dose above zero.
+    Source: TWA = 16.61 log10(D/100) + 90, OSHA 29 CFR 1910.95 App. A, read.
+
+    >>> round(time_weighted_average(137.5), 2)
+    92.3
+    """
+    above_zero("dose", dose, "%")
+    return 16.61 * math.log10(dose / 100) + 90

@@ -1,0 +1,181 @@
+"""Thicknesses in which lumber is sold, and what is left of them after surfacing.
+
+Inch sizes are exact fractions of an inch.
+"""
+
+from fractions import Fraction
+from typing import NamedTuple
+
+from thickset.trade.limits import OutOfRangeError, above_zero, within
+
+
+def _table(rows: str) -> dict[str, Fraction]:
+    pairs = (row.split() for row in rows.strip().splitlines())
+    return {name: sum((Fraction(part) for part in parts), Fraction()) for name, *parts in pairs}
+
+
+DRESSED_DRY = _table("""
+    1/2 7/16
+    5/8 9/16
+    3/4 5/8
+    1 3/4
+    1-1/4 1
+    1-1/2 1 1/4
+    2 1 1/2
+    2-1/2 2
+    3 2 1/2
+    4 3 1/2
+""")
+"""Least dressed thickness of dry softwood by nominal size [in]; PS 20, read on a reference
+site; exact."""
+
+DRESSED_GREEN = _table("""
+    1/2 15/32
+    5/8 19/32
+    3/4 11/16
+    1 25/32
+    1-1/4 1 1/32
+    1-1/2 1 9/32
+    2 1 9/16
+    2-1/2 2 1/16
+    3 2 9/16
+    4 3 9/16
+""")
+"""The same for green softwood [in]; PS 20, read on a reference site; exact."""
+
+SURFACED = _table("""
+    3/8 3/16
+    1/2 5/16
+    5/8 7/16
+    3/4 9/16
+    4/4 13/16
+    5/4 1 1/16
+    6/4 1 5/16
+    7/4 1 1/2
+    8/4 1 3/4
+    10/4 2 1/4
+    12/4 2 3/4
+    16/4 3 3/4
+""")
+"""Hardwood surfaced two sides by rough size [in]; NHLA sizes, read on two reference sites
+that agree, 10/4 from memory; exact."""
+
+SURFACED_FROM_MEMORY = frozenset({"10/4"})
+
+KILN_DRIED_UNDER = Fraction(1, 16)
+"""Kiln-dried rough stock can be this much under its nominal size [in]; read."""
+
+METRIC_HARDWOOD = (20, 27, 32, 40, 50, 60, 65, 70, 80, 100)
+"""Thicknesses of sawn hardwood at 20 % moisture [mm]; EN 1313-2 from memory, medium."""
+
+EN_CHANGE_PER_PERCENT = 0.0025
+"""Change of size per 1 % moisture about 20 % [1]; EN 1313-1, read; a rule of the standard."""
+
+PLANING_ALLOWANCE_PER_FACE = 2.38125
+"""Customary planing allowance, 3/32 in a face [mm]; furniture textbook, read."""
+
+
+class Purchase(NamedTuple):
+    """A size to buy: its name, what it may measure, what planing leaves to spare [mm].
+
+    Valid: see sizes_to_buy. Source: see sizes_to_buy.
+
+    >>> Purchase("27", 26.3, 1.5).spare
+    1.5
+    """
+
+    size: str
+    measures: float
+    spare: float
+
+
+def dressed_softwood(nominal: str, green: bool = False) -> Fraction:
+    """Least thickness of dressed softwood of a nominal size [in].
+
+    nominal: such as "1" or "1-1/4" [in]; green: surfaced green, not dry.
+
+    Valid: the nominal sizes of the table. Source: PS 20, read on a reference site.
+
+    >>> dressed_softwood("1"), dressed_softwood("1", green=True)
+    (Fraction(3, 4), Fraction(25, 32))
+    """
+    return _look_up(DRESSED_GREEN if green else DRESSED_DRY, "nominal", nominal)
+
+
+def surfaced_hardwood(rough: str) -> Fraction:
+    """Thickness of hardwood surfaced two sides from a rough size [in].
+
+    rough: such as "4/4" or "8/4" [in].
+
+    Valid: the rough sizes of the table.
+    Source: NHLA sizes, read on two reference sites that agree; 10/4 from memory.
+
+    >>> surfaced_hardwood("5/4")
+    Fraction(17, 16)
+    """
+    return _look_up(SURFACED, "rough", rough)
+
+
+def metric_size_at(size: float, moisture: float) -> float:
+    """Size of sawn lumber at another moisture than the 20 % it is sold at [mm].
+
+    size: at 20 % [mm]; moisture: [%].
+
+    Valid: 6 to 30 % moisture. Source: 0.25 % per 1 % moisture, EN 1313-1, read.
+
+    >>> metric_size_at(50, 8)
+    48.5
+    """
+    above_zero("size", size, "mm")
+    within("moisture", moisture, 6, 30, "%")
+    return size * (1 + EN_CHANGE_PER_PERCENT * (moisture - 20))
+
+
+def planed_tolerance(thickness: float) -> float:
+    """Deviation allowed for planed structural timber, class T2 [mm].
+
+    thickness: [mm].
+
+    Valid: thickness above zero. Source: EN 336 T2, +/-1 mm to 100 mm, +/-1.5 over; read.
+
+    >>> planed_tolerance(45), planed_tolerance(120)
+    (1.0, 1.5)
+    """
+    above_zero("thickness", thickness, "mm")
+    return 1.0 if thickness <= 100 else 1.5
+
+
+def sizes_to_buy(finished: float, jointing: float, planing: float, metric: bool, moisture: float) -> list[Purchase]:
+    """Rough sizes thick enough for a finished thickness, thinnest first [mm].
+
+    finished: thickness of the part [mm]; jointing: taken off to flatten the first face
+    [mm]; planing: taken off by the planer in all [mm]; metric: metric sizes or quarters;
+    moisture: of the wood when it is planed [%] (metric sizes only).
+
+    Valid: finished above zero, allowances zero or more, moisture 6 to 30 %. A quarter size
+    is taken 1/16 in scant, as kiln-dried stock can be.
+    Source: the table of sizes less the allowances, derived; allowances of 3/32 in a face
+    are customary (furniture textbook, read).
+
+    >>> [(buy.size, round(buy.spare, 2)) for buy in sizes_to_buy(20, 2.4, 2.4, False, 8)][:2]
+    [('5/4', 5.36), ('6/4', 11.71)]
+    >>> sizes_to_buy(20, 2.4, 2.4, True, 8)[0].size
+    '27'
+    """
+    above_zero("finished", finished, "mm")
+    within("jointing", jointing, 0, 50, "mm")
+    within("planing", planing, 0, 50, "mm")
+    if metric:
+        stock = [(str(size), metric_size_at(size, moisture)) for size in METRIC_HARDWOOD]
+    else:
+        stock = [(name, float((Fraction(name) - KILN_DRIED_UNDER) * 127 / 5)) for name in SURFACED]
+    need = finished + jointing + planing
+    fit = [Purchase(name, measures, round(measures - need, 9) + 0.0) for name, measures in stock]
+    return sorted((buy for buy in fit if buy.spare >= 0), key=lambda buy: buy.measures)
+
+
+def _look_up(table: dict[str, Fraction], field: str, name: str) -> Fraction:
+    try:
+        return table[name]
+    except KeyError:
+        raise OutOfRangeError(field, f"must be one of {', '.join(table)}") from None

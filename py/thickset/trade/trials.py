@@ -1,0 +1,186 @@
+"""How many test pieces the last setting wants, where to aim the first, target sizes.
+
+The model: each try opens to what is wanted, off by the offset's remaining uncertainty and
+by the spread of settings. Each measured try corrects the next. What the tries miss by, each
+after the corrections before it, is then independent (the innovations of a normal model),
+so the chance that all miss is the product of their chances.
+"""
+
+import math
+from typing import NamedTuple
+
+from thickset.trade.limits import LARGEST, OutOfRangeError, above_zero, within
+from thickset.trade.normal import STANDARD, deviations_for
+
+SURE_ENOUGH = 0.99
+"""Chance with which the test pieces must suffice [1]; a choice, not a measurement."""
+
+MOST_TRIES = 60
+"""More tries than anyone would make [count]; a planer that needs them needs repair."""
+
+
+class TryChances(NamedTuple):
+    """Chances of one try: thin (spends the piece), hit, proud [1].
+
+    Valid: they add up to 1. Source: see chances_of_try.
+
+    >>> TryChances(0.1, 0.8, 0.1).hit
+    0.8
+    """
+
+    thin: float
+    hit: float
+    proud: float
+
+
+def spread_of_try(number: int, spread: float, offset_uncertainty: float) -> float:
+    """Spread of what a try misses by, the tries before it measured and corrected [mm].
+
+    number: of the try, from 1 [count]; spread: of settings as measured [mm];
+    offset_uncertainty: before the first try [mm].
+
+    Valid: number from 1, spread above zero, uncertainty zero or more.
+    Source: sqrt(s^2 + u^2 s^2/(s^2 + (n - 1) u^2)), normal law with known spread, derived.
+
+    >>> round(spread_of_try(1, 0.03, 0.4), 4), round(spread_of_try(2, 0.03, 0.4), 4)
+    (0.4011, 0.0424)
+    """
+    within("number", number, 1, 1000, "")
+    above_zero("spread", spread, "mm")
+    within("offset_uncertainty", offset_uncertainty, 0, math.inf, "mm")
+    one, unsure = spread**2, offset_uncertainty**2
+    return math.sqrt(one + unsure * one / (one + (number - 1) * unsure))
+
+
+def chances_of_try(
+    number: int, tolerance: float, spread: float, offset_uncertainty: float, aim: float = 0.0
+) -> TryChances:
+    """Chances that a try ends thin, within the tolerance, or proud [1].
+
+    number: of the try, from 1 [count]; tolerance: either way [mm]; spread: of settings as
+    measured [mm]; offset_uncertainty: before the first try [mm]; aim: above target [mm].
+
+    Valid: tolerance and spread above zero. Source: normal law, derived.
+
+    >>> [round(chance, 3) for chance in chances_of_try(2, 0.1, 0.03, 0.4)]
+    [0.009, 0.982, 0.009]
+    """
+    above_zero("tolerance", tolerance, "mm")
+    within("aim", aim, -LARGEST, LARGEST, "mm")
+    width = spread_of_try(number, spread, offset_uncertainty)
+    thin = STANDARD.cdf((-tolerance - aim) / width)
+    proud = STANDARD.cdf((aim - tolerance) / width)
+    return TryChances(thin, 1 - thin - proud, proud)
+
+
+def aim_of_first_try(
+    tolerance: float, spread: float, offset_uncertainty: float, risk: float = 1 - SURE_ENOUGH
+) -> float:
+    """How far above the target to aim the first try so that it seldom ends thin [mm].
+
+    tolerance: either way [mm]; spread: of settings [mm]; offset_uncertainty: [mm]; risk: of
+    spending the first test piece [1].
+
+    Valid: as for chances_of_try; risk between 0 and 1.
+    Source: mu = L + z(1 - a) sigma with L the least thickness allowed, derived.
+
+    >>> round(aim_of_first_try(0.13, 0.05, 0.2), 2), aim_of_first_try(0.5, 0.05, 0.1)
+    (0.35, 0.0)
+    """
+    above_zero("tolerance", tolerance, "mm")
+    width = spread_of_try(1, spread, offset_uncertainty)
+    return max(0.0, deviations_for(risk) * width - tolerance)
+
+
+def tries_that_suffice(
+    tolerance: float, spread: float, offset_uncertainty: float, aim: float = 0.0, chance: float = SURE_ENOUGH
+) -> int:
+    """Tries after which one has landed within the tolerance, with a chance [count].
+
+    tolerance: either way [mm]; spread: of settings as measured [mm]; offset_uncertainty:
+    [mm]; aim: of the first try above the target [mm]; chance: wanted [1].
+
+    Valid: as for chances_of_try; a spread so wide that 60 tries fail is an error.
+    Source: least n with (miss of try 1) x ... x (miss of try n) <= 1 - chance, derived.
+
+    >>> tries_that_suffice(0.13, 0.05, 0.4)
+    3
+    """
+    within("chance", chance, 0, 0.999999, "")
+    all_miss = 1.0
+    for number in range(1, MOST_TRIES + 1):
+        first_aim = aim if number == 1 else 0.0
+        all_miss *= 1 - chances_of_try(number, tolerance, spread, offset_uncertainty, first_aim).hit
+        if all_miss <= 1 - chance:
+            return number
+    raise OutOfRangeError("tolerance", f"must be wider: settings that repeat to {spread:.3g} mm seldom land in it")
+
+
+def pieces_that_suffice(
+    tolerance: float, spread: float, offset_uncertainty: float, aim: float = 0.0, chance: float = SURE_ENOUGH
+) -> int:
+    """Test pieces that suffice when only a thin try spends one, with a chance [count].
+
+    tolerance: either way [mm]; spread: of settings as measured [mm]; offset_uncertainty:
+    [mm]; aim: of the first try above the target [mm]; chance: wanted [1].
+
+    Valid: as for tries_that_suffice. A proud piece is cut again, so it must be thick enough
+    for its pass; a thin one is spent.
+    Source: chance of n thin tries before a hit, summed over the proud ones, derived.
+
+    >>> pieces_that_suffice(0.13, 0.05, 0.4), pieces_that_suffice(0.13, 0.05, 0.4, aim=0.8)
+    (3, 2)
+    """
+    tries_that_suffice(tolerance, spread, offset_uncertainty, aim, chance)
+    landed = 0.0
+    waiting = [1.0]  # by pieces spent: chance that no try has landed yet
+    landed_with = [0.0]  # by pieces spent before: chance that a try has landed
+    for number in range(1, MOST_TRIES + 1):
+        first_aim = aim if number == 1 else 0.0
+        thin, hit, proud = chances_of_try(number, tolerance, spread, offset_uncertainty, first_aim)
+        landed_with = [before + share * hit for before, share in zip(landed_with, waiting, strict=True)] + [0.0]
+        kept, spent = [share * proud for share in waiting], [share * thin for share in waiting]
+        waiting = [one + other for one, other in zip([*kept, 0.0], [0.0, *spent], strict=True)]
+    for pieces, share in enumerate(landed_with, start=1):
+        landed += share
+        if landed >= chance:
+            return pieces
+    raise OutOfRangeError("tolerance", "must be wider: settings seldom land in it")
+
+
+def target_size(
+    final: float, planing: float, shrinkage: float = 0.0, deviations: float = 0.0, spread: float = 0.0
+) -> float:
+    """Size to saw or leave so that planing and shrinkage still give the final size [as final].
+
+    final: size wanted [mm or in]; planing: taken off in all [same]; shrinkage: [%];
+    deviations: standard deviations of margin (see deviations_for) [1]; spread: of the
+    sizes [same].
+
+    Valid: final above zero, the others zero or more, shrinkage under 100 %.
+    Source: (F + P)/(1 - S) + Z s, form from memory (high); Brown 2000, EM 8731.
+
+    >>> round(target_size(1.500, 0.060, 2.35, 1.65, 0.025), 5)
+    1.63879
+    """
+    above_zero("final", final, "mm")
+    for name, value in (("planing", planing), ("deviations", deviations), ("spread", spread)):
+        within(name, value, 0, math.inf, "")
+    within("shrinkage", shrinkage, 0, 99, "%")
+    return (final + planing) / (1 - shrinkage / 100) + deviations * spread
+
+
+def second_head_takes(board: float, first_takes: float, final: float) -> float:
+    """What the second head takes off a board after the first; below zero is skip [as board].
+
+    board: thickness [mm or in]; first_takes: [same]; final: thickness [same].
+
+    Valid: all zero or more. Source: Brown 2000, EM 8731, p. 5, read.
+
+    >>> round(second_head_takes(1.580, 0.030, 1.500), 3)
+    0.05
+    """
+    above_zero("board", board, "mm")
+    within("first_takes", first_takes, 0, board, "mm")
+    within("final", final, 0, math.inf, "mm")
+    return board - first_takes - final

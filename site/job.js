@@ -1,0 +1,200 @@
+// The job as it is being entered: the draft. Pure functions; texts stay as typed. Its document is made in document.js.
+
+import {aboutMm, restate} from './lengths.js'
+
+/** Every text of the planer and of the practice, by its path in the document. Numbers are counts, marks and seconds. */
+export const SETTINGS = {
+  'target.thickness': 'length', 'target.tolerance': 'length',
+  'planer.name': 'text', 'planer.moves': 'text',
+  'planer.deepest_cut': 'length', 'planer.lightest_cut': 'length', 'planer.step': 'length', 'planer.turn': 'length',
+  'planer.widest': 'length', 'planer.shortest': 'length', 'planer.thinnest': 'length',
+  'planer.feeds[0]': 'text', 'planer.feeds[1]': 'text', 'planer.feeds[2]': 'text', 'planer.feeds[3]': 'text',
+  'planer.head.speed': 'text', 'planer.head.knives': 'number', 'planer.head.marking_knives': 'number',
+  'planer.head.diameter': 'length',
+  'planer.known_cut.width': 'length', 'planer.known_cut.depth': 'length', 'planer.known_cut.feed': 'text',
+  'planer.known_cut.species': 'text', 'planer.known_cut.density': 'text',
+  'planer.snipe.lead': 'length', 'planer.snipe.trail': 'length',
+  'planer.table': 'length', 'cutting.kerf': 'length', 'cutting.trim': 'length', 'cutting.ends': 'text',
+  'rates.people': 'number', 'rates.machine': 'number', 'rates.wood': 'number',
+  'practice.cut': 'length', 'practice.finish_cut': 'length', 'practice.near': 'length',
+  'practice.rough_marks': 'number', 'practice.finish_marks': 'number',
+  'service.moisture_now': 'number', 'service.moisture_then': 'number', 'service.temperature': 'text', 'service.humidity': 'number',
+  'service.grain': 'text', 'service.rest': 'length', 'service.thickness': 'length', 'shop.bag': 'text', 'shop.air': 'text', 'shop.duct': 'length', 'shop.noise': 'number',
+  'practice.set_seconds': 'number', 'practice.handle_seconds': 'number', 'practice.measure_seconds': 'number',
+}
+const PILE_KEYS = ['thickest', 'thinnest', 'count', 'widest', 'longest']
+const BOARD_TEXTS = ['name', 'width', 'length', 'count', 'species', 'density']
+export const PILE_NAME = 'Pile'
+
+export function newDraft(units = 'in', id = newId()) {
+  return {
+    id, example: false, title: '', units, settings: {}, boards: [],
+    pile: {name: PILE_NAME, thickest: '', thinnest: '', count: '', widest: '', longest: '', species: '', density: ''},
+    extra: {},
+  }
+}
+
+export function newId() {
+  return Array.from(crypto.getRandomValues(new Uint8Array(6)), (byte) => byte.toString(16).padStart(2, '0')).join('')
+}
+
+/** A setting that belongs to the lot, not to the planer: a new lot or another planer does not take it over. */
+export const isOfLot = (path) => /^(target|service)\./.test(path)
+
+/** A, B, ... Z, AA, AB, ...: the first mark that no board has. */
+export function freeName(boards) {
+  const taken = new Set(boards.map((board) => board.name))
+  for (let n = 0; ; n += 1) {
+    const name = n < 26 ? String.fromCharCode(65 + n) : String.fromCharCode(64 + Math.floor(n / 26), 65 + (n % 26))
+    if (!taken.has(name)) return name
+  }
+}
+
+/** A board that follows takes an empty width or length from the board before it; one from a document stands as it is. */
+export function newBoard(boards, follows = true) {
+  return {
+    id: newId(), name: freeName(boards), follows, readings: [], places: [], spot: '', entry: '', width: '', length: '', count: '', species: '', density: '', extra: {},
+  }
+}
+
+/** Nothing has been entered: there is nothing to ask the core about. */
+export function isBlank(draft) {
+  return !draft.boards.some(inLot) && !pileBegun(draft) && !Object.keys(draft.extra).length
+    && !draft.settings['target.thickness']
+}
+
+/** A board just begun, without a reading, is not part of the lot yet. */
+export function inLot(board) {
+  return board.readings.length > 0 || board.entry.trim() !== '' || !board.follows
+}
+
+export function pileBegun(draft) {
+  return PILE_KEYS.some((key) => draft.pile[key].trim() !== '')
+}
+
+function howMany(text) {
+  return /^\d+$/.test(text.trim()) ? Number(text) : NaN
+}
+
+/** How many boards have been measured one by one, and how many are left to the pile's five numbers. */
+export function tally(draft) {
+  const measured = draft.boards.filter(inLot).reduce((sum, board) => sum + (howMany(board.count) || 1), 0)
+  const total = draft.pile.count.trim() ? howMany(draft.pile.count) : (pileBegun(draft) ? measured + 1 : measured)
+  return {measured, total, left: Number.isNaN(total) ? NaN : Math.max(0, total - measured)}
+}
+
+/** What an empty width or length of a board stands for: the board before it, else the pile. */
+export function takenOver(draft, index, key) {
+  if (!draft.boards[index]?.follows) return null
+  for (let at = index - 1; at >= 0; at -= 1) {
+    const board = draft.boards[at]
+    if (board[key].trim()) return {text: board[key], from: board.name}
+  }
+  const pileKey = {width: 'widest', length: 'longest'}[key]
+  return draft.pile[pileKey]?.trim() ? {text: draft.pile[pileKey], from: 'the pile'} : null
+}
+
+/** The same lot with bare figures read in `to`: each typed text keeps its meaning (see `restate`). */
+export function withUnits(draft, to) {
+  const from = draft.units
+  const say = (text) => restate(text, from, to)
+  const settings = Object.fromEntries(Object.entries(draft.settings)
+    .map(([path, text]) => [path, SETTINGS[path] === 'length' ? say(text) : text]))
+  const pile = {...draft.pile}
+  for (const key of ['thickest', 'thinnest', 'widest', 'longest']) pile[key] = say(pile[key])
+  const said = (thing, keys) => ({...thing, ...Object.fromEntries(keys.filter((key) => typeof thing[key] === 'string').map((key) => [key, say(thing[key])]))})
+  const each = (list, keys) => Array.isArray(list) ? list.map((one) => isObject(one) ? said(one, keys) : one) : list
+  const boards = draft.boards.map((board) => ({
+    ...board, readings: board.readings.map(say), entry: say(board.entry), width: say(board.width), length: say(board.length),
+    extra: 'defects' in board.extra ? {...board.extra, defects: each(board.extra.defects, ['from', 'to'])} : board.extra,
+  }))
+  const {units, ...extra} = draft.extra
+  if ('parts' in extra) extra.parts = each(extra.parts, ['length', 'width'])
+  return {...draft, units: to, settings, pile, boards, extra}
+}
+
+/** The lot in five numbers, as far as its boards were measured one by one; texts as typed, or null without boards. */
+export function fiveNumbers(draft) {
+  const boards = draft.boards.filter(inLot)
+  if (!boards.length) return null
+  const sorted = (texts) => texts.map((text) => [aboutMm(text, draft.units), text]).filter(([mm]) => mm > 0).sort(([a], [b]) => b - a)
+  const most = (texts) => sorted(texts)[0]?.[1] ?? ''
+  const readings = sorted(boards.flatMap((board) => [...board.readings, board.entry]))
+  return {
+    thickest: readings[0]?.[1] ?? '', thinnest: readings.at(-1)?.[1] ?? '', count: String(tally(draft).measured),
+    widest: most(boards.map((board) => board.width)), longest: most(boards.map((board) => board.length)),
+  }
+}
+
+/** Whatever stands in a text's place, as a text. */
+export const asText = (value) => typeof value === 'string' ? value : value === null || value === undefined ? '' : JSON.stringify(value)
+export const isObject = (value) => typeof value === 'object' && value !== null && !Array.isArray(value)
+
+/** Where each of some readings was taken: a text for each, empty where it is not known. */
+export const withPlaces = (readings, places) => readings.map((_, n) => Array.isArray(places) ? asText(places[n]) : '')
+
+/** A stored draft of any age or state, made whole: every text a text, every list a list, nothing thrown away. */
+export function mend(raw) {
+  const draft = newDraft(raw?.units === 'mm' ? 'mm' : 'in', typeof raw?.id === 'string' && raw.id ? raw.id : newId())
+  if (!isObject(raw)) return draft
+  draft.example = raw.example === true
+  draft.title = asText(raw.title)
+  for (const [path, value] of Object.entries(isObject(raw.settings) ? raw.settings : {})) {
+    if (path in SETTINGS) draft.settings[path] = asText(value)
+  }
+  for (const key of Object.keys(draft.pile)) {
+    if (isObject(raw.pile) && key in raw.pile) draft.pile[key] = asText(raw.pile[key])
+  }
+  for (const entry of Array.isArray(raw.boards) ? raw.boards.filter(isObject) : []) {
+    const board = newBoard(draft.boards, entry.follows !== false)
+    for (const key of ['id', 'entry', 'spot', ...BOARD_TEXTS]) {
+      if (key in entry) board[key] = asText(entry[key]) || board[key]
+    }
+    board.readings = Array.isArray(entry.readings) ? entry.readings.map(asText).filter(Boolean) : []
+    board.places = withPlaces(board.readings, entry.places)
+    board.extra = isObject(entry.extra) ? entry.extra : {}
+    draft.boards.push(board)
+  }
+  draft.extra = isObject(raw.extra) ? raw.extra : {}
+  return draft
+}
+
+/** The finished parts that the lot is for, as typed. */
+export const partsOf = (draft) => Array.isArray(draft.extra.parts) ? draft.extra.parts.filter(isObject) : []
+
+/** The draft with other parts. */
+export function withParts(draft, parts) {
+  const {parts: _, ...extra} = draft.extra
+  return {...draft, extra: parts.length ? {...extra, parts} : extra}
+}
+
+/** The bad stretches of the boards, as typed: [{board: its name, from, to}]. */
+export const defectsOf = (draft) => draft.boards.flatMap(({name, extra}) => Array.isArray(extra.defects)
+  ? extra.defects.filter(isObject).map(({from, to}) => ({board: name, from: asText(from), to: asText(to)})) : [])
+
+/** The draft with other bad stretches. */
+export function withDefects(draft, defects) {
+  return {...draft, boards: draft.boards.map((board) => {
+    const mine = defects.filter((one) => one.board === board.name).map(({from, to}) => ({from, to}))
+    const {defects: _, ...extra} = board.extra
+    return {...board, extra: mine.length ? {...extra, defects: mine} : extra}
+  })}
+}
+
+/** What was learned of the planer, and the draft with another record of it, or none. */
+export const recordOf = (draft) => isObject(draft.extra.planer) ? draft.extra.planer.record : undefined
+export function withRecord(draft, record) {
+  const {planer, ...extra} = draft.extra
+  const {record: _, ...rest} = isObject(planer) ? planer : {}
+  const made = record ? {...rest, record} : rest
+  return {...draft, extra: Object.keys(made).length ? {...extra, planer: made} : extra}
+}
+
+/** What was done, measured and seen at the machine, in order. */
+export const runOf = (draft) => Array.isArray(draft.extra.run) ? draft.extra.run : []
+
+/** The draft with another run. */
+export function withRun(draft, run) {
+  const {run: _, ...extra} = draft.extra
+  return {...draft, extra: run.length ? {...extra, run} : extra}
+}

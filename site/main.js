@@ -1,0 +1,208 @@
+// Wires the page: what is entered goes to the store and to the core, the core's answer onto the page.
+
+import {createEngine} from './engine.js'
+import {startOffline} from './offline.js'
+import {$, say} from './dom.js'
+import {createActing} from './acting.js'
+import {createAsking} from './asking.js'
+import {createEntry} from './entry.js'
+import {createHanding} from './handing.js'
+import {createKeeping} from './keeping.js'
+import {defectsOf, partsOf, runOf, withDefects, withParts, withRun, withUnits} from './job.js'
+import {toDocument} from './document.js'
+import {createShop} from './shop.js'
+import {createState} from './state.js'
+import {openStorage} from './storage.js'
+import {createTabling} from './tabling.js'
+import {createBoot} from './parts/boot.js'
+import {createDefects} from './parts/defects.js'
+import {createFinals} from './parts/finals.js'
+import {createGlance} from './parts/glance.js'
+import {createMore} from './parts/more.js'
+import {showTrouble, showUpdate} from './parts/news.js'
+import {createPaper} from './parts/paper.js'
+import {createPlan} from './parts/plan.js'
+import {createRehearse} from './parts/rehearse.js'
+import {createRun} from './parts/run.js'
+import {createSpots} from './parts/spots.js'
+import {createUndo} from './parts/undo.js'
+import {createViews} from './parts/views.js'
+import {createWhy} from './parts/why.js'
+import {createWoods} from './parts/woods.js'
+
+const html = document.documentElement
+const given = (id) => {
+  try {
+    return JSON.parse($(`#${id}`).textContent)
+  } catch {
+    return null
+  }
+}
+
+// First of all, as it takes the longest.
+const engine = createEngine({
+  onState(name, detail) {
+    boot.state(name, detail)
+    if (name === 'ready') {
+      asking.plan()
+      handing.ready()
+      if (state.view === 'more') more.again()
+    } else asking.showPlanState()
+  },
+  onStage: (stage) => boot.stage(stage),
+})
+const ask = (request, lane) => engine.ask(request, lane)
+
+const store = openStorage({onTrouble: (kind) => showTrouble($('#trouble'), kind), onOther: (id) => state.adopt(id)})
+const state = createState(store, {in: given('demo-job'), mm: given('demo-job-mm')}, (what) => {
+  show()
+  if (what === 'draft') {
+    asking.wantPlan(false)
+    asking.plan()
+  }
+})
+
+const views = createViews(document.body, {onGo: go})
+const answer = createPlan($('#plan'), {onProblem: goTo})
+const undo = createUndo($('#undo'))
+const boot = createBoot($('#boot'), $('#boot-failed'))
+const shop = createShop($('#planer'), state, store, {ask, offerUndo: undo.offer})
+createWoods($('main'), {ask: (text) => ask({ask: 'species', text}, 'species')})
+createWhy($('#why'), $('main'), {ask: (what) => ask({ask: 'why', units: state.draft.units, ...more.question(what) ?? {job: JSON.parse(asking.painted() || '{}'), what}}, 'why')})
+const entry = createEntry($('main'), $('#pad'), state, {
+  defaults: given('defaults') ?? {}, offerUndo: undo.offer,
+  onDone: () => asking.wantPlan(true),
+  onRun: (input) => machine.entered(input),
+})
+/** One more event of the run, with the seconds since the one before where this page saw it; a long pause teaches nothing. */
+let seen = {}
+function happened(event) {
+  const run = runOf(state.draft)
+  const now = Date.now()
+  const seconds = seen.run === JSON.stringify(run) && seen.job === state.draft.id ? Math.round((now - seen.at) / 1000) : Infinity
+  const whole = [...run, seconds <= 900 ? {...event, after: seconds} : event]
+  seen = {run: JSON.stringify(whole), job: state.draft.id, at: now}
+  state.change(withRun(state.draft, whole))
+}
+/**
+ * What was measured becomes an event only when its texts can be read: resolves to their problems, to none once it is one, to null when
+ * something else came between. Without the core it is taken as it is.
+ */
+let measuring = false
+async function measured(event) {
+  if (measuring) return null
+  const {id, units} = state.draft
+  if (html.dataset.engine === 'ready') {
+    measuring = true
+    const said = await ask({ask: 'event', event, units, boards: boardNames()}, 'event')
+    measuring = false
+    if (!said || state.draft.id !== id) return null
+    if (!said.ok) return said.problems.map((one) => ({...one, about: said.about?.[one.at]}))
+  }
+  happened(event)
+  return []
+}
+const boardNames = () => (toDocument(state.draft).job.boards ?? []).map(({name}) => name).filter(Boolean)
+const machine = createRun($('#run'), {
+  onEvent: (event) => happened(event),
+  onMeasured: (event) => measured(event),
+  onUndo: () => state.change(withRun(state.draft, runOf(state.draft).slice(0, -1))),
+  runNow: () => runOf(state.draft),
+})
+const defects = createDefects({onDefects: (list) => state.change(withDefects(state.draft, list))})
+const finals = createFinals({
+  spots: createSpots,
+  onFinal: (board, readings, places) => measured({did: 'measure', board, readings, places}),
+  onSnipe: (lead, trail) => measured({did: 'snipe', lead, trail}),
+})
+const more = createMore($('#more'), {
+  defects, finals, forms: () => store.forms(state.draft.units), onForm: (name, texts) => store.keepForm(state.draft.units, name, texts),
+  onParts: (parts) => state.change(withParts(state.draft, parts)),
+  onAsk: (lane, request) => ask({...request, units: state.draft.units}, lane),
+})
+const rehearse = createRehearse($('#rehearse'), {onOpen: () => asking.askRehearse()})
+const glance = createGlance($('#at-a-glance'), {
+  onTap() {
+    const first = asking.firstProblem()
+    if (first === undefined) go('plan')
+    else goTo(first)
+  },
+})
+const keeping = createKeeping($('#jobs'), state, store, {offerUndo: undo.offer, onNew: () => entry.fields.focus('target.thickness')})
+const handing = createHanding(state, store, {ask})
+createTabling(state, {ask, offerUndo: undo.offer})
+
+const asking = createAsking(state, store, {ask, entry, answer, machine, more, rehearse, glance, onPlan: () => go('plan')})
+const paper = createPaper($('#paper'), {ask: engine.ask, onTrouble: () => go('plan')})
+createActing(state, store, {engine, place: asking.place, entry, keeping, paper, shop, undo})
+
+// ---------------------------------------------------------------- going about
+
+function go(view) {
+  asking.wantPlan(false)
+  entry.away()
+  state.turn({view})
+  asking.turned()
+  if (view === 'more') more.again()
+}
+
+/** To the field that a problem speaks of. */
+function goTo(path) {
+  if (/^parts|\.defects/.test(path)) return go('more')
+  if (path.startsWith('planer.record')) {
+    go('planer')
+    return shop.toRecord()
+  }
+  const places = asking.places()
+  const inside = (longer, shorter) => longer.startsWith(shorter) && /^[.[]|^$/.test(longer.slice(shorter.length))
+  const found = places.find(([, at]) => at === path) ?? places.find(([, at]) => inside(at, path)) ?? places.findLast(([, at]) => inside(path, at))
+  shop.all()
+  entry.goTo(found?.[0] ?? 'target.thickness')
+}
+
+function show() {
+  html.dataset.way = state.way
+  html.dataset.lot = state.draft.example ? 'example' : 'own'
+  views.show(state.view)
+  machine.show(state.view === 'run')
+  say($('#title-shown'), state.draft.title.trim() || 'Unnamed lot')
+  $(`#units input[value="${state.draft.units}"]`).checked = true
+  $(`#way input[value="${state.way}"]`).checked = true
+  entry.show()
+  if (state.view === 'more') {
+    const names = boardNames()
+    more.show(partsOf(state.draft))
+    finals.show(names, runOf(state.draft).length > 0)
+    defects.show(defectsOf(state.draft), names)
+  }
+  if (state.view === 'jobs') keeping.show()
+  if (state.view === 'planer') shop.show()
+  asking.place()
+  handing.show()
+  asking.tell()
+}
+
+$('#units').addEventListener('change', ({target}) => {
+  if (state.draft.example) state.openExample(target.value)
+  else state.change(withUnits(state.draft, target.value))
+  if (state.view === 'more') more.again()
+})
+$('#way').addEventListener('change', ({target}) => state.turn({way: target.value}))
+window.addEventListener('beforeunload', (event) => {
+  store.flush()
+  if (store.unsaved()) event.preventDefault()
+})
+
+asking.begin()
+show()
+asking.showPlanState()
+
+const offline = startOffline({
+  onReady: () => say($('#offline'), 'Ready without a network.'),
+  onProgress: ({loaded, total} = {}) => total && say($('#offline'), `Kept for use without a network: ${Math.floor(100 * loaded / total)} %`),
+  onUpdateWaiting: () => showUpdate($('#update'), () => offline.applyUpdate()),
+  hasUnsavedWork() {
+    store.flush()
+    return store.unsaved()
+  },
+})

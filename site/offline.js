@@ -1,0 +1,91 @@
+// The page's side of the service worker: has it hold this version for use without a network, and lets a new version in when
+// the person agrees.
+import { HELD, TAKE_OVER, UNSAVED, VERIFY } from './messages.js'
+
+const TRY_AGAIN = 60e3 // after a break of the line [ms]
+
+/**
+ * `onReady({id})`: this page works without a network, checked. `onProgress({loaded, total})`: bytes held so far.
+ * `onUpdateWaiting()`: a new version is whole and waits. `hasUnsavedWork()`: asked before a new version takes over.
+ */
+export function startOffline({ onReady = () => {}, onProgress = () => {}, onUpdateWaiting = () => {}, hasUnsavedWork = () => false } = {}) {
+  const container = navigator.serviceWorker
+  let registration
+  if (!container) return { applyUpdate: async () => ({ done: false }), verify: async () => ({ whole: false, missing: [] }) }
+
+  container.addEventListener('message', ({ data, ports }) => {
+    if (data.type === HELD) onProgress({ loaded: data.loaded, total: data.total })
+    if (data.type === UNSAVED) ports[0].postMessage({ unsaved: hasUnsavedWork() })
+  })
+  container.startMessages()
+  // This tab is of the version before, and what it might still fetch is gone.
+  if (container.controller) container.addEventListener('controllerchange', () => location.reload())
+
+  async function register() {
+    registration = await container.register(new URL('../sw.js', import.meta.url), {
+      type: 'module',
+      scope: new URL('../', import.meta.url).pathname,
+      updateViaCache: 'none',
+    })
+    registration.addEventListener('updatefound', () => follow(registration.installing))
+    if (registration.installing) follow(registration.installing)
+    if (registration.waiting) onUpdateWaiting()
+    if (registration.active) tellReady()
+  }
+
+  function follow(worker) {
+    worker.addEventListener('statechange', () => {
+      if (worker.state === 'activated') tellReady()
+      if (worker.state === 'installed' && registration.active) onUpdateWaiting()
+      if (worker.state === 'redundant' && worker !== registration.active) again()
+    })
+  }
+
+  async function tellReady() {
+    const told = await verify()
+    if (told.whole) onReady(told)
+  }
+
+  let waiting
+  function again() {
+    clearTimeout(waiting)
+    waiting = setTimeout(() => register().catch(again), TRY_AGAIN)
+  }
+  addEventListener('online', () => register().catch(again))
+
+  /** Have the worker read all it holds and compare it with its list. */
+  async function verify() {
+    return registration?.active ? tell(registration.active, VERIFY) : { whole: false, missing: [] }
+  }
+
+  /** Let the waiting version take over; every tab then loads it. { busy } tells how many tabs have unsaved work. */
+  async function applyUpdate() {
+    return registration?.waiting ? tell(registration.waiting, TAKE_OVER) : { done: false }
+  }
+
+  // Not before the engine has what it needs: two downloads of the same would share one line.
+  engineSettled().then(() => register().catch(again))
+  return { applyUpdate, verify }
+}
+
+function tell(worker, type) {
+  return new Promise((resolve) => {
+    const { port1, port2 } = new MessageChannel()
+    port1.onmessage = ({ data }) => resolve(data)
+    worker.postMessage({ type }, [port2])
+  })
+}
+
+function engineSettled() {
+  const root = document.documentElement
+  const settled = () => root.dataset.engine !== 'loading'
+  return new Promise((resolve) => {
+    if (settled()) resolve()
+    else
+      new MutationObserver((_, observer) => {
+        if (!settled()) return
+        observer.disconnect()
+        resolve()
+      }).observe(root, { attributes: true, attributeFilter: ['data-engine'] })
+  })
+}

@@ -1,0 +1,25 @@
+// What goes on paper: html that only the core made, put where only a printer sees it.
+
+export function createPaper(root, {ask, onTrouble}) {
+  const page = document.documentElement
+  window.addEventListener('afterprint', () => {
+    delete page.dataset.paper
+    root.replaceChildren()
+  })
+
+  return {
+    /** Prints what the core makes of the job: its `sheet` or its `tags`. */
+    async print(kind, job) {
+      // The page's address goes along for the code on the sheet.
+      const said = await ask({ask: kind, job, page: `${location.origin}${location.pathname}`}, 'paper')
+      if (!said) return
+      if (!said.ok) {
+        onTrouble()
+        return
+      }
+      root.innerHTML = said.html[kind]
+      page.dataset.paper = kind
+      window.print()
+    },
+  }
+}

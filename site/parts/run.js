@@ -1,0 +1,100 @@
+// At the machine: the core's screen for the next thing to do. Its buttons carry the events that they add to the run.
+
+import {$, $$, say} from '../dom.js'
+
+const WAITING = 'There is no plan yet: enter the lot first.'
+
+/**
+ * `onEvent(event)`: this was done or seen. `onMeasured(event)`: this was measured; resolves to the problems of its texts, to none when it was
+ * taken, to null when something else came between. `onUndo()`: the last of them was not. `runNow()`: the run as it is.
+ */
+export function createRun(root, {onEvent, onMeasured, onUndo, runNow}) {
+  const slot = $('#at-machine', root)
+  /** The run that the screen answers to. A tap on a screen that the run has left behind, as the second of a double tap, does nothing. */
+  let shownOf = null
+  let ahead = false
+  const now = () => JSON.stringify(runNow())
+  let lock = null
+  let wanted = false
+
+  root.addEventListener('click', ({target}) => {
+    const button = target.closest('button')
+    if (!button || button.disabled) return
+    const fresh = now() === shownOf
+    if ('undo' in button.dataset) {
+      if (fresh || ahead) onUndo()
+      ahead = false
+    } else if (fresh && button.dataset.event) {
+      ahead = true
+      onEvent(JSON.parse(button.dataset.event))
+    } else if ('add' in button.dataset) add(button.closest('[data-measure]'))
+  })
+
+  /** All readings of a measurement are in: it becomes an event, unless one of them cannot be read. */
+  async function add(measure) {
+    if (now() !== shownOf) return
+    const event = JSON.parse(measure.dataset.measure)
+    const inputs = {}
+    for (const input of $$('[data-key]', measure)) {
+      const text = input.value.trim()
+      const problem = input.closest('.field') && $('.problem', input.closest('.field'))
+      if (problem) say(problem, text ? '' : 'Nothing is entered. Enter what was measured.')
+      if (!text) return input.focus()
+      if (input.dataset.key === 'readings') {
+        event.readings = [...(event.readings ?? []), text]
+        inputs[`event.readings[${event.readings.length - 1}]`] = input
+      } else {
+        event[input.dataset.key] = text
+        inputs[`event.${input.dataset.key}`] = input
+      }
+    }
+    const problems = await onMeasured(event)
+    if (!problems?.length) return problems && measure.contains(document.activeElement) && document.activeElement.blur()
+    for (const {at, text, about} of problems) {
+      const problem = inputs[at]?.closest('.field') && $('.problem', inputs[at].closest('.field'))
+      const short = about ? text.slice(about.length + 2) : text
+      if (problem) say(problem, short.charAt(0).toUpperCase() + short.slice(1))
+    }
+    inputs[problems[0].at]?.focus()
+  }
+
+  /** The screen stays awake at the machine where the browser can; where it cannot, nothing is said. */
+  async function stayAwake() {
+    if (!wanted || lock || document.visibilityState !== 'visible') return
+    try {
+      lock = await navigator.wakeLock.request('screen')
+      lock.addEventListener('release', () => { lock = null })
+      if (!wanted) lock.release()
+    } catch {
+      lock = null
+    }
+  }
+  document.addEventListener('visibilitychange', stayAwake)
+
+  return {
+    /** Enter in a reading: on to the next one of the same measurement, else it is complete. */
+    entered(input) {
+      const measure = input.closest('[data-measure]')
+      const next = $$('input[data-key]', measure).find((other) => other !== input && !other.value.trim())
+      if (next) next.focus()
+      else add(measure)
+    },
+    /** `current`: it is the screen of the run as it is now. */
+    paint(html, problems = [], current = true) {
+      shownOf = current ? now() : null
+      ahead = false
+      const shown = html || `<p class="hint">${WAITING}</p>`
+      if (slot.dataset.painted === shown) return
+      const begun = 'painted' in slot.dataset
+      slot.dataset.painted = shown
+      slot.innerHTML = shown
+      if (begun && wanted) window.scrollTo(0, 0)
+      if (problems.length) say($('.hint', slot) ?? slot, problems.map(({text}) => text).join(' '))
+    },
+    show(visible) {
+      wanted = visible
+      if (visible) stayAwake()
+      else lock?.release()
+    },
+  }
+}

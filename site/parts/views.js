@@ -1,0 +1,30 @@
+// Which part of the page is in view. On a wide screen the plan stands beside the others.
+
+import {$, $$} from '../dom.js'
+
+export function createViews(root, {onGo}) {
+  const spots = new Map()
+  root.addEventListener('click', (event) => {
+    const button = event.target.closest('[data-go]')
+    if (button) onGo(button.dataset.go)
+  })
+  return {
+    show(view) {
+      const html = document.documentElement
+      if (html.dataset.view !== view) {
+        spots.set(html.dataset.view, window.scrollY)
+        html.dataset.view = view
+        window.scrollTo(0, spots.get(view) ?? 0)
+      }
+      for (const button of $$('[data-go]', root)) {
+        if (button.dataset.go === view) button.setAttribute('aria-current', 'page')
+        else button.removeAttribute('aria-current')
+      }
+    },
+    /** A part that has nothing to show yet has no button. */
+    offer(view, offered) {
+      const button = $(`#nav [data-go="${view}"]`)
+      if (button) button.hidden = !offered
+    },
+  }
+}

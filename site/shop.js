@@ -1,0 +1,108 @@
+// The planers on this device: wires their list to the state and the store. A job carries its own copy of its planer.
+
+import {$} from './dom.js'
+import {isOfLot, newId, recordOf, SETTINGS, withRecord} from './job.js'
+import {restate} from './lengths.js'
+import {createPlaner} from './parts/planer.js'
+import {createPlaners} from './parts/planers.js'
+import {createScrap} from './parts/scrap.js'
+
+const ofPlaner = (settings) => Object.fromEntries(Object.entries(settings)
+  .filter(([path, text]) => !isOfLot(path) && text.trim()).sort(([a], [b]) => a < b ? -1 : 1))
+
+/** The same settings said in a job of other units. */
+function saidIn(settings, from, to) {
+  return Object.fromEntries(Object.entries(settings).map(([path, text]) => [path, SETTINGS[path] === 'length' ? restate(text, from, to) : text]))
+}
+
+/** All that a kept planer and the planer in hand are compared by. */
+const whole = (settings, record) => JSON.stringify([ofPlaner(settings), record ?? null])
+
+/** `ask(request, lane)` asks the core; `offerUndo(text, undo)` offers one step back. */
+export function createShop(root, state, store, {ask, offerUndo}) {
+  const form = createPlaner($('#planer-fields', root), {onStep: () => scrap.leave(), onDone: keep})
+  const scrap = createScrap($('[data-step="scrap"]', root), {
+    async onRead(entered) {
+      const said = await ask({ask: 'scrap', scrap: entered, units: state.draft.units, record: recordOf(state.draft)}, 'scrap')
+      if (said) scrap.tell(entered, said)
+    },
+    onTake: (record) => remember(record, 'The scrap is kept with the planer of this job.'),
+    onForget: () => remember(null, 'What was learned of this planer is forgotten.'),
+  })
+  const list = createPlaners($('#planers', root), {
+    onUse(id) {
+      const before = state.snapshot()
+      const planer = store.planers().find((one) => one.id === id)
+      const target = Object.entries(state.draft.settings).filter(([path]) => isOfLot(path))
+      const settings = {...Object.fromEntries(target), ...saidIn(planer.settings, planer.units, state.draft.units)}
+      state.change(withRecord({...state.draft, settings}, planer.record))
+      offerUndo(`This job is for ${planer.name} now.`, () => state.restore(before))
+    },
+    onDelete(id) {
+      const planer = store.planers().find((one) => one.id === id)
+      store.dropPlaner(id)
+      show()
+      offerUndo(`${planer.name} is deleted. Jobs keep their own copy.`, () => {
+        store.keepPlaner(planer)
+        show()
+      })
+    },
+    onKeep: keep,
+    onTalk: () => form.talk(),
+  })
+
+  function remember(record, words) {
+    const before = state.snapshot()
+    state.change(withRecord(state.draft, record))
+    offerUndo(words, () => state.restore(before))
+  }
+
+  const nameInHand = () => (state.draft.settings['planer.name'] ?? '').trim()
+
+  /** The planer of the job in hand is kept under its name; one of the same name is replaced, with a way back. */
+  function keep() {
+    const name = nameInHand() || 'My planer'
+    const old = store.planers().find((planer) => planer.name === name)
+    if (!nameInHand()) state.change({...state.draft, settings: {...state.draft.settings, 'planer.name': name}})
+    const id = old?.id ?? newId()
+    store.keepPlaner({id, name, units: state.draft.units, settings: ofPlaner(state.draft.settings), record: recordOf(state.draft)})
+    show()
+    offerUndo(`${name} is kept on this device.`, () => {
+      if (old) store.keepPlaner(old)
+      else store.dropPlaner(id)
+      show()
+    })
+  }
+
+  function aboutOf({settings}) {
+    const feeds = [0, 1, 2, 3].map((n) => settings[`planer.feeds[${n}]`]).filter(Boolean).join(', ')
+    return [settings['practice.cut'] && `cut ${settings['practice.cut']}`, feeds].filter(Boolean).join(' · ')
+  }
+
+  function show() {
+    const record = recordOf(state.draft)
+    const mine = whole(state.draft.settings, record)
+    const planers = store.planers().map((planer) => ({
+      id: planer.id, name: planer.name, about: aboutOf(planer),
+      inUse: whole(saidIn(planer.settings, planer.units, state.draft.units), planer.record) === mine,
+    }))
+    const words = planers.some(({name}) => name === nameInHand()) ? `Keep the changes to ${nameInHand()}` : 'Keep this planer'
+    list.show(planers, mine === whole({}) || planers.some(({inUse}) => inUse) ? '' : words)
+    scrap.show(record?.runs ?? (record ? 1 : 0))
+  }
+
+  return {
+    show,
+    all: form.all,
+    /** To where what was learned can be forgotten. */
+    toRecord() {
+      form.all()
+      const place = $('[data-step="scrap"]', root)
+      place.closest('details').open = true
+      $('.actions button:not([hidden])', place).focus()
+    },
+    /** The planer kept under the name of the one in hand, if there is one; and that one kept anew as it is in hand now. */
+    kept: () => store.planers().find((planer) => planer.name === nameInHand()),
+    keepAnew: (old) => store.keepPlaner({...old, units: state.draft.units, settings: ofPlaner(state.draft.settings), record: recordOf(state.draft)}),
+  }
+}

@@ -1,0 +1,109 @@
+// The service worker: holds one whole version for use without a network, and never mixes two.
+//
+// Files are fetched one by one into this version's own caches, each checked against its hash; what is there already is not
+// fetched again, so a break costs one file. Only when all are there is this version installed, and only when a person agrees
+// does it take over from the one before.
+import { HELD, TAKE_OVER, UNSAVED, VERIFY } from './messages.js'
+
+/** Filled in by the build: { id, runtime, app_files: { path: [hash, bytes] }, runtime_files: { the same } } */
+const LIST = 'BUILT_LIST'
+const FILES = { ...LIST.app_files, ...LIST.runtime_files }
+const SCOPE = new URL('./', self.location)
+const NAME = `thickset ${SCOPE.pathname}` // one origin may hold several pages, and their caches are in one heap
+const APP = `${NAME} app ${LIST.id}`
+const RUNTIME = `${NAME} runtime ${LIST.runtime}`
+const ANSWER_WITHIN = 1500 // a tab that does not answer in this time [ms] sleeps, and saved when it fell asleep
+
+const place = (path) => new URL(path, SCOPE).href
+const cacheOf = (path) => caches.open(path in LIST.app_files ? APP : RUNTIME)
+const ours = async () => (await caches.keys()).filter((name) => name.startsWith(`${NAME} `))
+
+self.addEventListener('install', (event) => event.waitUntil(fill()))
+
+self.addEventListener('activate', (event) =>
+  event.waitUntil(
+    ours().then((names) => Promise.all(names.filter((name) => name !== APP && name !== RUNTIME).map((name) => caches.delete(name)))),
+  ),
+)
+
+self.addEventListener('fetch', (event) => {
+  const { request } = event
+  const url = new URL(request.url)
+  if (request.method !== 'GET' || url.origin !== SCOPE.origin || !url.pathname.startsWith(SCOPE.pathname)) return
+  let path = url.pathname.slice(SCOPE.pathname.length)
+  const names = path.split('/').pop()
+  if (request.mode === 'navigate' && !names.includes('.')) path = 'index.html' // a link to a plan: the page reads the rest itself
+  if (path in FILES) event.respondWith(held(path).then((response) => response ?? fetch(request)))
+})
+
+self.addEventListener('message', (event) => {
+  const [port] = event.ports
+  if (event.data.type === VERIFY) event.waitUntil(verify().then((told) => port.postMessage(told)))
+  if (event.data.type === TAKE_OVER) event.waitUntil(takeOver().then((told) => port.postMessage(told)))
+})
+
+const held = async (path) => (await cacheOf(path)).match(place(path))
+
+/** Fetch what is missing. */
+async function fill() {
+  let loaded = 0
+  const total = Object.values(FILES).reduce((sum, [, bytes]) => sum + bytes, 0)
+  for (const [path, [hash, bytes]] of Object.entries(FILES)) {
+    if (!(await held(path))) await (await cacheOf(path)).put(place(path), await fetched(path, hash))
+    loaded += bytes
+    for (const tab of await tabs()) tab.postMessage({ type: HELD, id: LIST.id, loaded, total })
+  }
+}
+
+/** One file, sure to be the one of the list: from the version before, when its name is made from its bytes; else from the host. */
+async function fetched(path, hash) {
+  if (/^(frozen|runtime)-/.test(path)) {
+    for (const name of await ours()) {
+      const before = await (await caches.open(name)).match(place(path))
+      if (before && (await sum(before.clone())) === hash) return before
+    }
+  }
+  const address = path === 'index.html' ? SCOPE.href : place(path)
+  const get = (cache) => fetch(address, { cache, integrity: hash, credentials: 'omit' })
+  const response = await get('no-cache').catch(() => get('reload')) // what lay on the way may have been of another version
+  if (!response.ok) throw new Error(`${path}: ${response.status}`)
+  return response.redirected ? new Response(response.body, { headers: response.headers }) : response
+}
+
+async function sum(response) {
+  const bytes = new Uint8Array(await crypto.subtle.digest('SHA-256', await response.arrayBuffer()))
+  return `sha256-${btoa(String.fromCharCode(...bytes))}`
+}
+
+/** Read every file of the list and compare it with its hash; what is missing or spoiled is fetched anew. */
+async function verify() {
+  const missing = []
+  for (const [path, [hash]] of Object.entries(FILES)) {
+    const response = await held(path)
+    if (response && (await sum(response)) === hash) continue
+    missing.push(path)
+    await (await cacheOf(path)).delete(place(path))
+  }
+  const mended = missing.length > 0 && (await fill().then(() => true, () => false))
+  return { id: LIST.id, whole: missing.length === 0 || mended, missing }
+}
+
+const tabs = () => self.clients.matchAll({ type: 'window', includeUncontrolled: true })
+
+/** Take over from the version before, unless a tab has work that is not saved. */
+async function takeOver() {
+  const unsaved = await Promise.all((await tabs()).map(ask))
+  const busy = unsaved.filter(Boolean).length
+  if (busy) return { busy }
+  await self.skipWaiting()
+  return { done: true }
+}
+
+function ask(tab) {
+  return new Promise((resolve) => {
+    const { port1, port2 } = new MessageChannel()
+    port1.onmessage = ({ data }) => resolve(data.unsaved)
+    setTimeout(() => resolve(false), ANSWER_WITHIN)
+    tab.postMessage({ type: UNSAVED }, [port2])
+  })
+}

@@ -1,0 +1,68 @@
+"""The built page, a server whose files can be made to fail, and a browser whose every complaint fails the test."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from kit import DIST, FLAGS, ROOT, Server, Watched, chromium_path
+from phone import open_page  # noqa: F401  (a fixture)
+from playwright.sync_api import Browser, Page, Playwright, expect, sync_playwright
+
+expect.set_options(timeout=30_000)  # a slow machine is no defect of the page
+
+
+@pytest.fixture(scope="session")
+def dist() -> Path:
+    """The built page."""
+    if not (DIST / "index.html").is_file():
+        pytest.fail("No dist/: run python3 build.py first")
+    return DIST
+
+
+@pytest.fixture(scope="session")
+def app(dist: Path) -> str:
+    """The name of the folder in dist/ that holds our scripts."""
+    return next(dist.glob("app-*")).name
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    """Playwright itself."""
+    with sync_playwright() as started:
+        yield started
+
+
+@pytest.fixture(scope="session")
+def browser(playwright: Playwright) -> Iterator[Browser]:
+    """Chromium."""
+    started = playwright.chromium.launch(executable_path=chromium_path(playwright), args=FLAGS)
+    yield started
+    started.close()
+
+
+@pytest.fixture
+def server(dist: Path) -> Iterator[Server]:
+    """A server of the built page, under a sub-path; its sources are at hand beside it."""
+    started = Server(dist, beside=ROOT / "site")
+    yield started
+    started.stop()
+
+
+@pytest.fixture
+def watched(browser: Browser, server: Server) -> Iterator[Watched]:
+    """A fresh browser profile the size of a phone, with no service worker in between."""
+    context = browser.new_context(
+        viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True, service_workers="block"
+    )
+    made = Watched(context, server)
+    yield made
+    context.close()
+    made.check()
+
+
+@pytest.fixture
+def page(watched: Watched) -> Page:
+    """A tab with nothing loaded yet; `page.goto(server.url)` opens the page."""
+    return watched.new_page()

@@ -1,0 +1,112 @@
+"""What a hand does on the page: taps on the pad, typing, opening and saving files."""
+
+from __future__ import annotations
+
+import itertools
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Locator, Page, expect
+
+NUMBERS = itertools.count()
+FRESH = 'html[data-engine="ready"][data-plan="fresh"]'
+
+
+def ready(page: Page) -> None:
+    """Wait for the engine."""
+    page.wait_for_selector('html[data-engine="ready"]', timeout=180_000, state="attached")
+
+
+def planned(page: Page) -> None:
+    """Wait for a plan of what is entered now."""
+    page.wait_for_selector(FRESH, timeout=180_000, state="attached")
+
+
+def own_lot(page: Page) -> None:
+    """Begin a lot of one's own from the example."""
+    page.locator('#plan [data-do="own-lot"]').tap()
+    expect(page.locator("#target-thickness")).to_be_focused()
+
+
+def key(page: Page, text: str, kind: str = "") -> Locator:
+    """The pad's key with exactly this text."""
+    keys = page.locator(f"#pad .{kind}" if kind else "#pad .key")
+    return keys.filter(has_text=re.compile(rf"^\s*{re.escape(text)}\s*$")).first
+
+
+def press(page: Page, *texts: str) -> int:
+    """Tap keys of the pad, in order; the number of taps."""
+    for text in texts:
+        key(page, text).tap()
+    return len(texts)
+
+
+def near(page: Page, text: str) -> int:
+    """Enter a reading that the pad offers near the last one: one tap."""
+    key(page, text, "ready").tap()
+    return 1
+
+
+def far(page: Page, whole: str, eighth: str, text: str) -> int:
+    """Enter any reading: whole inches, the eighth below it, the reading."""
+    key(page, whole, "coarse").tap()
+    key(page, eighth, "middle").tap()
+    key(page, text, "ready").tap()
+    return 3
+
+
+def pile(page: Page) -> None:
+    """Eight boards in five numbers, to 3/4 in, by taps alone."""
+    own_lot(page)
+    near(page, "3/4")
+    far(page, "1", "0", "1 1/32")
+    far(page, "0", "7/8", "15/16")
+    press(page, "8", "Next", "6", "1/2", "Next", "4", "9", "Next")
+
+
+def type_in(page: Page, field: str, text: str) -> None:
+    """Type into a field as a keyboard does."""
+    page.locator(f'[data-field="{field}"] input').fill(text)
+
+
+def shown(page: Page, field: str) -> str:
+    """What stands in a field."""
+    return page.locator(f'[data-field="{field}"] input').input_value()
+
+
+def go(page: Page, view: str) -> None:
+    """To a part of the page by its button; the pad is put away first."""
+    if page.locator("#pad").is_visible():
+        page.locator("#pad button", has_text="Done").tap()
+        page.wait_for_selector("#pad", state="hidden")
+    page.locator(f'[data-go="{view}"]').first.tap()
+
+
+def open_job(page: Page, job: Any) -> None:
+    """Open a job document, as a file."""
+    text = job if isinstance(job, str) else json.dumps(job)
+    name = f"job-{next(NUMBERS)}.json"
+    page.locator("#open-job").set_input_files({"name": name, "mimeType": "application/json", "buffer": text.encode()})
+    page.wait_for_function("(name) => document.querySelector('#file-said').textContent.startsWith(name)", arg=name)
+
+
+def saved_job(page: Page) -> dict[str, Any]:
+    """The job document that the page saves."""
+    go(page, "jobs")
+    with page.expect_download() as download:
+        page.locator('#jobs [data-do="save-job"]').tap()
+    job: dict[str, Any] = json.loads(Path(download.value.path()).read_text(encoding="utf-8"))
+    return job
+
+
+def settings(page: Page) -> list[float]:
+    """The settings of the schedule on the page [mm]."""
+    found = page.locator("[data-pass][data-setting-mm]")
+    return [float(row.get_attribute("data-setting-mm") or "nan") for row in found.all()]
+
+
+def problems(page: Page) -> list[str]:
+    """Where the problems are, as #problems lists them."""
+    return [item.get_attribute("data-at") or "" for item in page.locator("#problems li").all()]

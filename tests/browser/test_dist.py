@@ -1,0 +1,85 @@
+"""The built folder: the same bytes wherever it is built, whole, within its budget, and naming no other place."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import re
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+from kit import ROOT
+
+SOURCES = ("build.py", "pyproject.toml", ".build", "py", "site", "tests/golden", "tests/published")
+OTHERS = re.compile(r"https?://(?!127\.0\.0\.1|localhost|www\.w3\.org/)[a-z0-9.-]+")
+
+
+def sums(folder: Path) -> dict[str, str]:
+    """The hash of each file."""
+    paths = sorted(path for path in folder.rglob("*") if path.is_file())
+    return {path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest() for path in paths}
+
+
+def copy(target: Path) -> Path:
+    """The sources in another folder, with what was fetched but nothing of what was made."""
+    for name in SOURCES:
+        source = ROOT / name
+        (target / name).parent.mkdir(parents=True, exist_ok=True)
+        if source.is_dir():
+            shutil.copytree(source, target / name, ignore=shutil.ignore_patterns("__pycache__"))
+        else:
+            shutil.copy(source, target / name)
+    (target / ".cache").mkdir()
+    for fetched in (ROOT / ".cache").glob("*"):
+        if fetched.name.split("-")[0] in {"npm", "wheels", "node"}:
+            (target / ".cache" / fetched.name).symlink_to(fetched)
+    (target / ".venv").symlink_to(ROOT / ".venv")
+    return target
+
+
+def test_the_same_bytes_in_another_folder(dist: Path, tmp_path: Path) -> None:
+    other = copy(tmp_path / "a folder with a longer name" / "thickset")
+    quiet = {**os.environ, "PYTHONHASHSEED": "7", "TZ": "Asia/Tokyo"}
+    done = subprocess.run(
+        [sys.executable, "build.py"], cwd=other, env=quiet, capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 0, done.stderr
+    assert sums(other / "dist") == sums(dist)
+
+
+def test_a_failed_build_leaves_what_was_there(tmp_path: Path) -> None:
+    other = copy(tmp_path / "thickset")
+    (other / "dist").mkdir()
+    (other / "dist" / "index.html").write_text("before")
+    page = other / "site" / "index.html"
+    page.write_text(page.read_text(encoding="utf-8").replace("<!--thickset:build-->", "<!--thickset:nonsense-->"))
+    done = subprocess.run([sys.executable, "build.py"], cwd=other, capture_output=True, text=True, check=False)
+    assert done.returncode == 1
+    assert "nonsense" in done.stderr
+    assert len(done.stderr.strip().splitlines()) == 1
+    assert (other / "dist" / "index.html").read_text() == "before"
+    assert not [path for path in other.iterdir() if ".half" in path.name]
+
+
+def test_nothing_is_left_to_fill_in_and_nothing_points_elsewhere(dist: Path) -> None:
+    for path in [dist / "index.html", dist / "sw.js", *dist.glob("app-*/**/*.js"), *dist.glob("app-*/**/*.css")]:
+        text = path.read_text(encoding="utf-8")
+        assert "<!--thickset:" not in text, path
+        assert "BUILT_LIST" not in text, path
+        assert not OTHERS.findall(text), path
+
+
+def test_notices_name_everything_that_is_shipped(dist: Path) -> None:
+    text = (dist / "notices.txt").read_text(encoding="utf-8")
+    for wheel in (dist / "plain").glob("*.whl"):
+        name = wheel.name.split("-")[0]
+        assert name == "thickset" or f"\n{name} " in text
+    for words in (
+        "Mozilla Public License",
+        "PYTHON SOFTWARE FOUNDATION LICENSE",
+        "Pyodide 3",
+        "Permission is hereby granted",
+    ):
+        assert words in text

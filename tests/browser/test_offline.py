@@ -1,0 +1,274 @@
+"""Without a network: once loaded, the page plans for ever; a new version comes whole and when the person agrees."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+import re
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import hand
+import pytest
+from kit import FLAGS, Server, Watched, chromium_path, engine_ready
+from playwright.sync_api import Browser, Page, Playwright, expect
+
+READY = "Ready without a network"
+ASK_WORKER = """async ([app, type]) => {
+  const m = await import(new URL(`${app}/messages.js`, location.href))
+  const registration = await navigator.serviceWorker.getRegistration()
+  const {port1, port2} = new MessageChannel()
+  registration.active.postMessage({type: m[type]}, [port2])
+  return new Promise((resolve) => { port1.onmessage = ({data}) => resolve(data) })
+}"""
+
+
+@pytest.fixture
+def deployed(dist: Path, tmp_path: Path) -> Path:
+    """A copy of the built page that a test may change, as a deploy does."""
+    return Path(shutil.copytree(dist, tmp_path / "host"))
+
+
+@pytest.fixture
+def server(deployed: Path) -> Iterator[Server]:
+    """A server of that copy."""
+    started = Server(deployed)
+    yield started
+    started.stop()
+
+
+@pytest.fixture
+def watched(browser: Browser, server: Server) -> Iterator[Watched]:
+    """A fresh profile in which a service worker may live."""
+    context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    made = Watched(context, server)
+    yield made
+    context.close()
+    made.check()
+
+
+def deploy_next(host: Path) -> str:
+    """Turn a built page into one of another build, the way a build would: another folder, other hashes; gives its id."""
+    app = next(host.glob("app-*"))
+    old, new = app.name.removeprefix("app-"), "feedc0ffee00"
+    renamed = app.rename(host / f"app-{new}")
+    for path in [host / "index.html", host / "checks.html", host / "sw.js", *renamed.rglob("*.js")]:
+        path.write_text(path.read_text(encoding="utf-8").replace(old, new), encoding="utf-8")
+    worker = host / "sw.js"
+    text = worker.read_text(encoding="utf-8")
+    found = re.search(r"^const LIST = (\{.*\})$", text, re.MULTILINE)
+    assert found
+    listing = json.loads(found[1])
+    for path, entry in listing["app_files"].items():
+        data = (host / path).read_bytes()
+        entry[:] = ["sha256-" + base64.b64encode(hashlib.sha256(data).digest()).decode(), len(data)]
+    worker.write_text(text.replace(found[1], json.dumps(listing)), encoding="utf-8")
+    return new
+
+
+def open_and_keep(page: Page, server: Server) -> None:
+    """Load the page and wait until it can do without a network."""
+    page.goto(server.url)
+    expect(page.locator("#offline")).to_contain_text(READY, timeout=90_000)
+
+
+def plan_a_pile(page: Page) -> list[float]:
+    """Enter a lot by thumb and give the settings of its plan."""
+    hand.own_lot(page)
+    hand.near(page, "3/4")
+    hand.far(page, "1", "0", "1 1/32")
+    hand.far(page, "0", "7/8", "15/16")
+    hand.press(page, "8", "Next", "6", "1/2", "Next", "4", "9", "Next")
+    hand.planned(page)
+    return hand.settings(page)
+
+
+def test_once_loaded_it_plans_without_a_server_in_a_new_browser(
+    playwright: Playwright, server: Server, tmp_path: Path
+) -> None:
+    def start() -> Any:
+        return playwright.chromium.launch_persistent_context(
+            str(tmp_path / "profile"),
+            executable_path=chromium_path(playwright),
+            args=FLAGS,
+            viewport={"width": 390, "height": 844},
+            has_touch=True,
+        )
+
+    context = start()
+    open_and_keep(context.new_page(), server)
+    context.close()
+    server.stop()
+
+    context = start()
+    watched = Watched(context, server)
+    page = context.new_page()
+    page.goto(server.url + "?from=home#plan")
+    engine_ready(page)
+    assert plan_a_pile(page)[-1] == 19.05
+    expect(page.locator("#offline")).to_contain_text(READY)
+    context.close()
+    watched.check()
+    server.start()
+
+
+def test_it_proves_what_it_holds_and_mends_what_is_spoiled(page: Page, server: Server, app: str) -> None:
+    open_and_keep(page, server)
+    told = page.evaluate(ASK_WORKER, [app, "VERIFY"])
+    assert told == {"id": app.removeprefix("app-"), "whole": True, "missing": []}
+    page.evaluate(
+        """async () => {
+          for (const name of await caches.keys()) {
+            const cache = await caches.open(name)
+            for (const request of await cache.keys()) {
+              if (request.url.endsWith('style.css')) await cache.delete(request)
+              if (request.url.endsWith('pyodide.mjs')) await cache.put(request, new Response('spoiled'))
+            }
+          }
+        }"""
+    )
+    told = page.evaluate(ASK_WORKER, [app, "VERIFY"])
+    assert sorted(path.rsplit("/", 1)[-1] for path in told["missing"]) == ["pyodide.mjs", "style.css"]
+    assert told["whole"]
+    assert page.evaluate(ASK_WORKER, [app, "VERIFY"])["missing"] == []
+    server.stop()
+    page.evaluate("caches.keys().then((names) => caches.delete(names.find((name) => name.includes(' runtime '))))")
+    assert not page.evaluate(ASK_WORKER, [app, "VERIFY"])["whole"]
+    server.start()
+
+
+def test_a_break_while_fetching_costs_one_file_and_no_half_version_is_used(
+    page: Page, server: Server, watched: Watched
+) -> None:
+    watched.expect_complaint("")
+    once = {"wasm": 0}
+
+    def breaks(handler: Any) -> bool:
+        once["wasm"] += 1
+        if handler.headers.get("Sec-Fetch-Dest") == "empty" and once["wasm"] in (2, 3):
+            handler.close_connection = True
+            return True
+        return False
+
+    server.breaks("pyodide.asm.wasm", breaks)
+    page.goto(server.url)
+    engine_ready(page)
+    page.evaluate(
+        """async () => {
+          const wait = (ms) => new Promise((resolve) => setTimeout(resolve, ms))
+          while ((await caches.keys()).length < 2) await wait(50)
+          while ((await navigator.serviceWorker.getRegistration())?.installing) await wait(50)
+        }"""
+    )
+    assert READY not in page.inner_text("#offline")
+    server.mends()
+    server.asked.clear()
+    page.evaluate("dispatchEvent(new Event('online'))")
+    expect(page.locator("#offline")).to_contain_text(READY, timeout=60_000)
+    again = [path.rsplit("/", 1)[-1] for path in server.asked]
+    assert "pyodide.asm.wasm" in again
+    assert "engine.js" not in again, "what was fetched before the break is fetched again"
+
+
+def test_a_new_version_waits_until_the_person_agrees(
+    page: Page, server: Server, deployed: Path, watched: Watched
+) -> None:
+    old = next(deployed.glob("app-*")).name
+    open_and_keep(page, server)
+    new = deploy_next(deployed)
+    server.asked.clear()
+    page.goto(server.url)
+    engine_ready(page)
+    expect(page.locator("#update button").first).to_be_visible(timeout=60_000)
+    assert page.inner_text("#build") == old.removeprefix("app-"), "half of a new version is in use"
+    big = [path for path in server.asked if path.endswith((".bin", ".wasm", ".asm.mjs"))]
+    assert not big, "what did not change is fetched again"
+    other = watched.new_page()
+    other.goto(server.url)
+    engine_ready(other)
+    assert other.inner_text("#build") == old.removeprefix("app-")
+    page.click("#update button")
+    for tab in (page, other):
+        expect(tab.locator("#build")).to_have_text(new, timeout=30_000)
+        engine_ready(tab)
+    kept = page.evaluate("caches.keys()")
+    assert len(kept) == 2, kept
+
+
+def test_a_new_version_does_not_take_over_from_unsaved_work(
+    page: Page, server: Server, app: str, deployed: Path, watched: Watched
+) -> None:
+    open_and_keep(page, server)
+    new = deploy_next(deployed)
+    other = watched.new_page()
+    other.goto(server.url + "icon.svg")
+    other.evaluate(
+        """async (app) => {
+          const {startOffline} = await import(new URL(`${app}/offline.js`, location.href))
+          window.unsaved = true
+          await new Promise((resolve) => {
+            window.held = startOffline({onUpdateWaiting: resolve, hasUnsavedWork: () => window.unsaved})
+          })
+        }""",
+        app,
+    )
+    assert other.evaluate("window.held.applyUpdate()") == {"busy": 1}
+    page.reload()
+    assert page.inner_text("#build") == app.removeprefix("app-")
+    page.click("#update button")
+    expect(page.locator("#update")).to_contain_text("A tab has something not kept yet")
+    other.evaluate("window.unsaved = false")
+    other.evaluate("void window.held.applyUpdate()")
+    expect(page.locator("#build")).to_have_text(new, timeout=30_000)
+
+
+def test_a_run_outlives_a_new_version(page: Page, server: Server, deployed: Path) -> None:
+    open_and_keep(page, server)
+    plan_a_pile(page)
+    hand.go(page, "run")
+    new = deploy_next(deployed)
+    page.reload()
+    expect(page.locator("#update button").first).to_be_visible(timeout=60_000)
+    screen = page.locator("#at-machine")
+    before = screen.inner_text()
+    page.locator("#run .huge").tap()
+    expect(screen).not_to_have_text(before, use_inner_text=True)
+    after = screen.inner_text()
+    page.click("#update button")  # before the last tap had the time to be stored on its own
+    expect(page.locator("#build")).to_have_text(new, timeout=30_000)
+    engine_ready(page)
+    expect(screen).to_have_text(after, use_inner_text=True)
+    assert len(hand.saved_job(page)["run"]) == 1
+
+
+def test_there_is_a_way_back_from_a_bad_deploy(page: Page, server: Server, deployed: Path) -> None:
+    open_and_keep(page, server)
+    page.evaluate("localStorage.setItem('thickset.test', 'kept')")
+    (deployed / "sw.js").write_bytes((deployed / "sw-remove.js").read_bytes())
+    (deployed / "index.html").write_text("<!doctype html><title>Mended</title>", encoding="utf-8")
+    page.goto(server.url)
+    expect(page).to_have_title("Mended", timeout=30_000)
+    assert page.evaluate("caches.keys()") == []
+    assert page.evaluate("navigator.serviceWorker.getRegistrations().then((all) => all.length)") == 0
+    assert page.evaluate("localStorage.getItem('thickset.test')") == "kept"
+
+
+def test_it_can_be_installed(page: Page, server: Server) -> None:
+    page.goto(server.url)
+    manifest = page.evaluate("fetch(document.querySelector('link[rel=manifest]').href).then((r) => r.json())")
+    assert {icon.get("purpose", "any") for icon in manifest["icons"]} == {"any", "maskable"}
+    for icon in manifest["icons"]:
+        sized = page.evaluate(
+            "async (src) => { const i = new Image(); i.src = src; await i.decode(); return [i.naturalWidth, i.naturalHeight] }",
+            icon["src"],
+        )
+        if icon["sizes"] != "any":
+            assert f"{sized[0]}x{sized[1]}" == icon["sizes"]
+    devtools = page.context.new_cdp_session(page)
+    assert devtools.send("Page.getInstallabilityErrors")["installabilityErrors"] in (
+        [],
+        [{"errorId": "in-incognito", "errorArguments": []}],
+    )

@@ -1,0 +1,194 @@
+"""A lot of one's own, entered by thumb, by keyboard, in both ways."""
+
+from __future__ import annotations
+
+import hand
+from phone import Open
+from playwright.sync_api import expect
+
+
+def test_five_numbers_by_taps_make_a_plan(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    hand.pile(page)
+    hand.planned(page)
+    expect(page.locator("#plan")).to_be_visible()
+    assert hand.settings(page)[-1] == 19.05
+    assert hand.problems(page) == []
+    job = hand.saved_job(page)
+    assert job["boards"] == [
+        {"name": "Pile", "readings": ["1 1/32", "15/16"], "width": "6 1/2", "length": "49", "count": 8}
+    ]
+    assert job["target"] == {"thickness": "3/4"}
+
+
+def test_a_thickest_spot_under_the_thinnest_is_pointed_out(open_page: Open) -> None:
+    page = open_page()
+    hand.pile(page)
+    hand.go(page, "lot")
+    expect(page.locator("#pile-hint")).to_contain_text("Five numbers")
+    hand.type_in(page, "pile.thickest", "7/8")
+    expect(page.locator("#pile-hint")).to_contain_text("look at both once more")
+    hand.type_in(page, "pile.thinnest", "13/16")
+    expect(page.locator("#pile-hint")).not_to_contain_text("look at both")
+
+
+def test_a_reading_takes_three_taps_at_most(open_page: Open) -> None:
+    page = open_page()
+    hand.pile(page)
+    hand.go(page, "lot")
+    page.locator("#way label", has_text="Board by board").tap()
+    page.locator("#reading").tap()
+    assert hand.near(page, "1 1/16") <= 3
+    assert hand.near(page, "1 1/32") <= 3
+    assert hand.far(page, "2", "7/8", "2 15/16") <= 3
+    page.locator("#pad .pad-head button", has_text="32nds").tap()
+    assert hand.far(page, "1", "1/8", "1 11/64") <= 3
+    expect(page.locator(".reading button")).to_have_text(["1 1/16", "1 1/32", "2 15/16", "1 11/64"])
+    expect(page.locator("#reading")).to_be_focused()
+
+
+def test_millimeters_by_taps(open_page: Open) -> None:
+    page = open_page()
+    page.locator("#units label", has_text="mm").tap()
+    hand.own_lot(page)
+    hand.press(page, "20", "22", "22.0"[:2])
+    page.locator("#pad .ready").first.tap()
+    assert hand.shown(page, "target.thickness") != ""
+    hand.press(page, "20", "27", "27.8")
+    hand.press(page, "26", "26.1")
+    hand.press(page, "1", "2", "Next", "1", "4", "0", "Next", "1", "2", "5", "0", "Next")
+    job = hand.saved_job(page)
+    assert job["units"] == "mm"
+    assert job["boards"] == [
+        {"name": "Pile", "readings": ["27.8", "26.1"], "width": "140", "length": "1250", "count": 12}
+    ]
+
+
+def test_a_caliper_that_types_moves_on(open_page: Open) -> None:
+    page = open_page()
+    hand.pile(page)
+    hand.go(page, "lot")
+    page.locator("#way label", has_text="Board by board").tap()
+    page.locator("#reading").tap()
+    expect(page.locator("#reading")).to_have_attribute("inputmode", "none")
+    for text in ("1.0315", "1.0280", "26.4 mm"):
+        page.keyboard.type(text)
+        page.keyboard.press("Enter")
+    expect(page.locator(".reading button")).to_have_text(["1.0315", "1.0280", "26.4 mm"])
+    page.keyboard.press("Enter")
+    expect(page.locator("#board-name")).to_have_text("Board B")
+    page.keyboard.type("1.0")
+    page.keyboard.press("Enter")
+    expect(page.locator(".reading button")).to_have_text(["1.0"])
+
+
+def test_boards_measured_one_by_one_leave_the_pile(open_page: Open) -> None:
+    page = open_page()
+    hand.pile(page)
+    hand.go(page, "lot")
+    page.locator("#way label", has_text="Board by board").tap()
+    page.locator("#reading").tap()
+    hand.near(page, "1 1/16")
+    hand.near(page, "1 1/32")
+    page.locator("#pad .act", has_text="Next board").tap()
+    hand.near(page, "1")
+    page.locator("#pad button", has_text="Done").tap()
+    boards = hand.saved_job(page)["boards"]
+    assert [(board["name"], board["readings"], board.get("count")) for board in boards] == [
+        ("Pile", ["1 1/32", "15/16"], 6),
+        ("A", ["1 1/16", "1 1/32"], None),
+        ("B", ["1"], None),
+    ]
+    assert {board["width"] for board in boards} == {"6 1/2"}
+    hand.go(page, "lot")
+    page.locator("#way label", has_text="Whole pile").tap()
+    assert hand.shown(page, "pile.count") == "8"
+    assert hand.saved_job(page)["boards"] == boards
+
+
+def test_the_next_board_needs_no_scrolling(open_page: Open) -> None:
+    page = open_page()
+    hand.pile(page)
+    hand.go(page, "lot")
+    page.locator("#way label", has_text="Board by board").tap()
+    page.locator("#reading").tap()
+    for _ in range(6):
+        hand.near(page, "1")
+        page.locator("#pad .act", has_text="Next board").tap()
+        field, pad, name = (page.locator(which).bounding_box() for which in ("#reading", "#pad", "#board-name"))
+        assert field
+        assert pad
+        assert name
+        assert field["y"] + field["height"] <= pad["y"]
+        assert name["y"] >= 0
+    expect(page.locator("#board-name")).to_have_text("Board G")
+
+
+def test_copy_delete_and_take_back_can_be_undone(open_page: Open) -> None:
+    page = open_page()
+    hand.pile(page)
+    hand.go(page, "lot")
+    page.locator("#way label", has_text="Board by board").tap()
+    page.locator("#reading").tap()
+    hand.near(page, "1 1/16")
+    hand.near(page, "1")
+    page.locator("#pad .act", has_text="Take back").tap()
+    expect(page.locator(".reading button")).to_have_text(["1 1/16"])
+    page.locator("#undo button").tap()
+    expect(page.locator(".reading button")).to_have_text(["1 1/16", "1"])
+    page.locator("#pad button", has_text="Done").tap()
+    page.locator('[data-do="copy-board"]').tap()
+    expect(page.locator("#board-name")).to_have_text("Board B")
+    expect(page.locator(".reading button")).to_have_text(["1 1/16", "1"])
+    page.locator('[data-do="delete-board"]').tap()
+    expect(page.locator("#rows")).to_be_hidden()
+    page.locator("#undo button").tap()
+    expect(page.locator("#rows li b")).to_have_text(["A", "B"])
+
+
+def test_a_reading_can_be_changed(open_page: Open) -> None:
+    page = open_page()
+    hand.pile(page)
+    hand.go(page, "lot")
+    page.locator("#way label", has_text="Board by board").tap()
+    page.locator("#reading").tap()
+    hand.near(page, "1 1/16")
+    hand.near(page, "1")
+    page.locator(".reading button").first.tap()
+    hand.near(page, "1 1/8")
+    expect(page.locator(".reading button")).to_have_text(["1 1/8", "1"])
+
+
+def test_the_plain_way_takes_what_the_core_reads(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    hand.own_lot(page)
+    page.locator("#pad button", has_text="ABC").tap()
+    expect(page.locator("#target-thickness")).to_have_attribute("inputmode", "text")
+    for text in ("¾″", "35/32", "27,0 mm", "8", "5-1/2", "4 ft 1 in"):
+        page.keyboard.type(text)
+        page.keyboard.press("Enter")
+    hand.planned(page)
+    hand.go(page, "lot")
+    expect(page.locator('[data-field="pile.thickest"] .understood')).to_contain_text("1 3/32 in")
+    expect(page.locator('[data-field="pile.thinnest"] .understood')).to_contain_text("27 mm")
+    expect(page.locator('[data-field="pile.longest"] .understood')).to_contain_text("49 in")
+
+
+def test_units_never_reread_what_was_typed(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    hand.pile(page)
+    hand.planned(page)
+    before = hand.settings(page)
+    page.locator("#units label", has_text="mm").tap()
+    hand.planned(page)
+    assert hand.settings(page)[-1] == before[-1]
+    assert hand.settings(page)[0] >= 23.8
+    hand.go(page, "lot")
+    assert hand.shown(page, "pile.thickest") == "1 1/32 in"
+    page.locator("#units label", has_text="in").tap()
+    assert hand.shown(page, "pile.thickest") == "1 1/32"
+    hand.planned(page)
+    assert hand.settings(page) == before

@@ -1,0 +1,179 @@
+"""The page's pure parts: lengths as the pad knows them, the draft and its document, and what a damaged store holds."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from phone import Open
+from playwright.sync_api import Page
+
+
+@pytest.fixture
+def page(open_page: Open) -> Page:
+    """A page with the pure modules at hand."""
+    opened = open_page()
+    opened.evaluate("""async () => {
+      const load = (name) => import(new URL(`beside/${name}`, location.href))
+      window.pure = Object.assign({}, ...await Promise.all(['lengths.js', 'job.js', 'document.js', 'steps.js'].map(load)))
+    }""")
+    return opened
+
+
+def call(page: Page, name: str, *words: Any) -> Any:
+    """Call a pure function of the page."""
+    return page.evaluate("([name, words]) => pure[name](...words)", [name, list(words)])
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "mm"),
+    [
+        ("1 3/32", "in", 27.78125),
+        ("1-3/32", "in", 27.78125),
+        ("35/32", "in", 27.78125),
+        (".75", "in", 19.05),
+        ("½", "in", 12.7),
+        ("1 ½ ″", "mm", 38.1),
+        ("1½", "in", 38.1),
+        ("27,8", "mm", 27.8),
+        ("27.8 mm", "in", 27.8),
+        ("2.5 cm", "in", 25),
+        ('3/4"', "mm", 19.05),
+    ],
+)
+def test_the_pad_knows_about_where_a_length_is(page: Page, text: str, units: str, mm: float) -> None:
+    assert call(page, "aboutMm", text, units) == pytest.approx(mm)
+
+
+def test_what_is_no_length_is_nowhere(page: Page) -> None:
+    for text in ("", "1/0", "3//4", "--1", "1 3", "abc", "9" * 5000 + "x", "1 kg"):
+        assert page.evaluate("(text) => Number.isNaN(pure.aboutMm(text, 'in'))", text), text
+
+
+def test_every_64th_is_said_in_lowest_terms(page: Page) -> None:
+    said = page.evaluate("Array.from({length: 257}, (_, n) => pure.inchText(n))")
+    assert (said[0], said[1], said[32], said[70], said[128], said[129]) == ("0", "1/64", "1/2", "1 3/32", "2", "2 1/64")
+    read = page.evaluate(
+        "Array.from({length: 257}, (_, n) => Math.round(pure.aboutMm(pure.inchText(n), 'in') / 25.4 * 64))"
+    )
+    assert read[1:] == list(range(1, 257))
+
+
+def test_a_change_of_units_and_back_is_exact(page: Page) -> None:
+    for text in ("1 3/32", "27,8 mm", "1 in", " 2 ", "nonsense", "5 ft"):
+        there = call(page, "restate", text, "in", "mm")
+        assert call(page, "aboutMm", there, "mm") == call(page, "aboutMm", text, "in") or "nonsense" in text
+        assert call(page, "restate", there, "mm", "in").strip() == text.strip().removesuffix(" in")
+
+
+words = st.one_of(
+    st.text(max_size=12),
+    st.sampled_from(["1 3/32", "7/8", "27.8 mm", "5 1/2", ""]),
+    st.integers(-(10**9), 10**9),
+    st.floats(-1e6, 1e6),
+    st.none(),
+)
+board = st.fixed_dictionaries(
+    {"readings": st.lists(words, max_size=4), "width": words, "length": words},
+    optional={"name": st.text(max_size=5), "count": words, "species": words, "density": words, "unknown": words},
+)
+documents = st.fixed_dictionaries(
+    {"thickset": st.just(1), "units": st.sampled_from(["in", "mm"]), "boards": st.lists(board, max_size=4)},
+    optional={
+        "title": words,
+        "target": st.fixed_dictionaries({}, optional={"thickness": words, "tolerance": words, "extra": words}),
+        "planer": st.one_of(
+            words,
+            st.fixed_dictionaries({}, optional={"feeds": st.lists(words, max_size=6), "step": words, "head": words}),
+        ),
+        "run": st.dictionaries(st.text(max_size=4), words, max_size=2),
+    },
+)
+same = settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+
+
+@same
+@given(documents)
+def test_a_document_goes_through_the_page_unchanged(page: Page, document: Any) -> None:
+    once = page.evaluate("(job) => pure.toDocument(pure.fromDocument(job)).job", document)
+    twice = page.evaluate("(job) => pure.toDocument(pure.fromDocument(job)).job", once)
+    assert once == twice
+    for key in document:
+        if key in {"run", "units", "thickset"}:
+            assert once[key] == document[key]
+    assert len(once["boards"]) == len(document["boards"])
+    for before, after in zip(document["boards"], once["boards"], strict=True):
+        assert "unknown" not in before or after.get("unknown") == before["unknown"]
+
+
+junk = st.recursive(
+    st.one_of(st.none(), st.booleans(), st.integers(), st.text(max_size=6)),
+    lambda inner: st.one_of(
+        st.lists(inner, max_size=3),
+        st.dictionaries(
+            st.sampled_from(
+                [
+                    "id",
+                    "draft",
+                    "boards",
+                    "readings",
+                    "pile",
+                    "thickest",
+                    "settings",
+                    "target.thickness",
+                    "extra",
+                    "units",
+                    "title",
+                ]
+            ),
+            inner,
+            max_size=4,
+        ),
+    ),
+    max_leaves=12,
+)
+
+
+@same
+@given(junk)
+def test_whatever_is_stored_becomes_a_draft(page: Page, stored: Any) -> None:
+    draft = page.evaluate(
+        "(stored) => { const d = pure.mend(stored); pure.toDocument(d); pure.withUnits(d, 'mm'); pure.fiveNumbers(d); return d }",
+        stored,
+    )
+    assert isinstance(draft["title"], str)
+    assert all(isinstance(text, str) for board in draft["boards"] for text in board["readings"])
+
+
+steps = st.lists(st.sampled_from(["type", "take", "next", "copy", "delete", "back", "choose"]), max_size=14)
+
+
+@same
+@given(steps)
+def test_no_order_of_steps_leaves_the_boards_without_one_in_hand(page: Page, order: list[str]) -> None:
+    page.evaluate(
+        """(order) => {
+      let state = pure.settled(pure.newDraft(), {board: '', chosen: null})
+      let typed = 0
+      const does = {
+        type: ({draft, hand}) => pure.readingTyped(draft, hand, `1 ${++typed}/64`),
+        take: ({draft, hand}) => pure.readingTaken(draft, hand),
+        next: ({draft, hand}) => pure.nextBoard(draft, hand),
+        copy: ({draft, hand}) => pure.boardCopied(draft, hand),
+        delete: ({draft, hand}) => pure.boardDeleted(draft, hand),
+        back: ({draft, hand}) => pure.readingTakenBack(draft, hand),
+        choose: ({draft, hand}) => ({draft, hand: {...hand, chosen: 0}}),
+      }
+      for (const step of order) {
+        const done = does[step](state)
+        state = pure.settled(done.draft, done.hand)
+        const names = state.draft.boards.map((board) => board.name)
+        if (!state.draft.boards.some((board) => board.id === state.hand.board)) throw new Error(`no board after ${step}`)
+        if (new Set(names).size !== names.length) throw new Error(`two boards of one name after ${step}`)
+        if (state.draft.boards.some((board) => board.readings.some((text) => !text.trim()))) throw new Error(`an empty reading after ${step}`)
+      }
+    }""",
+        order,
+    )

@@ -1,0 +1,163 @@
+"""The page under the thumb: sizes, widths, light and dark, what a screen reader is told."""
+
+from __future__ import annotations
+
+import hand
+import pytest
+from phone import Open
+from playwright.sync_api import Page, expect
+
+SMALL = """() => [...document.querySelectorAll('button, select, summary, input, label.button, a[href], [role=button]')]
+  .filter((element) => element.checkVisibility({visibilityProperty: true, opacityProperty: false}) && !element.closest('.unseen, .skip'))
+  .filter((element) => !element.matches('.unseen, .skip'))
+  .map((element) => [element.matches('input[type=radio]') ? element.closest('label') : element, element])
+  .filter(([box]) => { const {width, height} = box.getBoundingClientRect(); return width < 47.5 || height < 47.5 })
+  .map(([, element]) => element.outerHTML.slice(0, 120))"""
+SMALL_TEXT = """() => [...document.querySelectorAll('input:not([type=radio], [type=file]), select')]
+  .filter((element) => element.checkVisibility() && parseFloat(getComputedStyle(element).fontSize) < 16).map((element) => element.id)"""
+UNEVEN = """() => [...document.querySelectorAll('.pair')].flatMap((pair) => {
+  const fields = [...pair.querySelectorAll(':scope > .field')].filter((field) => field.checkVisibility())
+    .map((field) => [field, field.getBoundingClientRect().top, field.querySelector('input, select').getBoundingClientRect().top])
+  return fields.flatMap(([field, top, entry]) => fields.filter(([, other, its]) => Math.abs(top - other) < 1 && its - entry > 1)
+    .map(([other]) => `${field.textContent} / ${other.textContent}`))
+})"""
+SMALL_LETTERS = """() => [...document.querySelectorAll('svg.lot text, svg.bars text, svg.turning text')].filter((text) => text.checkVisibility())
+  .map((text) => [text, parseFloat(getComputedStyle(text).fontSize) * text.getScreenCTM().a])
+  .filter(([, size]) => size < 11.99).map(([text, size]) => `${text.textContent} ${size.toFixed(1)}`)"""
+TOO_WIDE = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
+FAINT = """() => {
+  const canvas = document.createElement('canvas').getContext('2d', {willReadFrequently: true})
+  const rgb = (color) => { canvas.clearRect(0, 0, 1, 1); canvas.fillStyle = color; canvas.fillRect(0, 0, 1, 1); return [...canvas.getImageData(0, 0, 1, 1).data] }
+  const light = ([r, g, b]) => [r, g, b].map((v) => v / 255).map((v) => v <= 0.03928 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4)
+    .reduce((sum, v, n) => sum + v * [0.2126, 0.7152, 0.0722][n], 0)
+  const ground = (element) => {
+    for (let at = element; at; at = at.parentElement) {
+      const color = rgb(getComputedStyle(at).backgroundColor)
+      if (color[3] === 255) return color
+    }
+    return rgb(getComputedStyle(document.documentElement).backgroundColor)
+  }
+  return [...document.querySelectorAll('main *, #nav *, #top *, #pad *')]
+    .filter((element) => element.checkVisibility() && [...element.childNodes].some((node) => node.nodeType === 3 && node.data.trim()))
+    .filter((element) => !element.closest('svg, :disabled, .unseen'))
+    .map((element) => [element, light(rgb(getComputedStyle(element).color)), light(ground(element))])
+    .filter(([, a, b]) => (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05) < 4.5)
+    .map(([element, a, b]) => `${element.tagName}.${element.className} ${element.textContent.slice(0, 40)} ${((Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05)).toFixed(2)}`)
+}"""
+
+
+def fit(page: Page) -> None:
+    """Everything in view can be tapped, read, and fits the width."""
+    assert page.evaluate(SMALL) == []
+    assert page.evaluate(SMALL_TEXT) == []
+    assert page.evaluate(TOO_WIDE) <= 0
+    assert page.evaluate(FAINT) == []
+    assert page.evaluate(UNEVEN) == []
+    assert page.evaluate(SMALL_LETTERS) == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", [(360, 740), (390, 844), (1280, 800)])
+def test_every_part_fits_the_hand_and_the_eye(open_page: Open, size: tuple[int, int], scheme: str) -> None:
+    page = open_page(viewport={"width": size[0], "height": size[1]}, color_scheme=scheme)
+    hand.ready(page)
+    hand.planned(page)
+    fit(page)
+    hand.own_lot(page)
+    fit(page)
+    page.locator("#pile-widest").tap()
+    fit(page)
+    hand.go(page, "planer")
+    for folded in page.locator("#planer-fields summary").all():
+        folded.tap()
+    fit(page)
+    hand.go(page, "jobs")
+    fit(page)
+    hand.go(page, "lot")
+    page.locator("#way label", has_text="Board by board").tap()
+    page.locator("#reading").tap()
+    page.keyboard.type("1")
+    page.keyboard.press("Enter")
+    fit(page)
+    page.locator("#pad button", has_text="Done").tap()
+    for folded in page.locator("#board summary").all():
+        folded.tap()
+    fit(page)
+
+
+COVERED = """() => [...document.querySelectorAll('#top button, #top label, #bars button')]
+  .filter((element) => {
+    const {x, y, width, height} = element.getBoundingClientRect()
+    const there = document.elementFromPoint(x + width / 2, y + height / 2)
+    return width && !element.contains(there)
+  }).map((element) => element.outerHTML.slice(0, 80))"""
+
+
+def test_on_its_side_the_pad_covers_neither_the_field_nor_the_top(open_page: Open) -> None:
+    page = open_page(viewport={"width": 740, "height": 360})
+    hand.ready(page)
+    hand.own_lot(page)
+    for field in ("target-thickness", "pile-thickest", "pile-count", "pile-widest", "pile-longest"):
+        page.locator(f"#{field}").focus()
+        expect(page.locator("#pad")).to_be_visible()
+        assert page.evaluate(COVERED) == []
+        box, pad = (page.locator(f"#{name}").bounding_box() for name in (field, "pad"))
+        assert box
+        assert pad
+        assert box["x"] + box["width"] <= pad["x"]
+        assert (
+            page.evaluate(
+                "() => { const pad = document.querySelector('#pad'); return pad.scrollHeight - pad.clientHeight }"
+            )
+            <= 0
+        )
+        fit(page)
+    page.locator("#units label", has_text="mm").tap()
+    expect(page.locator("#units input[value=mm]")).to_be_checked()
+    for view in ("lot", "planer", "plan", "run", "jobs"):
+        hand.go(page, view)
+        assert page.evaluate(COVERED) == []
+        top, foot = (page.locator(f"#{name}").bounding_box() for name in ("top", "foot"))
+        assert top
+        assert foot
+        assert top["height"] + foot["height"] <= 130
+        fit(page)
+
+
+def test_the_pad_leaves_the_field_in_sight(open_page: Open) -> None:
+    page = open_page()
+    hand.own_lot(page)
+    for field in ("target-thickness", "pile-thickest", "pile-thinnest", "pile-count", "pile-widest", "pile-longest"):
+        page.locator(f"#{field}").focus()
+        expect(page.locator("#pad")).to_be_visible()
+        box, pad, top = (page.locator(f"#{name}").bounding_box() for name in (field, "pad", "top"))
+        assert box
+        assert pad
+        assert top
+        assert top["y"] + top["height"] <= box["y"]
+        assert box["y"] + box["height"] <= pad["y"]
+
+
+def test_the_page_works_from_a_keyboard_alone(open_page: Open) -> None:
+    page = open_page(viewport={"width": 1280, "height": 800}, is_mobile=False, has_touch=False)
+    hand.ready(page)
+    page.locator('#plan [data-do="own-lot"]').press("Enter")
+    for text in ("7/8", "1 3/32", "1", "8", "6 1/2", "49"):
+        page.keyboard.type(text)
+        page.keyboard.press("Enter")
+    hand.planned(page)
+    assert hand.settings(page)[-1] == 22.225
+
+
+def test_fields_are_named_and_problems_are_told_to_a_screen_reader(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    hand.own_lot(page)
+    page.locator("#pad button", has_text="ABC").tap()
+    page.keyboard.type("wide")
+    field = page.get_by_label("Target thickness")
+    expect(field).to_have_attribute("aria-invalid", "true")
+    told = page.locator(f"#{field.get_attribute('aria-describedby')}")
+    expect(told).to_contain_text("wide")
+    for part in ("Lot", "Planer", "Plan"):
+        expect(page.get_by_role("navigation").get_by_role("button", name=part, exact=True)).to_have_count(0)

@@ -1,0 +1,135 @@
+"""At the machine: the screen stays awake, every surprise has its advice, and the rehearsal works without eyes, mouse or motion."""
+
+from __future__ import annotations
+
+import hand
+import pytest
+from phone import Open
+from playwright.sync_api import Page, expect
+from test_page_run import at_the_machine, screen, step_on, tap_on
+
+WAKE_LOCK = """
+window.asked = []
+Object.defineProperty(navigator, 'wakeLock', {value: {
+  async request(kind) {
+    const lock = new EventTarget()
+    lock.release = async () => { window.asked.push('released'); lock.dispatchEvent(new Event('release')) }
+    window.asked.push(kind)
+    window.lock = lock
+    return lock
+  },
+}})
+"""
+NO_WAKE_LOCK = (
+    "Object.defineProperty(navigator, 'wakeLock', {value: {request: async () => { throw new DOMException('no') }}})"
+)
+
+
+def asked(page: Page, *wanted: str) -> None:
+    page.wait_for_function(
+        "wanted => JSON.stringify(window.asked) === wanted", arg=str(list(wanted)).replace("'", '"').replace(", ", ",")
+    )
+
+
+def test_the_screen_stays_awake_at_the_machine_and_only_there(open_page: Open) -> None:
+    page = open_page(script=WAKE_LOCK)
+    hand.ready(page)
+    asked(page)
+    hand.go(page, "run")
+    asked(page, "screen")
+    # The phone was locked, and is unlocked again.
+    page.evaluate(
+        "window.lock.dispatchEvent(new Event('release')); document.dispatchEvent(new Event('visibilitychange'))"
+    )
+    asked(page, "screen", "screen")
+    hand.go(page, "plan")
+    asked(page, "screen", "screen", "released")
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    hand.go(page, "lot")
+    asked(page, "screen", "screen", "released")
+
+
+@pytest.mark.parametrize("script", [NO_WAKE_LOCK, "Object.defineProperty(navigator, 'wakeLock', {value: undefined})"])
+def test_nothing_is_said_where_the_screen_cannot_be_kept_awake(open_page: Open, script: str) -> None:
+    page = open_page(script=script)
+    at_the_machine(page)
+    assert "awake" not in screen(page)
+    expect(page.locator("#bars .bar:visible")).to_have_count(0)
+
+
+def surprise(page: Page, *labels: str) -> None:
+    """Tap a surprise, and in it whatever else is asked."""
+    before = screen(page)
+    page.locator("#run .surprises > summary").tap()
+    page.locator("#run .surprises > button, #run .surprises > details > summary", has_text=labels[0]).tap()
+    for label in labels[1:]:
+        page.locator("#run .surprises > details[open] button", has_text=label).tap()
+    page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
+
+
+@pytest.mark.parametrize(
+    ("labels", "advice"),
+    [
+        (("Torn grain", "A"), "Swing board A round"),
+        (("Ridges across the board",), "slowest"),
+        (("Fine ridges in the roller's pattern",), "too light"),
+        (("Dents from shavings",), "dust collector"),
+        (("The motor bogs",), "is the most"),
+        (("The machine stopped",), "lock out the power"),
+    ],
+)
+def test_every_surprise_has_its_advice_and_can_be_undone(open_page: Open, labels: tuple[str, ...], advice: str) -> None:
+    page = open_page()
+    at_the_machine(page)
+    before = screen(page)
+    surprise(page, *labels)
+    expect(page.locator("#run .said")).to_contain_text(advice)
+    expect(page.locator("#run .huge")).to_be_visible()
+    tap_on(page, "Undo the last entry")
+    assert screen(page) == before
+
+
+def test_a_board_that_is_not_clean_is_measured_and_planned_anew(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page)
+    before = screen(page)
+    page.locator("#run .surprises > summary").tap()
+    page.locator("#run .surprises summary", has_text="not clean").tap()
+    form = page.locator("#run .surprises > details[open]")
+    form.locator("select").select_option("B")
+    form.locator("input").first.fill("1 1/16")
+    form.locator("input").last.fill("15/16")
+    page.keyboard.press("Enter")
+    page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
+    expect(page.locator("#run .feeding .ticks button")).to_have_text(["B"])
+
+
+def test_a_board_that_is_through_and_too_thick_moves_the_next_setting(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page)
+    step_on(page)
+    before = screen(page)
+    page.locator("#run .surprises > summary").tap()
+    page.locator("#run .surprises summary", has_text="too thick or too thin").tap()
+    page.locator("#run .surprises > details[open] input").fill("0.95")
+    page.keyboard.press("Enter")
+    page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
+    expect(page.locator("#run .scale-says")).to_contain_text("thicker than the scale reads")
+
+
+def test_the_rehearsal_honours_reduced_motion_and_speaks(open_page: Open) -> None:
+    page = open_page(reduced_motion="reduce")
+    hand.ready(page)
+    page.locator("#rehearse > summary").focus()
+    page.keyboard.press("Enter")
+    expect(page.locator("#frame h3")).to_have_text("Before the first pass")
+    expect(page.locator("#rehearse [data-play]")).to_be_hidden()
+    assert page.locator("#frame").get_attribute("aria-live") == "polite"
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    expect(page.locator("#frame h3")).to_contain_text("After pass 1")
+    picture = page.locator("#frame svg.lot")
+    assert picture.get_attribute("role") == "img"
+    told = page.locator(f"#{(picture.get_attribute('aria-labelledby') or '').split()[0]}")
+    expect(told).not_to_be_empty()
+    expect(page.locator("#frame .lying > li").first).to_contain_text("side B up, end 1 first")

@@ -1,0 +1,187 @@
+"""Planers kept on the device: set up step by step, used by other jobs, each job with its own copy."""
+
+from __future__ import annotations
+
+import hand
+from phone import Open
+from playwright.sync_api import Page, expect
+
+
+def set_up(page: Page) -> None:
+    """Name a planer, its feeds and its cut, in the talk."""
+    hand.go(page, "planer")
+    page.locator('[data-planer="talk"]').tap()
+    expect(page.locator("#talk h2")).to_contain_text("call this planer")
+    hand.type_in(page, "planer.name", "Old green one")
+    page.locator("#planer-fields button", has_text="Next").tap()
+    assert page.locator("#planer-fields .field:visible").count() == 4
+    hand.type_in(page, "planer.feeds[0]", "16 ft/min")
+    while page.locator("#talk").is_visible():
+        if page.locator('[data-field="practice.cut"]').is_visible():
+            hand.type_in(page, "practice.cut", "3/64")
+        page.locator("#planer-fields button", has_text="Next").tap()
+
+
+def test_a_planer_is_set_up_step_by_step_and_kept(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    hand.pile(page)
+    set_up(page)
+    expect(page.locator("#planers b")).to_have_text(["Old green one"])
+    expect(page.locator("#planers small")).to_have_text(["cut 3/64 · 16 ft/min"])
+    expect(page.locator('[data-planer="keep"]')).to_be_hidden()
+    job = hand.saved_job(page)
+    assert job["planer"] == {"name": "Old green one", "feeds": ["16 ft/min"]}
+    assert job["practice"] == {"cut": "3/64"}
+    page.reload()
+    hand.go(page, "planer")
+    expect(page.locator("#planers b")).to_have_text(["Old green one"])
+
+
+def test_another_job_takes_it_and_keeps_its_own_copy(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    hand.pile(page)
+    set_up(page)
+    hand.open_job(page, {"thickset": 1, "units": "mm", "target": {"thickness": "20"}, "boards": []})
+    hand.go(page, "planer")
+    assert hand.shown(page, "practice.cut") == ""
+    page.locator("#planers .job-open").tap()
+    assert hand.shown(page, "practice.cut") == "3/64 in"
+    assert hand.shown(page, "planer.feeds[0]") == "16 ft/min"
+    page.locator("#undo button").tap()
+    assert hand.shown(page, "practice.cut") == ""
+    page.locator("#planers .job-open").tap()
+    page.locator("#planers [aria-label^=Delete]").tap()
+    expect(page.locator("#planers b")).to_have_count(0)
+    assert hand.shown(page, "practice.cut") == "3/64 in"
+    page.locator("#undo button").tap()
+    expect(page.locator("#planers b")).to_have_text(["Old green one"])
+
+
+def to_the_scrap(page: Page) -> None:
+    """In the talk, to the step that asks for a scrap."""
+    hand.go(page, "planer")
+    page.locator('[data-planer="talk"]').tap()
+    while not page.locator("#scrap-scale").is_visible():
+        page.locator("#planer-fields button", has_text="Next").tap()
+
+
+def test_a_scrap_tells_how_far_off_the_scale_is(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    hand.pile(page)
+    to_the_scrap(page)
+    page.locator("#scrap-scale").fill("3/4")
+    page.locator("#scrap-measured").fill("wide")
+    expect(page.locator("[data-step=scrap]")).to_contain_text("cannot be read")
+    page.locator("#scrap-measured").fill("0.758")
+    expect(page.locator("[data-step=scrap]")).to_contain_text("0.008 in more")
+    page.locator("[data-step=scrap] button", has_text="Keep this").tap()
+    expect(page.locator("[data-step=scrap]")).to_contain_text("rests on 1 scrap or run")
+    assert page.locator("#scrap-scale").input_value() == ""
+    page.locator("#scrap-scale").fill("1/2")
+    page.locator("#scrap-measured").fill("0.508")
+    page.locator("#planer-fields button", has_text="Next").tap()
+    page.locator("#planer-fields button", has_text="Back").tap()
+    expect(page.locator("[data-step=scrap]")).to_contain_text("rests on 2 scraps and runs")
+    record = hand.saved_job(page)["planer"]["record"]
+    assert abs(record["offset"] - 0.2) < 0.01
+    assert record["runs"] == 2
+
+
+def test_what_a_scrap_told_goes_with_the_kept_planer_and_can_be_forgotten(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    hand.pile(page)
+    set_up(page)
+    expect(page.locator('[data-planer="keep"]')).to_be_hidden()
+    to_the_scrap(page)
+    page.locator("#scrap-scale").fill("3/4")
+    page.locator("#scrap-measured").fill("0.758")
+    expect(page.locator("[data-step=scrap]")).to_contain_text("0.008 in more")
+    page.locator("[data-step=scrap] button", has_text="Keep this").tap()
+    page.locator("#planer-fields button", has_text="All fields").tap()
+    page.locator('[data-planer="keep"]').tap()
+    record = hand.saved_job(page)["planer"]["record"]
+    hand.open_job(page, {"thickset": 1, "units": "mm", "target": {"thickness": "20"}, "boards": []})
+    hand.go(page, "planer")
+    page.locator("#planers .job-open").tap()
+    assert hand.saved_job(page)["planer"]["record"] == record
+    hand.go(page, "planer")
+    page.locator("summary", has_text="How far off").tap()
+    page.locator("[data-step=scrap] button", has_text="Forget").tap()
+    assert "record" not in hand.saved_job(page)["planer"]
+    page.locator("#undo button").tap()
+    assert hand.saved_job(page)["planer"]["record"] == record
+
+
+def test_a_record_that_makes_no_sense_leads_to_where_it_is_forgotten(open_page: Open) -> None:
+    record = {"offset": 99, "offset_worth": 1, "spread": 0.05, "spread_worth": 5}
+    board = {"name": "A", "readings": ["1"], "width": "6", "length": "40"}
+    job = {"thickset": 1, "units": "in", "target": {"thickness": "3/4"}, "boards": [board]}
+    page = open_page()
+    hand.ready(page)
+    hand.open_job(page, {**job, "planer": {"record": record}})
+    page.locator('#problems li[data-at="planer.record.offset"] button').tap()
+    forget = page.locator("[data-step=scrap] button", has_text="Forget")
+    expect(forget).to_be_focused()
+    forget.tap()
+    hand.planned(page)
+    assert hand.saved_job(page) == job
+
+
+def test_changes_to_a_planer_are_kept_when_asked(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    hand.pile(page)
+    set_up(page)
+    hand.type_in(page, "practice.cut", "1/32")
+    keep = page.locator('[data-planer="keep"]')
+    expect(keep).to_have_text("Keep the changes to Old green one")
+    keep.tap()
+    expect(page.locator("#planers small")).to_have_text(["cut 1/32 · 16 ft/min"])
+    page.locator("#undo button").tap()
+    expect(page.locator("#planers small")).to_have_text(["cut 3/64 · 16 ft/min"])
+
+
+def test_a_problem_leads_out_of_the_talk(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    hand.pile(page)
+    hand.planned(page)
+    hand.go(page, "planer")
+    hand.type_in(page, "planer.step", "x")
+    page.locator('[data-planer="talk"]').tap()
+    page.locator("#at-a-glance").tap()
+    expect(page.locator('[data-field="planer.step"] input')).to_be_focused()
+
+
+def test_a_kept_planer_learns_with_the_next_lot_and_unlearns_when_that_is_undone(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    run = [{"did": "feed", "setting": "15/16", "scale": "15/16"}, {"did": "check", "thickness": "0.945"}]
+    boards = [{"name": "A", "readings": ["1", "63/64"], "width": "6", "length": "40"}]
+    target = {"thickness": "3/4"}
+    hand.open_job(
+        page, {"thickset": 1, "target": target, "boards": boards, "planer": {"name": "Old green"}, "run": run}
+    )
+    hand.planned(page)
+    hand.go(page, "planer")
+    page.locator("#planers button", has_text="Keep this planer").tap()
+
+    def record() -> object:
+        page.wait_for_timeout(400)
+        return page.evaluate(
+            "JSON.parse(localStorage.getItem(Object.keys(localStorage).find((key) => key.startsWith('thickset.planer.')))).record"
+        )
+
+    assert record() is None
+    hand.go(page, "plan")
+    page.locator('#plan [data-go="more"]').tap()
+    page.locator("#more-after > summary").tap()
+    page.locator('#more-after [data-do="learn"]').tap()
+    expect(page.locator("#undo")).to_contain_text("Old green has learned")
+    assert record()["runs"] == 1  # type: ignore[index]
+    page.locator("#undo button").tap()
+    assert record() is None

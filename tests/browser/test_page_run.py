@@ -1,0 +1,337 @@
+"""At the machine: a whole run by taps, the caliper's say, undo, and the page killed at every step."""
+
+from __future__ import annotations
+
+import json
+
+import hand
+import pytest
+from phone import Open
+from playwright.sync_api import Page, expect
+from thickset.ground.link import to_link
+
+JOB = {
+    "thickset": 1,
+    "title": "Two boards",
+    "units": "in",
+    "target": {"thickness": "3/4"},
+    "boards": [
+        {"name": "A", "readings": ["1", "63/64"], "width": "6", "length": "40"},
+        {"name": "B", "readings": ["7/8", "55/64"], "width": "7", "length": "40"},
+    ],
+    "planer": {"turn": "1/16"},
+}
+
+
+def at_the_machine(page: Page, job: dict[str, object] = JOB) -> None:
+    hand.ready(page)
+    hand.open_job(page, job)
+    hand.planned(page)
+    hand.go(page, "run")
+    expect(page.locator("#run h2")).to_contain_text("Pass 1")
+
+
+def screen(page: Page) -> str:
+    return page.locator("#at-machine").inner_text()
+
+
+def tap_on(page: Page, label: str) -> None:
+    """Tap a button of the run and wait for the screen that follows."""
+    before = screen(page)
+    page.locator("#run button", has_text=label).first.tap()
+    page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
+
+
+def step_on(page: Page) -> None:
+    """Do what the screen asks for: the test piece is right, or all boards are through."""
+    before = screen(page)
+    page.locator("#run .huge").tap()
+    page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
+
+
+def test_a_whole_run_by_taps(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page)
+    steps = 0
+    while page.locator("#run .huge").count():
+        step_on(page)
+        steps += 1
+        assert steps < 30
+    expect(page.locator("#run h2")).to_have_text("Done")
+    expect(page.locator("#run .outcome li")).to_contain_text(["A", "B"])
+    assert page.locator("#run .outcome").inner_text().count("on target") == 2
+    events = hand.saved_job(page)["run"]
+    assert [event["did"] for event in events].count("feed") == 5
+
+
+def test_boards_are_ticked_off_and_taken_back(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page)
+    while page.locator("#run .feeding .ticks button").count() != 2:
+        step_on(page)
+    expect(page.locator("#run .feeding .ticks button")).to_have_text(["A", "B"])
+    tap_on(page, "B")
+    expect(page.locator("#run .through")).to_contain_text("B")
+    tap_on(page, "Undo the last entry")
+    expect(page.locator("#run .through")).to_have_count(0)
+
+
+def test_a_tap_that_bounces_counts_once(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page)
+    page.locator("#run .huge").evaluate("button => { button.click(); button.click() }")
+    expect(page.locator("#run h2")).to_contain_text("Pass 2")
+    step_on(page)
+    expect(page.locator("#run h2")).to_contain_text("Pass 3")
+    page.get_by_role("button", name="Undo the last entry").evaluate("button => { button.click(); button.click() }")
+    expect(page.locator("#run h2")).to_contain_text("Pass 2")
+    run = hand.saved_job(page)["run"]
+    assert [event["did"] for event in run] == ["feed"]
+
+
+def test_a_thick_test_piece_closes_the_planer(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page)
+    while "Test piece first" not in screen(page):
+        step_on(page)
+    page.locator("#run .test-piece .measure input").tap()
+    hand.far(page, "0", "7/8", "7/8")
+    expect(page.locator("#run .verdict")).to_contain_text("Too thick by 1/16 in")
+    expect(page.locator("#run .set")).to_contain_text("scale reads")
+    assert "Test piece first" in screen(page)
+
+
+def test_a_thin_test_piece_opens_it_and_costs_no_board(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page)
+    while "Test piece first" not in screen(page):
+        step_on(page)
+    page.locator("#run .test-piece .measure input").fill("0.79")
+    page.locator("#run .test-piece .measure button").tap()
+    expect(page.locator("#run .verdict")).to_contain_text("Too thin")
+    expect(page.locator("#run .slack")).to_be_visible()
+
+
+def test_an_empty_reading_is_asked_for(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page)
+    while "Test piece first" not in screen(page):
+        step_on(page)
+    page.locator("#run .test-piece .measure button").tap()
+    expect(page.locator("#run .test-piece .measure .problem")).to_contain_text("Nothing is entered")
+
+
+def test_surprises_change_the_plan_and_can_be_undone(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page)
+    page.locator("#run .surprises > summary").tap()
+    page.locator("#run .surprises > details summary", has_text="dropped").tap()
+    page.locator("#run .surprises > details[open] button", has_text="A").tap()
+    expect(page.locator("#run h2")).to_contain_text("of 3")
+    tap_on(page, "Undo the last entry")
+    expect(page.locator("#run .feeding .ticks button").first).to_have_text("A")
+
+
+def killed(page: Page) -> Page:
+    """The page is killed and opened again: it shows what it showed."""
+    before, context, address = screen(page), page.context, page.url
+    page.close()
+    page = context.new_page()
+    page.goto(address)
+    expect(page.locator("#at-machine")).to_contain_text(before.split("\n")[0].strip())
+    hand.ready(page)
+    page.wait_for_function("before => document.querySelector('#at-machine').innerText === before", arg=before)
+    return page
+
+
+def enter(page: Page, form: str, *texts: str) -> None:
+    """Type readings into a form of the run."""
+    before = screen(page)
+    for place, text in zip(page.locator(f"{form} input").all(), texts, strict=True):
+        place.fill(text)
+    page.locator(f"{form} button").first.tap()
+    page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
+
+
+KILLED = [
+    # job, {wanted opening: what the first piece there measures}, the verdicts, a surprise and its board
+    ({}, {}, [], None),
+    ({}, {"13/16": "0.83", "25/32": "0.76", "3/4": "0.74"}, ["Too thick", "Too thin", "Too thin"], ("Torn grain", "B")),
+    ({"service": {"rest": "1/16"}}, {"27/32": "0.87", "3/4": "0.742"}, ["Too thick", "Too thin"], ("dropped", "A")),
+]
+
+
+@pytest.mark.parametrize(("more", "readings", "verdicts", "surprise"), KILLED, ids=["right", "off", "rest"])
+def test_the_page_is_killed_at_every_step_and_the_run_is_where_it_was(
+    open_page: Open,
+    more: dict[str, object],
+    readings: dict[str, str],
+    verdicts: list[str],
+    surprise: tuple[str, str] | None,
+) -> None:
+    page = open_page()
+    at_the_machine(page, {**JOB, **more})
+    left, heard, steps = dict(readings), [], 0
+    while "Done" not in screen(page):
+        page = killed(page)
+        steps += 1
+        assert steps < 40
+        huge = page.locator("#run .huge")
+        wanted = next(
+            (one for one in left if huge.count() and f"measures {one} in" in (huge.text_content() or "")), None
+        )
+        if wanted:
+            enter(page, "#run .test-piece .measure", left.pop(wanted))
+            heard += [verdict for verdict in ("Too thick", "Too thin") if verdict in screen(page)]
+        elif page.locator("#run .after-rest").count():
+            enter(page, "#run .after-rest .measure", "27/32", "13/16")
+        elif surprise and steps > 3:
+            page.locator("#run .surprises > summary").tap()
+            page.locator("#run .surprises > details > summary", has_text=surprise[0]).tap()
+            tap_on(page, surprise[1])
+            surprise = None
+        else:
+            step_on(page)
+    killed(page)
+    assert heard == verdicts
+    assert not left
+    assert not surprise
+
+
+def test_two_tabs_on_one_run_stay_together(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page)
+    page.wait_for_function(
+        "() => localStorage.getItem('thickset.now')?.includes('\"view\":\"run\"')"
+    )  # kept a moment later
+    other = page.context.new_page()
+    other.goto(page.url)
+    hand.ready(other)
+    expect(other.locator("#run h2")).to_contain_text("Pass 1")
+    step_on(page)
+    expect(page.locator("#run h2")).to_contain_text("Pass 2")
+    expect(other.locator("#run h2")).to_contain_text("Pass 2")
+    step_on(other)
+    expect(page.locator("#run h2")).to_contain_text("Pass 3")
+    assert len(hand.saved_job(page)["run"]) == 2
+
+
+def test_a_tab_that_slept_does_not_undo_what_another_did(open_page: Open) -> None:
+    asleep = "addEventListener('storage', (event) => window.asleep && event.stopImmediatePropagation(), true)"
+    page = open_page(script=asleep)
+    at_the_machine(page)
+    page.wait_for_timeout(400)
+    page.evaluate("window.asleep = true")
+    other = page.context.new_page()
+    other.goto(page.url)
+    hand.ready(other)
+    step_on(other)
+    other.wait_for_timeout(400)
+    expect(page.locator("#run h2")).to_contain_text("Pass 1")
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    expect(page.locator("#run h2")).to_contain_text("Pass 2")
+
+
+def test_of_two_changes_at_once_none_is_lost(open_page: Open) -> None:
+    asleep = "addEventListener('storage', (event) => event.stopImmediatePropagation(), true)"
+    page = open_page(script=asleep)
+    at_the_machine(page)
+    page.wait_for_timeout(400)
+    other = page.context.new_page()
+    other.goto(page.url)
+    hand.ready(other)
+    step_on(other)
+    step_on(other)
+    other.wait_for_timeout(400)
+    step_on(page)
+    page.wait_for_timeout(400)
+    hand.go(page, "jobs")
+    expect(page.locator(".job b")).to_have_text(["Two boards", "Two boards, from another tab"])
+    assert len(hand.saved_job(page)["run"]) == 1
+    page.locator(".job-open", has_text="another tab").tap()
+    assert len(hand.saved_job(page)["run"]) == 2
+
+
+def test_a_link_that_comes_while_a_run_is_on_leaves_the_run_alone(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page)
+    step_on(page)
+    before = screen(page)
+    page.evaluate("(link) => { location.hash = link }", to_link({**JOB, "title": "Of a friend"}))
+    expect(page.locator("#incoming")).to_contain_text("Of a friend, 2 boards")
+    assert screen(page) == before
+    page.locator("#incoming button", has_text="Open as a new job").tap()
+    hand.planned(page)
+    hand.go(page, "run")
+    expect(page.locator("#run h2")).to_contain_text("Pass 1")
+    hand.go(page, "jobs")
+    row = page.locator(".job", has_text="Two boards")
+    expect(row.locator("small")).to_contain_text("1 pass fed")
+    row.locator(".job-open").tap()
+    hand.go(page, "run")
+    page.wait_for_function("before => document.querySelector('#at-machine').innerText === before", arg=before)
+
+
+@pytest.mark.parametrize(("name", "word"), [("QuotaExceededError", "full"), ("SecurityError", "does not let")])
+def test_a_storage_that_fails_in_the_middle_of_a_run_is_told_and_the_run_goes_on(
+    open_page: Open, name: str, word: str
+) -> None:
+    page = open_page()
+    at_the_machine(page)
+    step_on(page)
+    page.wait_for_timeout(400)
+    page.evaluate("(name) => { Storage.prototype.setItem = () => { throw new DOMException('no', name) } }", name)
+    step_on(page)
+    expect(page.locator("#trouble")).to_contain_text(word)
+    step_on(page)
+    with page.expect_download() as download:
+        page.locator("#trouble button").first.tap()
+    saved = json.loads(download.value.path().read_text(encoding="utf-8"))
+    assert len(saved["run"]) == 3
+    expect(page.locator("#at-machine")).to_be_visible()
+
+
+def test_the_plan_is_rehearsed_step_by_step(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    hand.open_job(page, JOB)
+    hand.planned(page)
+    page.locator("#rehearse > summary").tap()
+    expect(page.locator("#frame h3")).to_have_text("Before the first pass")
+    expect(page.locator("#frame .lying > li")).to_have_count(2)
+    passes = len(hand.settings(page))
+    onward = page.locator("#rehearse [data-step='1']")
+    onward.focus()
+    for number in range(1, passes + 1):
+        page.keyboard.press("Enter")
+        expect(page.locator("#frame h3")).to_contain_text(f"After pass {number} of {passes}")
+    expect(onward).to_be_disabled()
+    expect(page.locator("#frame .lying > li").first).to_contain_text("3/4 in")
+    page.locator("#rehearse [data-play]").tap()
+    expect(page.locator("#frame h3")).to_contain_text("After pass 1", timeout=10_000)
+
+
+def test_snipe_and_seconds_are_learned_when_told_and_the_next_lot_starts_from_them(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page)
+    while page.locator("#run .huge").count():
+        step_on(page)
+    run = hand.saved_job(page)["run"]
+    assert "after" not in run[0]
+    assert all(isinstance(event["after"], int) for event in run[1:])
+    timed = [{**event, "after": 60} if n else event for n, event in enumerate(run)]
+    hand.open_job(page, {**JOB, "run": timed})
+    hand.planned(page)
+    hand.go(page, "plan")
+    page.locator('#plan [data-go="more"]').tap()
+    page.locator("#more-after > summary").tap()
+    page.locator("#snipe-lead").fill("3")
+    page.locator("#snipe-trail").fill("2 1/2")
+    page.locator("#more-after button", has_text="Enter the snipe").tap()
+    expect(page.locator("#more-after")).to_contain_text("1 run with snipe measured")
+    expect(page.locator("#more-after")).to_contain_text("1 run timed by its taps")
+    page.locator('#more-after [data-do="learn"]').tap()
+    job = hand.saved_job(page)
+    assert job["planer"]["snipe"] == {"lead": "3 in", "trail": "2 1/2 in"}
+    assert job["practice"]["handle_seconds"] > 0
+    assert job["planer"]["record"]["sniped"] == job["planer"]["record"]["timed"] == 1

@@ -1,0 +1,152 @@
+"""The page while its engine starts, and when it does not."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from typing import Any
+
+import hand
+import pytest
+from kit import Server
+from phone import Open
+from playwright.sync_api import Page, expect
+
+Break = Callable[[Server, Page], object]
+
+
+def no_wasm(_server: Server, page: Page) -> None:
+    """A browser without WebAssembly."""
+    page.add_init_script("delete window.WebAssembly")
+
+
+def truncated(server: Server, _page: Page) -> None:
+    """The runtime ends in the middle."""
+
+    def half(handler: Any) -> bool:
+        handler.send_response(200)
+        handler.send_header("Content-Type", "application/wasm")
+        handler.end_headers()
+        handler.wfile.write(b"\0asm\1\0\0\0half")
+        return True
+
+    server.breaks(".wasm", half)
+
+
+def wrong_type(server: Server, _page: Page) -> None:
+    """The runtime comes as a text."""
+
+    def text(handler: Any) -> bool:
+        handler.send_response(200)
+        handler.send_header("Content-Type", "text/plain")
+        handler.end_headers()
+        handler.wfile.write(b"\0asm\1\0\0\0")
+        return True
+
+    server.breaks(".wasm", text)
+
+
+def no_worker(server: Server, _page: Page) -> None:
+    """The worker's script is not there."""
+
+    def missing(handler: Any) -> bool:
+        handler.send_error(404)
+        return True
+
+    server.breaks("worker.js", missing)
+
+
+NOISE = ("Failed to load resource", "wasm", "WebAssembly", "MIME", "CompileError", "404")
+
+
+@pytest.mark.parametrize("how", [no_wasm, truncated, wrong_type, no_worker])
+def test_a_failed_start_is_said_and_nothing_is_lost(open_page: Open, server: Server, how: Break) -> None:
+    page = open_page(before=lambda page: how(server, page), expected=NOISE)
+    hand.own_lot(page)
+    hand.near(page, "3/4")
+    page.wait_for_selector('html[data-engine="failed"]', state="attached", timeout=120_000)
+    failed = page.locator("#boot-failed")
+    expect(failed).to_be_visible()
+    expect(page.locator("#boot")).to_be_hidden()
+    assert len(page.locator("#boot-reason").inner_text()) > 10
+    assert len(page.locator("#boot-cure").inner_text()) > 10
+    hand.near(page, "1")
+    assert hand.shown(page, "target.thickness") == "3/4"
+    assert hand.shown(page, "pile.thickest") == "1"
+    page.locator("#pad button", has_text="Done").tap()
+    with page.expect_download():
+        failed.locator('[data-do="save-job"]').tap()
+    failed.locator('[data-do="go-on"]').tap()
+    expect(failed).to_be_hidden()
+    page.reload()
+    assert hand.shown(page, "pile.thickest") == "1"
+
+
+def test_it_can_be_tried_again(open_page: Open, server: Server) -> None:
+    page = open_page(before=lambda page: truncated(server, page), expected=NOISE)
+    page.wait_for_selector('html[data-engine="failed"]', state="attached", timeout=120_000)
+    server.mends()
+    page.locator('[data-do="restart"]').tap()
+    hand.ready(page)
+    expect(page.locator("#boot-failed")).to_be_hidden()
+
+
+def test_the_start_is_told_in_bytes(open_page: Open, server: Server) -> None:
+    stop: list[bool] = []
+
+    def slow(handler: Any) -> bool:
+        handler.send_response(200)
+        handler.send_header("Content-Type", "application/wasm")
+        handler.end_headers()
+        handler.wfile.write(b"\0" * 1_000_000)
+        handler.wfile.flush()
+        while not stop:
+            time.sleep(0.05)
+        return True
+
+    server.breaks(".wasm", slow)
+    page = open_page(expected=NOISE)
+    expect(page.locator("#boot-text")).to_contain_text("kB", timeout=20_000)
+    assert page.locator("#boot progress").evaluate("(bar) => bar.value / bar.max") > 0
+    stop.append(True)
+
+
+def test_a_fresh_answer_comes_without_a_jump(open_page: Open) -> None:
+    page = open_page()
+    hand.planned(page)
+    before = page.locator("#answer").inner_html()
+    page.reload()
+    page.evaluate("""() => {
+      window.moved = 0
+      new PerformanceObserver((list) => { for (const entry of list.getEntries()) window.moved += entry.value }).observe({type: 'layout-shift', buffered: true})
+    }""")
+    hand.planned(page)
+    page.wait_for_timeout(300)
+    assert page.locator("#answer").inner_html() == before
+    assert page.evaluate("window.moved") == 0
+
+
+def test_all_scripts_of_the_page_are_asked_for_at_once(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    asked, told = page.evaluate("""() => [
+      performance.getEntriesByType('resource').map(({name}) => name).filter((name) => name.endsWith('.js')),
+      [...document.querySelectorAll('link[rel=modulepreload]')].map(({href}) => href),
+    ]""")
+    assert [
+        name for name in asked if name not in told and not name.endswith(("/worker.js", "/start.js", "/built.js"))
+    ] == []
+
+
+def test_typing_does_not_wait_and_the_last_word_counts(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    hand.pile(page)
+    hand.planned(page)
+    hand.go(page, "lot")
+    page.locator("#target-thickness").fill("")
+    for text in ("0.7", "0.71", "0.72", "0.73", "0.74", "0.80"):
+        page.locator("#target-thickness").fill(text)
+        assert hand.shown(page, "target.thickness") == text
+    hand.planned(page)
+    assert hand.settings(page)[-1] == 20.32

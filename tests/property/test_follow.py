@@ -1,0 +1,130 @@
+"""Runs at the machine: to the letter without surprises, and never without a way on whatever is tapped."""
+
+import html
+import json
+import random
+import re
+from fractions import Fraction
+from itertools import pairwise
+
+import strategies
+from hypothesis import assume, given
+from hypothesis import strategies as st
+from thickset.doors.api import handle
+from thickset.faces.run import run
+from thickset.ground import document
+from thickset.ground.job import ProblemsError
+from thickset.ground.lengths import show
+from thickset.planning.follow import after, begin, follow
+from thickset.planning.step import next_step
+
+SEEDS = st.integers(0, 2**32)
+
+
+def job_of(entered):
+    outcome = document.read(entered)
+    assume(outcome.job is not None)
+    return outcome.job
+
+
+def begun(entered):
+    try:
+        return begin(job_of(entered))
+    except ProblemsError:
+        assume(False)
+
+
+def with_run(entered, events):
+    return follow(job_of({**entered, "run": events}))
+
+
+def buttons(state):
+    """The events that the screen offers."""
+    found = re.findall(r'data-event="([^"]*)"', str(run(state)))
+    return [json.loads(html.unescape(text)) for text in found]
+
+
+def measurements(state):
+    """The events that the screen's fields add a reading to, and under which key."""
+    found = re.findall(r'data-measure="([^"]*)"', str(run(state)))
+    return [json.loads(html.unescape(text)) for text in found]
+
+
+@strategies.examples(60)
+@given(SEEDS)
+def test_a_run_without_surprises_follows_the_plan_to_the_letter(seed):
+    entered = strategies.job_by_chance(seed)
+    state = begun(entered)
+    plan, units = state.rest, state.job.units
+    for one in plan:
+        step = next_step(state)
+        assert (step.one.setting, step.one.feed, step.one.stage) == (one.setting, one.feed, one.stage)
+        pieces = {piece.board: piece for piece in state.pieces}
+        assert step.remaining == tuple(fed.board for fed in one.fed)
+        assert all(pieces[fed.board].next_placement() == fed.placement for fed in one.fed)
+        if step.kind == "test":
+            right = {"did": "test", "scale": show(one.setting, units), "thickness": show(one.setting, units)}
+            (event,) = document.read({**entered, "run": [{**right, "setting": show(one.setting, units)}]}).job.run
+            state = after(state, event)
+        feed = {"did": "feed", "setting": show(one.setting, units), "scale": show(one.setting, units)}
+        (event,) = document.read({**entered, "run": [feed]}).job.run
+        state = after(state, event)
+    assert next_step(state).kind == "done"
+    assert len(state.done) == len(plan)
+
+
+def keeps_the_rules(state):
+    """Rules 1 to 4 for the rest, as far as they do not speak of the pass before it."""
+    job = state.job
+    if not state.rest:
+        return
+    settings = [one.setting for one in state.rest]
+    assert settings[-1] == job.target
+    assert all(high > low for high, low in pairwise(settings))
+    if not state.fed and not state.trials:
+        reach = min(job.practice.cut, job.planer.deepest_cut) + job.tolerance
+        lightest = job.planer.lightest_cut
+        assert all(high - low >= min(lightest, job.practice.finish_cut) for high, low in pairwise(settings))
+        thick = {piece.board: piece.thick for piece in state.pieces}
+        for one in state.rest:
+            for fed in one.fed:
+                assert thick[fed.board] - one.setting <= reach
+                thick[fed.board] = one.setting
+                assert fed.load is None or fed.load <= 1
+
+
+@strategies.examples(60)
+@given(SEEDS)
+def test_no_sequence_of_taps_reaches_a_state_without_a_way_on(seed):
+    entered = strategies.job_by_chance(seed)
+    state = begun(entered)
+    chance = random.Random(seed).randrange
+    events = []
+    for _ in range(12):
+        taps = buttons(state)
+        places = measurements(state)
+        if places and chance(3) == 0:
+            event = places[chance(len(places))]
+            near = next_step(state).one.setting if next_step(state).one else state.job.target
+            spot = show(near + Fraction(chance(41) - 20, 20), state.job.units)
+            if event["did"] == "measure":
+                board = state.job.boards[state.pieces[chance(len(state.pieces))].board].name if state.pieces else None
+                event |= {"board": board, "readings": [spot, show(near, state.job.units)]}
+                if board is None:
+                    continue
+            else:
+                event |= {"thickness": spot}
+        elif taps:
+            event = taps[chance(len(taps))]
+        else:
+            break
+        events.append(event)
+        state = with_run(entered, events)
+        step = next_step(state)
+        assert step.kind in ("test", "feed", "done", "stuck")
+        assert "data-undo" in str(run(state))
+        if step.kind in ("test", "feed"):
+            assert buttons(state)
+            keeps_the_rules(state)
+        answer = json.loads(handle(json.dumps({"ask": "follow", "job": {**entered, "run": events}})))
+        assert answer["ok"]

@@ -1,0 +1,129 @@
+"""The cutting plan: exact against an independent integer programme, and true to wood and saw."""
+
+import random
+
+import numpy as np
+import pytest
+from scipy.optimize import Bounds, LinearConstraint, milp
+from thickset.planning.cutlist import Stock, least_waste
+
+
+def by_milp(stock, sizes, wanted, kerf):
+    """Least missing length, then least length of boards, by scipy: one variable for each stretch and kind, one a board."""
+    boards = [one for one in stock for _ in range(one.many)]
+    stretches = [(n, room) for n, one in enumerate(boards) for room in one.stretches]
+    kinds, big = len(sizes), sum(one.length for one in boards) + 1
+    columns = len(stretches) * kinds + kinds + len(boards)
+    at = {(s, k): s * kinds + k for s in range(len(stretches)) for k in range(kinds)}
+    gone, used = len(stretches) * kinds, len(stretches) * kinds + kinds
+    cost = np.zeros(columns)
+    cost[gone:used] = [size * big for size in sizes]
+    cost[used:] = [one.length for one in boards]
+    rows, low, high = [], [], []
+    for s, (n, room) in enumerate(stretches):
+        row = np.zeros(columns)
+        for k, size in enumerate(sizes):
+            row[at[s, k]] = size + kerf
+        row[used + n] = -(room + kerf)
+        rows.append(row), low.append(-np.inf), high.append(0)
+    for k, many in enumerate(wanted):
+        row = np.zeros(columns)
+        row[[at[s, k] for s in range(len(stretches))]] = 1
+        row[gone + k] = 1
+        rows.append(row), low.append(many), high.append(many)
+    upper = np.concatenate([np.full(gone, np.inf), wanted, np.ones(len(boards))])
+    for s, (n, _) in enumerate(stretches):
+        for k in range(kinds):
+            if boards[n].takes and not boards[n].takes[k]:
+                upper[at[s, k]] = 0
+    found = milp(
+        cost,
+        constraints=LinearConstraint(np.array(rows), low, high),
+        integrality=np.ones(columns),
+        bounds=Bounds(0, upper),
+    )
+    assert found.status == 0
+    missing = sum(round(found.x[gone + k]) * size for k, size in enumerate(sizes))
+    return missing, sum(round(found.x[used + n]) * one.length for n, one in enumerate(boards))
+
+
+def check(stock, sizes, wanted, kerf):
+    """The layout can be sawn; its cost."""
+    layout = least_waste(stock, sizes, wanted, kerf)
+    made = [0] * len(sizes)
+    taken = [0] * len(stock)
+    for cut in layout.cuts:
+        taken[cut.stock] += 1
+        assert any(cut.parts)
+        for parts, room in zip(cut.parts, stock[cut.stock].stretches, strict=True):
+            assert sum(sizes[k] for k in parts) + kerf * max(len(parts) - 1, 0) <= room
+            for k in parts:
+                made[k] += 1
+                assert not stock[cut.stock].takes or stock[cut.stock].takes[k]
+    assert all(many <= one.many for many, one in zip(taken, stock, strict=True))
+    assert [a + b for a, b in zip(made, layout.missing, strict=True)] == list(wanted)
+    missing = sum(many * size for many, size in zip(layout.missing, sizes, strict=True))
+    return layout, (missing, sum(stock[cut.stock].length for cut in layout.cuts))
+
+
+def by_chance(seed):
+    chance = random.Random(seed)
+    kerf = chance.choice([0, 2, 3, 8])
+    stock = []
+    for _ in range(chance.randint(1, 5)):
+        length = chance.randint(30, 250)
+        cut = chance.randint(5, length - 5)
+        stretches = chance.choice([(length,), (length - 10,), (cut, length - cut - 4) if length - cut > 8 else (cut,)])
+        stock.append(Stock(length, stretches, chance.randint(1, 3)))
+    sizes = sorted({chance.randint(12, 110) for _ in range(chance.randint(1, 4))}, reverse=True)
+    return stock, sizes, [chance.randint(1, 4) for _ in sizes], kerf
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_no_layout_wastes_less_says_an_integer_programme(seed):
+    layout, cost = check(*by_chance(seed))
+    assert layout.proved
+    assert cost == by_milp(*by_chance(seed))
+
+
+@pytest.mark.parametrize("seed", range(100))
+def test_no_layout_wastes_less_where_some_boards_are_too_narrow_for_some_parts(seed):
+    stock, sizes, wanted, kerf = by_chance(seed)
+    chance = random.Random(seed)
+    stock = [one._replace(takes=tuple(chance.random() < 0.6 for _ in sizes)) for one in stock]
+    layout, cost = check(stock, sizes, wanted, kerf)
+    assert layout.proved
+    assert cost == by_milp(stock, sizes, wanted, kerf)
+
+
+def test_a_fuller_board_is_not_taken_where_the_part_left_over_is_too_wide_for_the_other():
+    # Only the first board takes the 40; the fill of 50 and 45 is fuller than that of 50 and 40, and would lose it.
+    stock = [Stock(110, (110,), 1, (True, True, True)), Stock(47, (47,), 1, (True, True, False))]
+    layout, cost = check(stock, [50, 45, 40], [1, 1, 1], 2)
+    assert cost == (0, 157)
+    assert {cut.stock: cut.parts for cut in layout.cuts} == {0: ((0, 2),), 1: ((1,),)}
+
+
+def test_a_shop_s_lot_is_proved():
+    # 14 boards, 30 parts of 5 lengths, in sixty-fourths of an inch.
+    stock = [Stock(64 * 96, (64 * 90,), 6), Stock(64 * 74, (64 * 30, 64 * 38), 4), Stock(64 * 61, (64 * 55,), 4)]
+    sizes = [64 * 34, 64 * 29 + 16, 64 * 22, 64 * 17 + 32, 64 * 11]
+    wanted = [6, 6, 6, 6, 6]
+    layout, cost = check(stock, sizes, wanted, 8)
+    assert layout.proved
+    assert cost == by_milp(stock, sizes, wanted, 8)
+
+
+def test_a_part_that_just_fits_needs_no_kerf_and_one_unit_more_does_not_fit():
+    assert check([Stock(62, (62,), 1)], [30], [2], 2)[1] == (0, 62)
+    assert check([Stock(61, (61,), 1)], [30], [2], 2)[1] == (30, 61)
+
+
+def test_a_large_lot_is_cut_board_after_board_and_says_that_it_is_not_proved():
+    layout, cost = check([Stock(2400, (2300,), 300)], [700, 450], [400, 300], 3)
+    assert not layout.proved
+    assert cost[0] == 0
+
+
+def test_without_wood_all_is_missing():
+    assert check([Stock(20, (20,), 2)], [30], [2], 2)[1] == (60, 0)

@@ -1,0 +1,59 @@
+"""Every public function says its units and shows an example that runs; trade formulas
+also say where they come from and where they hold."""
+
+import doctest
+import importlib
+import inspect
+import pkgutil
+import re
+
+import pytest
+import thickset
+
+UNIT = re.compile(r"\[[^\]\n]+\]")
+
+
+def all_modules():
+    found = pkgutil.walk_packages(thickset.__path__, "thickset.")
+    return [module.name for module in found if not module.ispkg and not module.name.endswith("__main__")]
+
+
+def public_functions(module_name):
+    module = importlib.import_module(module_name)
+    for name, thing in vars(module).items():
+        if inspect.isfunction(thing) and thing.__module__ == module_name and not name.startswith("_"):
+            yield name, thing
+
+
+MODULES = all_modules()
+FUNCTIONS = {f"{module}.{name}": thing for module in MODULES for name, thing in public_functions(module)}
+TRADE = {name: thing for name, thing in FUNCTIONS.items() if name.startswith("thickset.trade.")}
+
+
+@pytest.mark.parametrize("name", FUNCTIONS)
+def test_a_public_function_says_what_it_does_its_units_and_shows_an_example(name):
+    text = inspect.getdoc(FUNCTIONS[name]) or ""
+    assert text, f"{name} has no docstring"
+    assert ">>> " in text, f"{name}: add a short worked example (>>>) to its docstring"
+
+
+@pytest.mark.parametrize("name", TRADE)
+def test_a_trade_formula_says_units_range_source_and_inputs(name):
+    text = inspect.getdoc(TRADE[name]) or ""
+    assert UNIT.search(text), "no unit in square brackets"
+    assert "Valid:" in text, "no range of validity"
+    assert "Source:" in text, "no source"
+    for argument in inspect.signature(TRADE[name]).parameters:
+        assert argument in text, f"argument {argument} is not explained"
+
+
+@pytest.mark.parametrize("module_name", MODULES)
+def test_the_examples_run(module_name):
+    module = importlib.import_module(module_name)
+    outcome = doctest.testmod(module, optionflags=doctest.IGNORE_EXCEPTION_DETAIL)
+    assert outcome.failed == 0
+
+
+def test_the_functions_were_found():
+    assert len(TRADE) > 50
+    assert len(FUNCTIONS) > len(TRADE)

@@ -1,0 +1,92 @@
+"""The run screen: what stands on it at each step, as a helper reads it."""
+
+import json
+
+import pytest
+from thickset.doors.api import handle
+
+JOB = {
+    "thickset": 1,
+    "units": "in",
+    "target": {"thickness": "3/4"},
+    "boards": [
+        {"name": "A", "readings": ["1", "63/64"], "width": "6", "length": "40"},
+        {"name": "B", "readings": ["7/8", "55/64"], "width": "7", "length": "40"},
+        {"name": "C", "readings": ["7/8", "55/64"], "width": "7", "length": "40"},
+    ],
+    "planer": {"turn": "1/16"},
+}
+
+
+ROUGH = [
+    {"did": "feed", "setting": "15/16", "scale": "15/16"},
+    {"did": "feed", "setting": "7/8", "scale": "7/8"},
+]
+THICK = {"did": "test", "setting": "13/16", "scale": "13/16", "thickness": "0.82"}
+THIN = {"did": "test", "setting": "13/16", "scale": "13/16", "thickness": "0.80"}
+
+
+def screen(run=(), **changes):
+    answer = json.loads(handle(json.dumps({"ask": "follow", "job": {**JOB, **changes, "run": list(run)}})))
+    assert answer["ok"], answer
+    return answer["html"]["run"].replace("<sup>", "").replace("</sup>", "").replace("<sub>", "").replace("</sub>", "")
+
+
+def test_the_carts_change_places_and_boards_that_wait_go_along():
+    first = screen()
+    assert "Infeed: cart 1. Outfeed: cart 2." in first
+    assert "Wait: put them on cart 2 too" in first
+    second = screen([{"did": "feed", "setting": "15/16", "scale": "15/16"}])
+    assert "Infeed: cart 2. Outfeed: cart 1." in second
+    assert "Wait: put them on cart 1 too" in second
+    assert "Infeed: cart 1. Outfeed: cart 2." in screen(ROUGH)
+
+
+def test_the_marks_of_the_boards_are_told_before_the_first_cut_only():
+    assert "Mark every board first" in screen()
+    assert "Mark every board first" not in screen([{"did": "feed", "setting": "15/16", "scale": "15/16"}])
+
+
+def test_a_corrected_setting_is_told_in_marks_of_the_scale_and_in_parts_of_a_turn():
+    said = screen([*ROUGH, THICK])
+    assert "Set the planer so that its scale reads" in said
+    assert "and half a mark under (0.007 in)" in said
+    assert 'From where it stands: <b>about <span class="fraction">1/8</span> turn</b>, table up' in said
+
+
+def test_what_the_test_piece_said_stands_above_the_setting():
+    said = screen([*ROUGH, THICK])
+    assert said.index("Too thick by") < said.index("Set the planer so that")
+
+
+@pytest.mark.parametrize(("moves", "way"), [("table", "table down"), ("head", "head up")])
+def test_an_overshoot_is_come_back_to_from_the_safe_direction(moves, way):
+    said = screen([*ROUGH, THIN], planer={"turn": "1/16", "moves": moves})
+    assert "It cost a test piece, not a board" in said
+    assert way in said
+    assert "Open it a turn further, then close it to the reading" in said
+
+
+def test_boards_under_the_target_are_named_by_how_much_with_the_target_that_saves_them():
+    run = [
+        *ROUGH,
+        {"did": "feed", "setting": "13/16", "scale": "13/16", "boards": ["A"]},
+        {"did": "measure", "board": "B", "readings": ["0.73", "0.74"]},
+        {"did": "measure", "board": "C", "readings": ["0.73", "0.74"]},
+    ]
+    said = screen(run)
+    assert "Under the target by 0.02 in: B and C." in said
+    assert "A new target would save the lot." in said
+    assert "&quot;did&quot;: &quot;retarget&quot;, &quot;thickness&quot;: &quot;23/32 in&quot;" in said
+
+
+def test_a_board_that_is_through_can_be_measured_once_a_pass_is_done():
+    assert "&quot;did&quot;: &quot;check&quot;" not in screen()
+    assert "&quot;did&quot;: &quot;check&quot;" in screen(ROUGH)
+
+
+def test_a_board_measured_after_its_pass_tells_what_the_scale_is_off_by():
+    said = screen([*ROUGH, {"did": "check", "thickness": "0.885"}])
+    assert "thicker than the scale reads" in said
+    assert "So says 1 reading of this run" in said
+    assert "Set the planer so that its scale reads" in said

@@ -1,0 +1,225 @@
+"""A run at the machine, event by event."""
+
+import copy
+import json
+
+import pytest
+from thickset.doors.demo import DEMO_IN
+from thickset.ground import document
+from thickset.ground.lengths import INCH
+from thickset.planning.follow import begin, follow
+from thickset.planning.step import certainty, next_step, saving_target
+
+LOT = {
+    "thickset": 1,
+    "units": "in",
+    "target": {"thickness": "3/4"},
+    "boards": [
+        {"name": "A", "readings": ["1 1/64", "1"], "width": "6", "length": "40"},
+        {"name": "B", "readings": ["7/8", "55/64"], "width": "7", "length": "40"},
+    ],
+    "planer": {"turn": "1/16", "feeds": ["16 ft/min", "28 ft/min"], "head": {"speed": "5000 rpm", "knives": 3}},
+}
+
+
+def state_after(*events, lot=LOT):
+    job = copy.deepcopy(lot)
+    job["run"] = list(events)
+    outcome = document.read(json.loads(json.dumps(job)))
+    assert outcome.job, outcome.problems
+    return follow(outcome.job)
+
+
+def fed(setting, *boards):
+    event = {"did": "feed", "setting": setting, "scale": setting}
+    return {**event, "boards": list(boards)} if boards else event
+
+
+def trial(setting, thickness, scale=None):
+    return {"did": "test", "setting": setting, "scale": scale or setting, "thickness": thickness}
+
+
+ROUGH = [fed("1 in"), fed("15/16 in"), fed("7/8 in")]
+UPTO_TARGET = [*ROUGH, trial("13/16", "13/16"), fed("13/16"), trial("25/32", "25/32"), fed("25/32")]
+
+
+def test_a_run_begins_with_the_plan():
+    state = state_after()
+    step = next_step(state)
+    assert (step.kind, step.one.setting, step.turns) == ("feed", INCH, None)
+    assert step.remaining == (0,)
+
+
+def test_handle_turns_are_from_where_the_planer_stands():
+    assert next_step(state_after(fed("1 in"))).turns == 1
+
+
+def test_a_checked_pass_wants_a_test_piece_first():
+    step = next_step(state_after(*ROUGH))
+    assert step.kind == "test"
+    assert step.test_piece_least > step.one.setting
+    assert step.test_pieces >= 1
+
+
+def test_a_big_pile_wants_more_than_one_test_piece():
+    # Common practice, no source.
+    sure = [trial("13/16", "13/16")] * 6
+    few = next_step(state_after(*ROUGH, *sure, fed("13/16")))
+    pile = {**LOT, "boards": [{**LOT["boards"][0], "count": 20}]}
+    many = next_step(state_after(*ROUGH, *sure, fed("13/16"), lot=pile))
+    assert (few.kind, few.test_pieces) == ("test", 1)
+    assert (many.kind, many.test_pieces) == ("test", 2)
+
+
+def test_a_right_test_piece_lets_the_boards_in():
+    step = next_step(state_after(*ROUGH, trial("13/16", "13/16")))
+    assert (step.kind, step.remaining) == ("feed", (0, 1))
+
+
+def test_a_thick_test_piece_closes_the_planer_by_what_the_scale_is_off():
+    state = state_after(*ROUGH, trial("13/16", "53/64"))
+    step = next_step(state)
+    assert step.kind == "test"
+    assert float(step.scale) == pytest.approx((52 / 64 - 1 / 64) * 25.4, abs=0.02)
+    assert not step.opens
+    assert certainty(state).readings == 1
+
+
+def test_a_thin_test_piece_on_the_last_setting_spends_the_piece_and_not_a_board():
+    state = state_after(*UPTO_TARGET, trial("3/4", "47/64"))
+    step = next_step(state)
+    assert (step.kind, step.opens) == ("test", True)
+    assert step.scale > state.stands
+    assert {piece.thick for piece in state.pieces} == {INCH * 25 / 32}
+
+
+def test_boards_can_be_ticked_off_one_by_one():
+    state = state_after(*ROUGH, trial("13/16", "13/16"), fed("13/16", "A"))
+    assert next_step(state).remaining == (1,)
+    assert next_step(state_after(*ROUGH, trial("13/16", "13/16"), fed("13/16", "A"), fed("13/16", "B"))).one.number == 5
+
+
+def test_the_run_ends_at_the_target():
+    state = state_after(*UPTO_TARGET, trial("3/4", "3/4"), fed("3/4"))
+    assert next_step(state).kind == "done"
+    assert {piece.thick for piece in state.pieces} == {INCH * 3 / 4}
+    assert saving_target(state) is None
+
+
+def test_an_overshoot_on_a_rough_pass_is_planned_around():
+    state = state_after(fed("1 in"), {"did": "check", "thickness": "0.97"})
+    step = next_step(state)
+    assert step.kind == "feed"
+    assert state.pieces[0].thick == INCH * 97 / 100
+    assert all(cut.cut <= INCH / 16 for one in state.rest for cut in one.fed)
+    assert state.rest[-1].setting == INCH * 3 / 4
+
+
+def test_a_board_under_the_target_is_named_with_the_target_that_would_save_it():
+    state = state_after(*UPTO_TARGET, trial("3/4", "23/32"), fed("3/4"))
+    assert next_step(state).kind == "done"
+    assert saving_target(state) == INCH * 23 / 32
+
+
+def test_a_new_target_is_planned_for():
+    state = state_after(*ROUGH, {"did": "retarget", "thickness": "5/8"})
+    assert state.rest[-1].setting == INCH * 5 / 8
+
+
+def test_a_removed_board_leaves_the_plan():
+    state = state_after({"did": "remove", "board": "A", "why": "dropped"})
+    assert next_step(state).one.setting < INCH * 7 / 8
+    assert [gone.why for gone in state.gone] == ["dropped"]
+
+
+def test_a_board_measured_anew_is_planned_from_there():
+    state = state_after(*ROUGH, {"did": "measure", "board": "B", "readings": ["7/8", "13/16"]})
+    assert state.rest[-1].setting == INCH * 3 / 4
+    assert next(piece for piece in state.pieces if piece.board == 1).thin == INCH * 13 / 16
+
+
+def test_tear_out_swings_a_board_round_once_and_then_lightens_the_cut():
+    once = state_after(fed("1 in"), {"did": "see", "what": "tear-out", "board": "A"})
+    plain = state_after(fed("1 in"))
+    assert once.pieces[0].next_placement().up == plain.pieces[0].next_placement().up
+    assert once.pieces[0].next_placement().leads != plain.pieces[0].next_placement().leads
+    sight = {"did": "see", "what": "tear-out", "board": "A"}
+    twice = state_after(fed("1 in"), sight, sight)
+    assert twice.job.practice.cut < once.job.practice.cut
+    assert twice.pieces[0].placement == once.pieces[0].placement
+
+
+def test_tear_out_at_the_lightest_cut_slows_the_feed_and_at_the_slowest_asks_for_sharp_knives():
+    sight = {"did": "see", "what": "tear-out", "board": "A"}
+    slow = state_after(fed("1 in"), sight, sight, sight)
+    assert {one.feed for one in slow.rest} == {min(slow.job.planer.feeds)}
+    last = state_after(fed("1 in"), sight, sight, sight, sight)
+    assert last.rest == slow.rest
+    assert "sharpened" in " ".join(last.said)
+
+
+def test_ridges_slow_the_feed():
+    state = state_after({"did": "see", "what": "ridges"})
+    assert {one.feed for one in state.rest} == {min(state.job.planer.feeds)}
+
+
+def test_roller_marks_raise_the_lightest_cut():
+    state = state_after({"did": "see", "what": "roller marks"})
+    assert state.job.planer.lightest_cut == INCH / 32
+    drops = [a.setting - b.setting for a, b in zip(state.rest, state.rest[1:], strict=False)]
+    assert min(drops) >= INCH / 32
+
+
+def test_a_bogging_motor_lowers_the_known_cut():
+    state = state_after(fed("1 in"), {"did": "see", "what": "bog"})
+    known = state.job.planer.known_cut
+    assert known.depth == INCH / 16 * 3 / 4
+    assert all(cut.load <= 1 for one in state.rest for cut in one.fed)
+
+
+def test_what_leaves_no_way_on_is_refused_with_the_reason():
+    stubborn = state_after(*[{"did": "see", "what": "bog"}] * 12)
+    assert next_step(stubborn).kind == "feed"
+    assert any("stays as it is" in line for line in stubborn.said)
+    thin = {**LOT, "planer": {"thinnest": "1/4"}}
+    kept = state_after({"did": "retarget", "thickness": "1/8"}, lot=thin)
+    assert kept.rest[-1].setting == INCH * 3 / 4
+    assert any("thinnest" in line for line in kept.said)
+
+
+@pytest.mark.parametrize("what", ["dents", "stop"])
+def test_what_changes_nothing_gives_advice(what):
+    state = state_after({"did": "see", "what": what})
+    assert state.rest == state_after().rest
+    assert state.said
+
+
+@pytest.mark.parametrize(
+    ("event", "at"),
+    [
+        ({"did": "fly"}, "run[0].did"),
+        ({"did": "remove", "board": "Z"}, "run[0].board"),
+        ({"did": "test", "setting": "1", "scale": "1"}, "run[0].thickness"),
+        ({"did": "see", "what": "smoke"}, "run[0].what"),
+        ({"did": "feed", "setting": "1", "scale": "1", "speed": 3}, "run[0].speed"),
+        ("feed", "run[0].did"),
+    ],
+)
+def test_a_damaged_run_names_its_event(event, at):
+    problems = document.read({**LOT, "run": [event]}).problems
+    assert [problem.at for problem in problems] == [at]
+
+
+def test_without_surprises_the_run_is_the_plan():
+    job = document.read(DEMO_IN).job
+    plan = begin(job).rest
+    events = []
+    settings = []
+    while (step := next_step(state_after(*events, lot=DEMO_IN))).kind != "done":
+        words = f"{step.one.setting / INCH} in"
+        if step.kind == "test":
+            events.append(trial(words, words))
+        else:
+            settings.append(step.one.setting)
+            events.append(fed(words))
+    assert settings == [one.setting for one in plan]

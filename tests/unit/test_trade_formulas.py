@@ -1,0 +1,162 @@
+"""The written formulas work out to what the functions give, and say what the functions say."""
+
+import importlib
+import inspect
+import math
+import pkgutil
+import random
+from statistics import NormalDist
+
+import pytest
+from thickset import trade
+from thickset.trade.why import FORMULAS, worked
+
+LAW = NormalDist()
+SYMBOLS = {
+    "×": "*",
+    "^": "**",
+    "√": "sqrt",
+    "−": "-",
+    "π": "pi",
+    "φ": "phi",
+    "ρ": "rho",
+    "σ": "sigma",
+    "μ": "mu",
+    "Φ": "Phi",
+}
+TOOLS = {
+    **{name: getattr(math, name) for name in ("sqrt", "acos", "log10", "floor", "pi")},
+    "min": min,
+    "max": max,
+    "Phi": LAW.cdf,
+    "z": LAW.inv_cdf,
+}
+
+# Sensible numbers for every symbol that a written formula uses, by the function's own name.
+RANGES = {
+    "speed": (1000, 8000),
+    "knives": (1, 4),
+    "feed": (2, 30),
+    "marks": (5, 40),
+    "all_knives_pitch": (0.1, 2),
+    "pitch": (0.1, 2),
+    "diameter": (40, 150),
+    "height": (0.001, 0.02),
+    "width": (50, 400),
+    "gravity": (0.3, 0.8),
+    "known_width": (50, 400),
+    "known_depth": (0.5, 3),
+    "known_feed": (2, 30),
+    "known_gravity": (0.3, 0.8),
+    "depth": (0.2, 3),
+    "ratio": (0.1, 2),
+    "chip_ratio": (0.3, 3),
+    "energy": (10, 60),
+    "temperature": (30, 54),
+    "humidity": (5, 95),
+    "moisture": (6, 14),
+    "density": (300, 900),
+    "shrinkage": (2, 12),
+    "saturation": (20, 30),
+    "size": (10, 300),
+    "coefficient": (0.0005, 0.004),
+    "now": (6, 14),
+    "later": (6, 14),
+    "target": (10, 60),
+    "allowance": (0, 5),
+    "length": (100, 900),
+    "thickness": (10, 50),
+    "needed": (1, 90),
+    "waste": (0, 60),
+    "amount": (1, 90),
+    "rate": (1, 20),
+    "stiffness": (6, 16),
+    "area": (0.1, 9),
+    "solid": (1, 90),
+    "flow": (300, 3000),
+    "dose": (5, 300),
+    "limit": (10, 30),
+    "mean": (10, 30),
+    "spread": (0.02, 0.3),
+    "share": (0.001, 0.6),
+    "resolution": (0.001, 1),
+    "number": (1, 6),
+    "tolerance": (0.05, 0.5),
+    "offset_uncertainty": (0.05, 0.6),
+    "aim": (0, 1),
+    "risk": (0.001, 0.3),
+    "final": (10, 30),
+    "planing": (0, 4),
+    "deviations": (0, 3),
+    "board": (31, 40),
+    "first_takes": (0, 1),
+}
+WHOLE = {"knives", "number"}
+WRITTEN = [name for name, formula in FORMULAS.items() if formula.steps]
+
+
+def in_python(expression):
+    for symbol, code in SYMBOLS.items():
+        expression = expression.replace(symbol, code)
+    return expression
+
+
+def by_hand(formula, numbers):
+    """Work the written steps out, as an apprentice would."""
+    known = {in_python(each.symbol): numbers[each.name] for each in formula.inputs}
+    values = []
+    for symbol, expression in formula.steps:
+        known[in_python(symbol)] = eval(in_python(expression), {"__builtins__": {}}, {**TOOLS, **known})  # noqa: S307
+        values.append(known[in_python(symbol)])
+    return values
+
+
+@pytest.mark.parametrize("name", WRITTEN)
+def test_the_written_steps_work_out_to_the_result(name):
+    rng = random.Random(name)
+    formula = FORMULAS[name]
+    for _ in range(25):
+        numbers = {}
+        for each in formula.inputs:
+            low, high = RANGES[each.name]
+            numbers[each.name] = rng.randint(low, high) if each.name in WHOLE else rng.uniform(low, high)
+        answer = worked(name, **numbers)
+        steps = by_hand(formula, numbers)
+        if isinstance(answer.value, tuple):
+            assert steps[-len(answer.value) :] == pytest.approx(list(answer.value), rel=1e-9, abs=1e-12)
+        else:
+            # A short wave worked as it is written loses digits: R and the root are nearly the same.
+            assert steps[-1] == pytest.approx(float(answer.value), rel=1e-8, abs=1e-12)
+        assert [value for _, value in answer.put_in] == [numbers[each.name] for each in formula.inputs]
+
+
+@pytest.mark.parametrize("name", FORMULAS)
+def test_limits_source_and_inputs_are_those_of_the_function(name):
+    formula = FORMULAS[name]
+    text = " ".join(inspect.getdoc(formula.function).split())
+    assert f"Valid: {formula.limits} Source: {formula.source}" in text
+    assert formula.known in {"read", "transcribed", "memory", "derived", "common practice"}
+    assert formula.known in formula.source
+    assert [each.name for each in formula.inputs] == list(inspect.signature(formula.function).parameters)
+    symbols = [each.symbol for each in formula.inputs]
+    assert len(set(symbols)) == len(symbols)
+    assert formula.words.endswith(".")
+
+
+def test_every_function_of_the_trade_is_written():
+    missing = []
+    for item in pkgutil.iter_modules(trade.__path__):
+        if item.name not in {"limits", "formula", "why"}:
+            module = importlib.import_module(f"thickset.trade.{item.name}")
+            for name, thing in vars(module).items():
+                own = inspect.isfunction(thing) and thing.__module__ == module.__name__
+                if own and not name.startswith("_") and name not in FORMULAS:
+                    missing.append(name)
+    assert missing == []
+    assert len(WRITTEN) > 30
+
+
+def test_a_wrong_formula_would_be_found():
+    formula = FORMULAS["removal_rate"]
+    numbers = {"width": 300.0, "depth": 1.5, "feed": 8.0}
+    assert by_hand(formula, numbers) == [formula.function(**numbers)] != [0]

@@ -1,0 +1,85 @@
+"""Finding a wood as people name it."""
+
+import itertools
+from fractions import Fraction
+
+import pytest
+from thickset.ground import species
+
+
+@pytest.mark.parametrize("wood", species.all_species(), ids=lambda wood: wood.name)
+def test_every_wood_is_found_by_its_name_in_any_case_and_by_any_start_of_it(wood):
+    assert species.find(wood.name.upper()) is wood
+    assert species.find(f"  {wood.name.lower()} ") is wood
+    for end in range(2, len(wood.name) + 1):
+        assert wood in species.search(wood.name[:end])
+    assert species.search(wood.name)[0] is wood
+
+
+@pytest.mark.parametrize(
+    ("wood", "name"), [(wood, name) for wood in species.all_species() for name in wood.also_called]
+)
+def test_every_common_name_finds_its_wood(wood, name):
+    assert wood in species.search(name)
+    assert wood in species.search(name.upper())
+
+
+@pytest.mark.parametrize(
+    ("typed", "first"),
+    [
+        ("hard maple", "Maple, sugar (hard maple)"),
+        ("red oak", "Oak, northern red"),
+        ("oak red", "Oak, northern red"),
+        ("poplar", "Yellow-poplar"),
+        ("walnut", "Walnut, black"),
+        ("mahog", "Mahogany, true (Swietenia macrophylla)"),
+        ("cypress", "Baldcypress"),
+        ("douglas fir", "Douglas-fir, coast"),
+        ("tectona", "Teak (Tectona grandis)"),
+    ],
+)
+def test_what_people_type_finds_the_wood_they_mean(typed, first):
+    assert species.search(typed)[0].name == first
+
+
+def test_common_names_belong_to_woods_of_the_table():
+    names = {wood.name for wood in species.all_species()}
+    assert set(species.COMMON_NAMES) <= names
+
+
+@pytest.mark.parametrize("typed", ["", "   ", ",", "(("])
+def test_nothing_typed_lists_all(typed):
+    assert len(species.search(typed)) == 70
+
+
+@pytest.mark.parametrize("typed", ["ebony", "xyz", "<script>"])
+def test_an_unknown_wood_is_not_found(typed):
+    assert species.find(typed) is None
+    assert species.search(typed) == []
+    with pytest.raises(ValueError, match="density"):
+        species.require(typed)
+
+
+def test_a_near_miss_is_offered():
+    with pytest.raises(ValueError, match="did you mean 'Oak, northern red'"):
+        species.require("red oak")
+
+
+def test_a_wood_by_density_has_that_density_at_twelve_per_cent():
+    assert species.by_density(560).gravity_12 == Fraction(1, 2)
+    assert species.by_density(700, 8).gravity_12 == Fraction(700, 1080)
+
+
+def test_ranks_run_from_the_best_to_the_worst_with_ties():
+    ranks = [species.planing_rank(wood) for wood in species.all_species()]
+    tried = sorted((rank for rank in ranks if rank), key=lambda rank: rank.place)
+    assert tried[0].place == 1
+    assert [rank.share for rank in tried] == sorted((rank.share for rank in tried), reverse=True)
+    for one, other in itertools.pairwise(tried):
+        assert (one.place == other.place) == (one.share == other.share)
+    assert all(rank.of == len(tried) and rank.known == "memory" for rank in tried)
+
+
+def test_a_wood_not_tried_has_no_rank():
+    assert species.planing_rank(species.require("Ash, black")) is None
+    assert species.planing_rank(species.by_density(600)) is None

@@ -1,0 +1,259 @@
+"""Before the first cut and after the last: ends, parts, support, butting, forms, outcome and record."""
+
+import json
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from thickset.doors.api import handle
+from thickset.doors.demo import DEMO_IN
+from thickset.ground import document
+from thickset.planning.after import learned, outcome_of
+from thickset.planning.ends import butted_minutes, feeding_order, lost_ends, rough_lengths
+from thickset.planning.follow import follow
+from thickset.planning.parts import cutting_plan
+from thickset.planning.planner import make_plan
+from thickset.planning.rescue import shorter_part
+from thickset.planning.run_state import prior
+from thickset.trade.caliper import update
+
+F = Fraction
+PLANER = {"feeds": ["6 m/min"], "snipe": {"lead": "80", "trail": "50"}, "shortest": "300"}
+
+
+def ask(what, **more):
+    return json.loads(handle(json.dumps({"ask": what, **more})))
+
+
+def job_of(**changes):
+    doc = {
+        "thickset": 1,
+        "units": "mm",
+        "target": {"thickness": "20"},
+        "boards": [
+            {"name": "A", "readings": ["24.4", "24"], "width": "150", "length": "1000"},
+            {"name": "B", "readings": ["22", "21.8"], "width": "150", "length": "2000"},
+            {"name": "C", "readings": ["23", "22.8"], "width": "150", "length": "1500"},
+        ],
+        "planer": PLANER,
+        **changes,
+    }
+    outcome = document.read(doc)
+    assert outcome.job, outcome.problems
+    return outcome.job
+
+
+def ends(plan, how):
+    return [(int(lost.end_1), int(lost.end_2)) for lost in lost_ends(plan, how)]
+
+
+def test_a_board_planed_on_both_sides_loses_the_longer_snipe_at_both_ends():
+    plan = make_plan(job_of())
+    assert ends(plan, "alone") == [(80, 80)] * 3
+    assert ends(plan, "guarded") == [(0, 0)] * 3
+
+
+def test_a_board_planed_on_one_side_loses_each_snipe_at_its_own_end():
+    boards = [{"name": "A", "readings": ["20.5", "20.5"], "width": "150", "length": "1000"}]
+    assert ends(make_plan(job_of(boards=boards)), "alone") == [(80, 50)]
+
+
+def test_butted_boards_keep_snipe_on_the_first_and_the_last_only():
+    plan = make_plan(job_of())
+    assert feeding_order(plan) == (0, 1, 2)
+    lost = ends(plan, "butted")
+    assert lost[1] == (0, 0)
+    # A leads every pass; it is alone in the first, so its other end trails there too.
+    assert lost[0] == (80, 80)
+    assert max(lost[2]) == 50
+
+
+def test_butting_saves_the_shorter_of_handling_and_running():
+    plan = make_plan(job_of())
+    saved = F(0)
+    for one in plan.passes:
+        handle_minutes = F(8, 60)
+        runs = [plan.job.boards[fed.board].length / 1000 / one.feed for fed in one.fed]
+        saved += (
+            sum(handle_minutes + run for run in runs) - handle_minutes - sum(max(handle_minutes, run) for run in runs)
+        )
+    assert plan.minutes - butted_minutes(plan) == saved > 0
+
+
+def test_rough_lengths_allow_for_snipe_and_the_shortest_board():
+    job = job_of(parts=[{"name": "rail", "length": "600"}, {"name": "block", "length": "70", "count": 9}])
+    rail, block = rough_lengths(job, "alone")
+    assert (rail.parts_in_one, int(rail.length)) == (1, 760)
+    # 160 of snipe, and 300 is the shortest: two in one, 70 + 3 + 70, make 303.
+    assert (block.parts_in_one, int(block.length), block.held) == (2, 303, True)
+    assert [int(one.length) for one in rough_lengths(job, "guarded")] == [600, 362]
+
+
+def test_parts_keep_clear_of_snipe_and_defects():
+    boards = [
+        {
+            "name": "A",
+            "readings": ["24.4", "24"],
+            "width": "150",
+            "length": "1000",
+            "defects": [{"from": "400", "to": "450"}],
+        },
+        {"name": "B", "readings": ["22", "19"], "width": "150", "length": "2000"},
+    ]
+    job = job_of(boards=boards, parts=[{"name": "x", "length": "300", "count": 3}])
+    made = cutting_plan(make_plan(job))
+    assert made.left_out == (1,)
+    assert made.missing == (1,)
+    (sawn,) = made.sawn
+    assert [(int(p.start), int(p.end)) for p in sawn.parts] == [(80, 380), (450, 750)]
+    assert made.proved
+
+
+def test_the_kerf_stands_between_parts():
+    boards = [{"name": "A", "readings": ["24"], "width": "150", "length": "603", "count": 2}]
+    job = job_of(boards=boards, planer={}, parts=[{"length": "300", "count": 4}])
+    (sawn,) = cutting_plan(make_plan(job)).sawn
+    assert sawn.count == 2
+    assert [(int(p.start), int(p.end)) for p in sawn.parts] == [(0, 300), (303, 603)]
+
+
+RUN = [
+    {"did": "feed", "setting": "22", "scale": "22"},
+    {"did": "measure", "board": "A", "readings": ["20.05", "19.95"]},
+    {"did": "measure", "board": "B", "readings": ["20", "20", "19.5"]},
+]
+
+
+def test_after_the_run_the_worst_board_and_those_out_of_tolerance_are_named():
+    job = job_of(run=RUN)
+    made = outcome_of(job)
+    assert made.spread == F("0.55")
+    assert made.worst == 1
+    assert [one.good for one in made.finals] == [True, False]
+    assert [int(spot) for spot in shorter_part(made.finals[1], job)] == [0, 1333]
+    later = outcome_of(replace(job, run=(*job.run, job.run[0])))
+    assert later.finals == ()
+
+
+def test_what_was_learned_is_the_caliper_s_say_and_the_next_job_starts_from_it():
+    setting = {"setting": "21", "scale": "21"}
+    run = [{"did": "feed", "setting": "23", "scale": "23"}, {"did": "check", "thickness": "23.2"}]
+    job = job_of(run=run)
+    record = learned(job)
+    believed = update(prior(job_of()), [0.2])
+    assert float(record.offset) == pytest.approx(believed.offset, abs=1e-6)
+    assert record.runs == 1
+    assert record.fed == 1
+    told = ask("learn", job={**_document(), "run": run})["record"]
+    after = job_of(planer={**PLANER, "record": told})
+    assert follow(after).belief.offset == pytest.approx(believed.offset, abs=1e-6)
+    again = learned(job_of(planer={**PLANER, "record": told}, run=run))
+    assert again.runs == 2
+    assert abs(float(again.offset) - 0.2) < abs(believed.offset - 0.2) + 1e-9
+    assert learned(job_of(run=[{"did": "feed", **setting}])) is None
+
+
+def _document():
+    return {
+        "thickset": 1,
+        "units": "mm",
+        "target": {"thickness": "20"},
+        "boards": [
+            {"name": "A", "readings": ["24.4", "24"], "width": "150", "length": "1000"},
+            {"name": "B", "readings": ["22", "21.8"], "width": "150", "length": "2000"},
+            {"name": "C", "readings": ["23", "22.8"], "width": "150", "length": "1500"},
+        ],
+        "planer": PLANER,
+    }
+
+
+def test_will_this_board_make_it():
+    board = {"length": "2000", "width": "150", "middle": "27", "bow": "6", "part_thickness": "22"}
+    answer = ask("slab", units="mm", board=board)
+    assert answer["slab"]["whole_mm"] == pytest.approx(21)
+    assert answer["slab"]["makes_it"] is False
+    shorter = ask("slab", units="mm", board={**board, "part_length": "1000"})
+    assert shorter["slab"]["part_mm"] == pytest.approx(25.5, abs=0.01)
+    assert shorter["slab"]["makes_it"] is True
+    hollow = ask("slab", units="mm", board={**board, "bow": "-6"})
+    assert hollow["slab"]["whole_mm"] == pytest.approx(21)
+
+
+def test_a_slab_form_says_all_that_is_missing_or_wrong():
+    at = [problem["at"] for problem in ask("slab", units="in", board={"bow": "wide"})["problems"]]
+    assert at == ["board.length", "board.width", "board.middle", "board.bow", "board.part_thickness"]
+    too_long = ask(
+        "slab",
+        units="mm",
+        board={"length": "900", "width": "100", "middle": "27", "part_thickness": "20", "part_length": "950"},
+    )
+    assert too_long["ok"] is False
+    assert ask("slab")["ok"] is False
+
+
+def test_what_to_buy_by_quarters_and_by_millimeters():
+    inch = ask("buy", units="in", need={"thickness": "3/4"})
+    # 3/4 + 3/32 + 3/32 is just 15/16, what scant 4/4 may measure.
+    assert inch["buy"][0]["size"] == "4/4"
+    assert inch["buy"][0]["spare_mm"] == pytest.approx(0, abs=1e-9)
+    metric = ask(
+        "buy",
+        units="mm",
+        need={"thickness": "20", "width": "100", "length": "1000", "count": "10", "waste": "25", "rate": "1200"},
+    )
+    assert metric["buy"][0]["size"] == "27"
+    # 27 x 100 x 1000 mm x 10 = 0.027 m3, a quarter wasted: 0.036.
+    assert "0.0360 m³" in metric["html"]["buy"]
+    assert "43.20" in metric["html"]["buy"]
+    assert ask("buy", units="in", need={})["problems"][0]["at"] == "need.thickness"
+
+
+def test_all_that_the_page_shows_of_the_example():
+    planer = {**DEMO_IN["planer"], "table": "14"}
+    html = ask("more", job={**DEMO_IN, "planer": planer, "parts": [{"name": "shelf", "length": "30", "count": 4}]})[
+        "html"
+    ]
+    assert set(html) == {"time", "split", "leave", "support", "butting", "after"}
+    assert "thrown" in html["butting"]
+    # 38 in of board less 14 in of table: more than half hangs over.
+    assert "hangs over by up to 24 in" in html["support"]
+    assert "never pulls" in html["support"]
+
+
+def test_a_part_wider_than_its_board_is_not_cut_from_it():
+    def made(width):
+        job = {
+            "thickset": 1,
+            "units": "mm",
+            "target": {"thickness": "20"},
+            "boards": [
+                {"name": "A", "readings": ["24"], "width": "100", "length": "1000"},
+                {"name": "B", "readings": ["24"], "width": "150", "length": "1200"},
+            ],
+            "parts": [{"name": "rail", "length": "900", "count": 1, "width": width}],
+        }
+        answer = json.loads(handle(json.dumps({"ask": "parts", "job": job})))
+        return [one["board"] for one in answer["parts"]["boards"]], answer["html"]["leave"]
+
+    assert made("100")[0] == made(None)[0] == ["A"]
+    assert made("101")[0] == ["B"]
+    boards, said = made("151")
+    assert boards == []
+    assert "rail is 151 mm wide, and no board that reaches the target is." in said
+
+
+def test_what_was_measured_is_read_before_it_becomes_part_of_a_run():
+    def event(units="in", boards=("A", "B"), **event):
+        return ask("event", units=units, boards=list(boards), event=event)
+
+    assert event(did="measure", board="A", readings=["3/4", "0.745"], places=["end 1 left", "middle center"])["ok"]
+    bad = event(did="measure", board="A", readings=["3/4", "1/0", "wide"], places=["end 1 left"])
+    assert [one["at"] for one in bad["problems"]] == ["event.readings[1]", "event.readings[2]"]
+    for one in bad["problems"]:
+        assert one["text"].startswith(f"{bad['about'][one['at']]}: ")
+        assert "Write" in one["text"]
+    assert [one["at"] for one in event(did="snipe", lead="2", trail="1/0")["problems"]] == ["event.trail"]
+    assert [one["at"] for one in event(did="check", thickness="x")["problems"]] == ["event.thickness"]
+    assert event(did="measure", board="Z", readings=["3/4"])["problems"][0]["at"] == "event.board"
+    assert ask("event")["problems"][0]["at"] == "event.did"
+    assert ask("event", units=7, boards="A", event=[])["ok"] is False

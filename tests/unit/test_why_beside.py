@@ -1,0 +1,178 @@
+"""What stands beside the plan and at the machine says why too, from the objects that compute it."""
+
+import json
+import math
+import re
+from fractions import Fraction
+
+import pytest
+from thickset.doors.api import handle
+from thickset.doors.demo import DEMO_IN, DEMO_MM
+from thickset.ground import document
+from thickset.planning.overhangs import hangings
+
+JOB = {
+    **DEMO_MM,
+    "planer": {**DEMO_MM["planer"], "table": "400", "shortest": "300", "snipe": {"lead": "80", "trail": "50"}},
+    "parts": [{"name": "rail", "length": "600", "count": 3}, {"name": "block", "length": "90", "count": 4}],
+    "cutting": {"kerf": "3", "trim": "10"},
+}
+
+
+def ask(kind, job=JOB, **more):
+    answer = json.loads(handle(json.dumps({"ask": kind, "job": job, **more})))
+    assert answer["ok"], answer
+    return answer
+
+
+def why(what, job=JOB):
+    found = ask("why", job, what=what)["why"]
+    return found if isinstance(found, list) else [found]
+
+
+def asked(html):
+    return set(re.findall(r'data-why="([^"]+)"', html))
+
+
+def test_every_question_beside_the_plan_has_an_answer():
+    html = ask("more")["html"]
+    asks = set().union(*(asked(each) for each in html.values()))
+    assert {"parts", "support", "minutes"} <= asks
+    assert all(why(what) for what in asks)
+
+
+def test_how_long_a_part_is_left_follows_from_its_reason():
+    told = ask("parts")["parts"]["rough"]["alone"]
+    rail, block = why("parts[0]")[0], why("parts[1]")[0]
+    assert told[0]["length_mm"] == 600 + 2 * 80
+    assert rail["result"].startswith("760 mm")
+    # Two blocks and a saw cut between them, and 80 mm at each end, are longer than the planer's shortest board.
+    assert told[1]["in_one"] == 2
+    assert told[1]["length_mm"] == 2 * 90 + 3 + 160
+    assert block["result"].startswith("343 mm")
+
+
+def test_waste_is_what_the_cutting_plan_leaves():
+    made = ask("parts")["parts"]
+    assert float(why("parts.waste")[0]["result"].split()[0]) == pytest.approx(made["waste"], abs=0.006)
+
+
+def test_sag_is_worked_from_the_numbers_that_are_put_in():
+    job = document.read(JOB).job
+    most = max(hangings(job), key=lambda one: one.over.length)
+    values = {each.name: float(value) for each, value in most.sag.put_in}
+    length, thick = values["length"] / 1000, values["thickness"] / 1000
+    by_hand = 1.5 * values["density"] * 9.80665 * length**4 / (values["stiffness"] * 1e9 * thick**2) * 1000
+    assert most.over.sag == pytest.approx(by_hand)
+    assert {one["at"] for one in why("support")} == {"support.overhang", "support.stiffness", "support.sag"}
+
+
+def test_the_machine_says_why_so_many_test_pieces_and_what_the_scale_is_off_by():
+    plan = ask("plan")["plan"]
+    run = []
+    for one in plan["passes"]:
+        said = {"setting": one["setting"], "scale": one["setting"]}
+        if one["checked"]:
+            run.append({"did": "test", **said, "thickness": f"{one['setting_mm'] + 0.3} mm"})
+            break
+        run.append({"did": "feed", **said})
+    job = {**JOB, "run": run}
+    answer = ask("follow", job)
+    asks = asked(answer["html"]["run"])
+    assert asks == {"scale", "scale.pieces_that_suffice"}
+    (pieces,) = why("scale.pieces_that_suffice", job)
+    assert Fraction(pieces["result"].split()[0]) == answer["run"]["step"]["test_pieces"]
+    interval = next(one for one in why("scale", job) if one["at"] == "scale.offset_interval")
+    low, high = (float(text) for text in re.findall(r"-?[\d.]+", interval["result"])[:2])
+    assert (low, high) == pytest.approx((answer["run"]["scale"]["low_mm"], answer["run"]["scale"]["high_mm"]), abs=0.01)
+
+
+def worked(reason):
+    """What the written formula gives with the numbers put in."""
+    known = {}
+    for each in reason["put_in"]:
+        whole, _, top = each["text"].removeprefix("about ").partition(" ")
+        rest = top.split(" ")[0] if re.match(r"\d+/\d+", top) else "0"
+        known[each["symbol"]] = float(Fraction(whole.replace(",", "")) + Fraction(rest))
+    (line,) = reason["formula"]
+    expression = line.partition(" = ")[2].replace("×", "*").replace("−", "-")
+    tools = {"floor": math.floor, "min": min}
+    return eval(expression, {"__builtins__": {}}, {**tools, **known})  # noqa: S307
+
+
+@pytest.mark.parametrize(
+    "job", [JOB, DEMO_IN, {**DEMO_IN, "service": {"rest": "1/16"}}, {**DEMO_MM, "practice": {"cut": "0.9"}}]
+)
+def test_the_two_ways_by_habit_work_out_by_hand(job):
+    told = ask("time", job)["time"]
+    found = {one["at"]: one for one in why("time", job)}
+    for name in ("all_at_every_setting", "board_by_board"):
+        assert worked(found[f"time.{name}.minutes"]) == pytest.approx(told[name]["minutes"], rel=1e-3)
+        assert worked(found[f"time.{name}.settings"]) == told[name]["settings"]
+    step = found["time.even_step"]
+    assert worked(step) == pytest.approx(float(Fraction(step["result"].split()[0])))
+
+
+def test_cost_is_rates_times_hours_and_wood():
+    job = {**DEMO_MM, "rates": {"people": "30", "machine": "12", "wood": "1500"}}
+    minutes = ask("plan", job)["plan"]["minutes"]
+    (cost,) = why("cost", job)
+    boards = document.read(job).job.boards
+    wood = sum(float(b.thick * b.width * b.length) * b.count for b in boards) / 1e9
+    assert float(cost["result"]) == pytest.approx(42 * minutes / 60 + 1500 * wood, abs=0.006)
+    assert worked(cost) == pytest.approx(42 * minutes / 60 + 1500 * wood, rel=1e-4)
+    (people,) = why("cost", {**DEMO_MM, "rates": {"people": "30"}})
+    assert people["formula"] == ["c = p × t / 60"]
+
+
+def test_cost_and_habits_have_a_button_where_there_is_something_to_ask():
+    bare = asked(ask("time", DEMO_MM)["html"]["time"])
+    assert bare == {"minutes", "time"}
+    assert asked(ask("time", {**DEMO_MM, "rates": {"people": "30"}})["html"]["time"]) == {"minutes", "time", "cost"}
+
+
+MORE = {
+    "thickset": 1,
+    "units": "mm",
+    "target": {"thickness": "20"},
+    "boards": [
+        {"name": "A", "readings": ["27"], "width": "150", "length": "1000"},
+        {"name": "B", "readings": ["21.2", "20.7"], "width": "150", "length": "1000"},
+    ],
+}
+
+
+@pytest.mark.parametrize("job", [MORE, JOB])
+def test_what_a_split_and_butting_gain_works_out_by_hand(job):
+    answer = json.loads(handle(json.dumps({"ask": "split", "job": job})))
+    html = ask("more", job)["html"]
+    assert ("split" in asked(html["split"])) is answer["ok"]
+    if answer["ok"]:
+        found = {one["at"]: one for one in why("split", job)}
+        assert worked(found["split.saved"]) == pytest.approx(answer["split"]["saved_minutes"], abs=2e-3)
+        assert worked(found["split.gained"]) == answer["split"]["gained"]
+    (saved,) = why("butting", job)
+    assert worked(saved) == pytest.approx(float(saved["result"].split()[0]), abs=0.006)
+    assert worked(saved) > 0
+    assert asked(html["butting"]) == {"butting"}
+
+
+def test_some_lot_is_better_split():
+    assert json.loads(handle(json.dumps({"ask": "split", "job": MORE})))["ok"]
+
+
+def test_what_came_out_is_asked_board_by_board():
+    run = [
+        {"did": "measure", "board": "A", "readings": ["20.1", "19.6"]},
+        {"did": "measure", "board": "B", "readings": ["20.05"]},
+    ]
+    job = {**MORE, "run": run}
+    found = {one["at"]: one for one in why("after", job)}
+    assert {at: one["result"] for at, one in found.items()} == {
+        "after.spread": "0.5 mm",
+        "after[0].off": "−0.4 mm",
+        "after[1].off": "0.05 mm",
+    }
+    assert [one["checks"][0]["holds"] for at, one in found.items() if at != "after.spread"] == [False, True]
+    assert asked(ask("more", job)["html"]["after"]) == {"after", "rescue"}
+    assert asked(ask("more", MORE)["html"]["after"]) == set()

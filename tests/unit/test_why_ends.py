@@ -1,0 +1,109 @@
+"""What is cut off each end of a board says why, by hand and from the passes of its plan."""
+
+import json
+import re
+
+import pytest
+from thickset.doors.api import handle
+
+BOARDS = [
+    {"name": "A", "readings": ["27"], "width": "150", "length": "1000"},
+    {"name": "B", "readings": ["23"], "width": "150", "length": "1000"},
+    {"name": "C", "readings": ["24"], "width": "150", "length": "1000"},
+]
+JOB = {
+    "thickset": 1,
+    "units": "mm",
+    "target": {"thickness": "20"},
+    "boards": BOARDS,
+    "planer": {"snipe": {"lead": "80", "trail": "50"}},
+    "cutting": {"trim": "10"},
+    "run": [{"did": "feed", "setting": "25", "scale": "25"}],
+}
+
+
+def ask(kind, job=JOB, **more):
+    return json.loads(handle(json.dumps({"ask": kind, "job": job, **more})))
+
+
+def why(job=JOB, what="ends"):
+    answer = ask("why", job, what=what)
+    assert answer["ok"], answer
+    return {one["at"]: one for one in answer["why"]} if isinstance(answer["why"], list) else answer["why"]
+
+
+def mm(text):
+    return float(re.match(r"[\d.]+", text)[0])
+
+
+@pytest.mark.parametrize("ends", ["alone", "butted", "guarded"])
+def test_what_is_cut_off_follows_from_the_passes_that_snipe_it(ends):
+    job = {**JOB, "cutting": {"trim": "10", "ends": ends}}
+    plan = ask("plan", job)["plan"]
+    first, last = "A", "C"  # the thickest first, the next thickest last
+    wanted = {}
+    for n, board in enumerate(BOARDS):
+        off = {1: 10.0, 2: 10.0}
+        for one in plan["passes"]:
+            fed = {each["board"]: each for each in one["fed"]}
+            if ends == "guarded" or board["name"] not in fed:
+                continue
+            leads = fed[board["name"]]["leads"]
+            leads = leads if isinstance(leads, int) else int(leads[-1])
+            row = [name for name in (first, "B", last) if name in fed]
+            if ends == "alone" or board["name"] == row[0]:
+                off[leads] = max(off[leads], 80)
+            if ends == "alone" or board["name"] == row[-1]:
+                off[3 - leads] = max(off[3 - leads], 50)
+        wanted |= {f"ends[{n}].end_{end}": value for end, value in off.items()}
+    found = why(job)
+    assert {at: mm(one["result"]) for at, one in found.items()} == wanted
+    for one in found.values():
+        known = {each["symbol"]: mm(each["text"]) for each in one["put_in"]}
+        expression = one["formula"][0].partition(" = ")[2]
+        assert eval(expression, {"__builtins__": {}}, {"max": max, **known}) == mm(one["result"])  # noqa: S307
+    if ends == "guarded":
+        assert set(wanted.values()) == {10}
+    else:
+        assert max(wanted.values()) == 80
+        assert "leads in pass" in " ".join(one["rule"] for one in found.values())
+
+
+def test_a_snipe_says_whether_it_was_entered_or_learned():
+    def names(job):
+        return " ".join(each["words"] for one in why(job).values() for each in one["put_in"])
+
+    assert "leads, as entered" in names(JOB)
+    record = {"offset": 0.1, "offset_worth": 4, "spread": 0.05, "spread_worth": 5, "runs": 3, "fed": 100}
+    record |= {"lead": 80, "trail": 40, "sniped": 2}
+    told = names({**JOB, "planer": {**JOB["planer"], "record": record}})
+    assert "leads, as learned: the longest of 2 measured" in told
+    assert "trails, as entered" in told
+
+
+def test_the_button_stands_where_something_is_cut_off():
+    assert 'data-why="ends"' in ask("more")["html"]["after"]
+    bare = {key: value for key, value in JOB.items() if key not in ("planer", "cutting")}
+    assert 'data-why="ends"' not in ask("more", bare)["html"]["after"]
+    assert not ask("why", bare, what="ends")["ok"]
+    assert mm(why(what="ends[0].end_1")["result"]) == 80
+
+
+@pytest.mark.parametrize(
+    ("planer", "ends", "target", "said"),
+    [
+        ({}, "alone", "20", "no snipe and no trim is entered"),
+        (JOB["planer"], "guarded", "20", "the scrap pieces before and behind take the snipe"),
+        (JOB["planer"], "alone", "27", "no pass reaches an end with its snipe"),
+    ],
+)
+def test_where_nothing_is_cut_off_the_page_says_why(planer, ends, target, said):
+    job = {
+        **JOB,
+        "planer": planer,
+        "cutting": {"ends": ends},
+        "target": {"thickness": target},
+        "run": [{"did": "measure", "board": "A", "readings": ["27"]}],
+    }
+    html = ask("more", job)["html"]["after"]
+    assert f"Nothing: {said}." in html
