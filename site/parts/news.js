@@ -1,6 +1,6 @@
 // The bars at the top: trouble with keeping, and a new version of the page that waits.
 
-import {h, say} from '../dom.js'
+import {$, h, say} from '../dom.js'
 
 const TROUBLE = {
   forbidden: 'This browser does not let the page keep anything. You can work on; save to a file before you leave.',
@@ -12,19 +12,27 @@ const TROUBLE = {
 /** `kind` as the storage tells it. */
 export function showTrouble(bar, kind) {
   const words = TROUBLE[kind]
-  bar.hidden = !words
   const act = kind === 'damaged' ? ['data-go', 'jobs', 'See what there is'] : ['data-do', 'save-job', 'Save to a file']
   bar.replaceChildren(h('p', {}, words ?? ''), h('button', {type: 'button', [act[0]]: act[1]}, act[2]), putAway(bar, 'Go on'))
+  turn(bar, !words)
 }
 
 /** `onUse()` lets the new version in and gives {busy}: how many tabs have something that is not kept yet. */
 export function showUpdate(bar, onUse) {
   const words = h('p', {}, 'A new version of this page is ready.')
-  bar.hidden = false
   bar.replaceChildren(words, h('button', {type: 'button', async onclick() {
     const {busy} = await onUse()
     if (busy) say(words, `${busy === 1 ? 'A tab has' : `${busy} tabs have`} something not kept yet: save it to a file there, then try again.`)
   }}, 'Use it now'), putAway(bar, 'Later'))
+  turn(bar, false)
 }
 
-const putAway = (bar, words) => h('button', {type: 'button', onclick: () => { bar.hidden = true }}, words)
+const putAway = (bar, words) => h('button', {type: 'button', onclick: () => turn(bar, true)}, words)
+
+/** Shows or hides a bar; what is below stays where it is on the screen, under the finger that is about to tap. */
+function turn(bar, hidden) {
+  const below = $('main')
+  const before = below.getBoundingClientRect().top
+  bar.hidden = hidden
+  if (document.readyState === 'complete') window.scrollBy(0, below.getBoundingClientRect().top - before)
+}

@@ -170,6 +170,21 @@ def test_a_storage_that_fails_is_told_at_once_and_work_goes_on(open_page: Open, 
     expect(page.locator("#trouble")).to_be_hidden()
 
 
+def test_a_bar_that_comes_and_goes_moves_nothing_under_the_finger(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    hand.go(page, "lot")
+    place = "document.querySelector('#target-thickness').getBoundingClientRect().top"
+    before = page.evaluate(place)
+    page.evaluate(f"() => {{ {FULL} }}")
+    hand.go(page, "lot")
+    page.locator("#trouble").wait_for()
+    assert abs(page.evaluate(place) - before) < 1
+    page.locator("#trouble button", has_text="Go on").tap()
+    expect(page.locator("#trouble")).to_be_hidden()
+    assert abs(page.evaluate(place) - before) < 1
+
+
 @pytest.mark.parametrize(
     "damage", ["{", "[]", '"x"', '{"v":1,"draft":{"boards":[{"readings":[null,7]},3],"pile":null}}', '{"draft":5}']
 )

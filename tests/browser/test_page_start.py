@@ -82,6 +82,15 @@ def test_a_failed_start_is_said_and_nothing_is_lost(open_page: Open, server: Ser
     assert hand.shown(page, "pile.thickest") == "1"
 
 
+def test_nothing_moves_under_the_finger_when_the_start_fails(open_page: Open, server: Server) -> None:
+    page = open_page(before=lambda page: wrong_type(server, page), expected=NOISE)
+    page.wait_for_selector('html[data-engine="failed"]', state="attached", timeout=120_000)
+    told = page.locator('#plan [data-do="own-lot"]').bounding_box()
+    page.locator('[data-do="go-on"]').tap()
+    expect(page.locator("#boot-failed")).to_be_hidden()
+    assert page.locator('#plan [data-do="own-lot"]').bounding_box() == told
+
+
 def test_it_can_be_tried_again(open_page: Open, server: Server) -> None:
     page = open_page(before=lambda page: truncated(server, page), expected=NOISE)
     page.wait_for_selector('html[data-engine="failed"]', state="attached", timeout=120_000)
