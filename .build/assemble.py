@@ -153,7 +153,8 @@ def modules_of(app: Path, first: str) -> list[str]:
 def point_into(half: Path, name: str) -> None:
     """Let the pages and the settings name the app's folder, and fill what the core has to say."""
     version = html.escape(tools.version())
-    preload = "\n".join(f'<link rel="modulepreload" href="{name}/{one}">' for one in modules_of(half / name, "main.js"))
+    scripts = dict.fromkeys([*modules_of(half / name, "first.js"), *modules_of(half / name, "main.js")])
+    preload = "\n".join(f'<link rel="modulepreload" href="{name}/{one}">' for one in scripts)
     page = {"version": version, "build": name.removeprefix("app-"), "preload": preload, **core.page_fills()}
     fill(half, name, "index.html", page)
     fill(half, name, "checks.html", {"version": version, "checks": sheet.checks_html()})

@@ -5,6 +5,7 @@ import { pathToFileURL } from 'node:url'
 const [tool, from, to, ...names] = process.argv.slice(2)
 const { rollup } = await import(pathToFileURL(join(tool, 'dist', 'es', 'rollup.js')).href)
 const made = await rollup({
+  preserveEntrySignatures: 'allow-extension',
   input: Object.fromEntries(names.map((name) => [name, join(from, `${name}.js`)])),
   onwarn(warning) {
     throw new Error(warning.message)

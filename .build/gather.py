@@ -10,7 +10,7 @@ import tools
 from tools import PARTS, Stop, run
 
 #: The modules that stay files of their own, because another file, a worker or a test asks for them by name.
-MODULES = ("main", "engine", "offline", "worker", "start", "built", "messages")
+MODULES = ("first", "main", "engine", "offline", "worker", "start", "built", "messages")
 STYLE = re.compile(r'<link rel="stylesheet" href="([^"]+\.css)">\n')
 
 

@@ -167,21 +167,13 @@ export function createAsking(state, store, {ask, entry, answer, machine, more, r
       if (state.view === 'run' && last?.ok) follow(place(), asked)
       askMore()
     },
-    /** First paint, before the engine: the last answer, or the example's that the page comes with. */
-    begin() {
-      const stored = store.answer()
+    /** Before the engine: `last` is the stored answer that is on the page, or null; `built`: the page came with the plan. */
+    begin(last, built) {
       asked = JSON.stringify(place())
-      if (stored?.job === state.draft.id) {
-        answer.paint(stored.html ?? {})
-        answer.paint(stored.html ?? {}, 'mechanics')
-        machine.paint(stored.html?.run ?? '', [], stored.of === asked)
-        painted = stored.of ?? ''
-      } else if (state.draft.example && state.draft.units === 'in') {
-        painted = asked
-      } else {
-        answer.paint({})
-        answer.paint({}, 'mechanics')
-      }
+      if (last) {
+        machine.paint(last.html?.run ?? '', [], last.of === asked)
+        painted = last.of ?? ''
+      } else if (built) painted = asked
     },
   }
 }

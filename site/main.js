@@ -1,6 +1,6 @@
 // Wires the page: what is entered goes to the store and to the core, the core's answer onto the page.
 
-import {createEngine} from './engine.js'
+import {answer, built, engine, given, last, listen, showFrame, state, store, views} from './first.js'
 import {startOffline} from './offline.js'
 import {$, say} from './dom.js'
 import {createActing} from './acting.js'
@@ -11,8 +11,6 @@ import {createKeeping} from './keeping.js'
 import {defectsOf, partsOf, runOf, withDefects, withParts, withRun, withUnits} from './job.js'
 import {toDocument} from './document.js'
 import {createShop} from './shop.js'
-import {createState} from './state.js'
-import {openStorage} from './storage.js'
 import {createTabling} from './tabling.js'
 import {createBoot} from './parts/boot.js'
 import {createDefects} from './parts/defects.js'
@@ -21,49 +19,16 @@ import {createGlance} from './parts/glance.js'
 import {createMore} from './parts/more.js'
 import {showTrouble, showUpdate} from './parts/news.js'
 import {createPaper} from './parts/paper.js'
-import {createPlan} from './parts/plan.js'
 import {createRehearse} from './parts/rehearse.js'
 import {createRun} from './parts/run.js'
 import {createSpots} from './parts/spots.js'
 import {createUndo} from './parts/undo.js'
-import {createViews} from './parts/views.js'
 import {createWhy} from './parts/why.js'
 import {createWoods} from './parts/woods.js'
 
 const html = document.documentElement
-const given = (id) => {
-  try {
-    return JSON.parse($(`#${id}`).textContent)
-  } catch {
-    return null
-  }
-}
-
-// First of all, as it takes the longest.
-const engine = createEngine({
-  onState(name, detail) {
-    boot.state(name, detail)
-    if (name === 'ready') {
-      asking.plan()
-      handing.ready()
-      if (state.view === 'more') more.again()
-    } else asking.showPlanState()
-  },
-  onStage: (stage) => boot.stage(stage),
-})
 const ask = (request, lane) => engine.ask(request, lane)
 
-const store = openStorage({onTrouble: (kind) => showTrouble($('#trouble'), kind), onOther: (id) => state.adopt(id)})
-const state = createState(store, {in: given('demo-job'), mm: given('demo-job-mm')}, (what) => {
-  show()
-  if (what === 'draft') {
-    asking.wantPlan(false)
-    asking.plan()
-  }
-})
-
-const views = createViews(document.body, {onGo: go})
-const answer = createPlan($('#plan'), {onProblem: goTo})
 const undo = createUndo($('#undo'))
 const boot = createBoot($('#boot'), $('#boot-failed'))
 const shop = createShop($('#planer'), state, store, {ask, offerUndo: undo.offer})
@@ -161,13 +126,8 @@ function goTo(path) {
 }
 
 function show() {
-  html.dataset.way = state.way
-  html.dataset.lot = state.draft.example ? 'example' : 'own'
-  views.show(state.view)
+  showFrame()
   machine.show(state.view === 'run')
-  say($('#title-shown'), state.draft.title.trim() || 'Unnamed lot')
-  $(`#units input[value="${state.draft.units}"]`).checked = true
-  $(`#way input[value="${state.way}"]`).checked = true
   entry.show()
   if (state.view === 'more') {
     const names = boardNames()
@@ -193,9 +153,31 @@ window.addEventListener('beforeunload', (event) => {
   if (store.unsaved()) event.preventDefault()
 })
 
-asking.begin()
+asking.begin(last, built)
 show()
 asking.showPlanState()
+listen({
+  state(name, detail) {
+    boot.state(name, detail)
+    if (name === 'ready') {
+      asking.plan()
+      handing.ready()
+      if (state.view === 'more') more.again()
+    } else asking.showPlanState()
+  },
+  stage: (stage) => boot.stage(stage),
+  trouble: (kind) => showTrouble($('#trouble'), kind),
+  other: (id) => state.adopt(id),
+  change(what) {
+    show()
+    if (what === 'draft') {
+      asking.wantPlan(false)
+      asking.plan()
+    }
+  },
+  go,
+  problem: goTo,
+})
 
 const offline = startOffline({
   onReady: () => say($('#offline'), 'Ready without a network.'),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 import time
 from collections.abc import Callable
 from typing import Any
@@ -89,6 +90,22 @@ def test_nothing_moves_under_the_finger_when_the_start_fails(open_page: Open, se
     page.locator('[data-do="go-on"]').tap()
     expect(page.locator("#boot-failed")).to_be_hidden()
     assert page.locator('#plan [data-do="own-lot"]').bounding_box() == told
+
+
+def test_the_plan_is_there_and_a_tap_counts_before_the_page_is_wired(open_page: Open, server: Server) -> None:
+    come = threading.Event()
+
+    def late(_handler: Any) -> bool:
+        come.wait(60)
+        return False
+
+    server.breaks("/main.js", late)
+    page = open_page()
+    expect(page.locator("#plan [data-pass]").first).to_be_visible()
+    page.locator('#plan [data-do="own-lot"]').tap()
+    expect(page.locator("#lot")).to_be_hidden()
+    come.set()
+    expect(page.locator("#target-thickness")).to_be_focused()
 
 
 def test_it_can_be_tried_again(open_page: Open, server: Server) -> None:

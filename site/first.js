@@ -1,0 +1,74 @@
+// What is seen first: the engine begins, and the last plan of the last job is on the screen before the rest of the page is wired.
+
+import {createEngine} from './engine.js'
+import {$, h, say} from './dom.js'
+import {createState} from './state.js'
+import {openStorage} from './storage.js'
+import {createPlan} from './parts/plan.js'
+import {createViews} from './parts/views.js'
+
+const html = document.documentElement
+
+/** What the build wrote into the page. */
+export function given(id) {
+  try {
+    return JSON.parse($(`#${id}`).textContent)
+  } catch {
+    return null
+  }
+}
+
+/** What was told, and tapped, before the rest of the page listened. */
+const early = []
+let listeners = null
+const tell = (name) => (...told) => { listeners ? listeners[name](...told) : early.push([name, told]) }
+const hold = (event) => {
+  event.preventDefault()
+  event.stopPropagation()
+  early.push(['tap', [event.target]])
+}
+
+/** From now on `to.state`, `to.stage`, ... hear what is told, and what was told and tapped so far. */
+export function listen(to) {
+  document.removeEventListener('click', hold, true)
+  html.dataset.wired = ''
+  listeners = {...to, tap: (target) => target.click()}
+  for (const [name, told] of early) listeners[name](...told)
+}
+
+document.addEventListener('click', hold, true)
+
+export const engine = createEngine({onState: tell('state'), onStage: tell('stage')}) // before all, as it takes the longest
+export const store = openStorage({onTrouble: tell('trouble'), onOther: tell('other')})
+export const state = createState(store, {in: given('demo-job'), mm: given('demo-job-mm')}, tell('change'))
+export const views = createViews(document.body, {onGo: tell('go')})
+export const answer = createPlan($('#plan'), {onProblem: tell('problem')})
+
+/** The last answer to the job in hand; null when there is none. */
+export const last = ((stored) => (stored?.job === state.draft.id ? stored : null))(store.answer())
+/** The page comes with this job's plan. */
+export const built = state.draft.example && state.draft.units === 'in'
+
+/** What the frame of the page says of the job in hand. */
+export function showFrame() {
+  html.dataset.way = state.way
+  html.dataset.lot = state.draft.example ? 'example' : 'own'
+  views.show(state.view)
+  say($('#title-shown'), state.draft.title.trim() || 'Unnamed lot')
+  $(`#units input[value="${state.draft.units}"]`).checked = true
+  $(`#way input[value="${state.way}"]`).checked = true
+}
+
+showFrame()
+if (last || !built) {
+  answer.paint(last?.html ?? {})
+  answer.paint(last?.html ?? {}, 'mechanics')
+}
+
+// A visit begins at the top of the plan: it is seen before the rest is wired, and what is below the first screen is laid out once
+// the engine is ready. A reload goes back to where the person was, so all has to be there first.
+const wire = () => document.head.append(h('script', {type: 'module', src: new URL('./main.js', import.meta.url)}))
+if (state.view === 'plan' && !document.hidden && performance.getEntriesByType('navigation')[0]?.type === 'navigate') {
+  html.dataset.top = ''
+  requestAnimationFrame(() => setTimeout(wire))
+} else wire()
