@@ -47,12 +47,12 @@ def preview(table: Table, boards: Sequence[dict[str, Any]], problems: Sequence[P
 def _column(number: int, column: Column, units: Units) -> Markup:
     entries = [entry for entry in column.entries if entry][:SHOWN]
     sized = column.role in ("reading", "width", "length")
-    unit = f" (without a unit: {column.unit or units})" if sized else ""
+    told = f" ({column.unit}, as its heading says)" if column.unit else f" (without a unit: {units})"
     options = [el("option", role, value=role, selected=role == column.role) for role in ROLES]
     return el(
         "li",
         el("label", el("b", column.heading or f"Column {number + 1}"), el("select", *options, data_column=number)),
-        el("small", f"{' · '.join(entries)}{unit}"),
+        el("small", f"{' · '.join(entries)}{told if sized else ''}"),
     )
 
 
