@@ -108,6 +108,17 @@ def test_the_plan_is_there_and_a_tap_counts_before_the_page_is_wired(open_page: 
     expect(page.locator("#target-thickness")).to_be_focused()
 
 
+def test_a_page_that_came_in_part_says_so(open_page: Open, server: Server) -> None:
+    def missing(handler: Any) -> bool:
+        handler.send_error(404)
+        return True
+
+    server.breaks("/main.js", missing)
+    page = open_page(expected=NOISE)
+    expect(page.locator("#plan [data-pass]").first).to_be_visible()
+    expect(page.locator("#boot-text")).to_contain_text("load the page again")
+
+
 def test_it_can_be_tried_again(open_page: Open, server: Server) -> None:
     page = open_page(before=lambda page: truncated(server, page), expected=NOISE)
     page.wait_for_selector('html[data-engine="failed"]', state="attached", timeout=120_000)
