@@ -19,7 +19,8 @@ export function createTables(root, {onRead, onTake, onSave}) {
   let boards = []
   let name = ''
   let timer = 0
-  comma.checked = (1.5).toLocaleString().includes(',')
+  // How this device writes numbers takes long to find out, so it is asked for when it is needed.
+  root.addEventListener('toggle', () => { comma.checked = (1.5).toLocaleString().includes(',') }, {once: true})
 
   function clear(text = '') {
     boards = []

@@ -375,6 +375,21 @@ def test_passes_and_boards_are_saved_as_csv(open_page: Open) -> None:
     assert b"Board,Count,Measured 1 (in)" in Path(download.value.path()).read_bytes()
 
 
+@pytest.mark.parametrize(("locale", "comma"), [("en-US", False), ("de-DE", True)])
+def test_tables_are_saved_as_this_device_writes_numbers(open_page: Open, locale: str, comma: bool) -> None:
+    page = open_page(locale=locale)
+    hand.ready(page)
+    hand.go(page, "jobs")
+    page.locator("#tables").evaluate(
+        "(part) => { const folded = part.closest('details'); if (folded) folded.open = true }"
+    )
+    expect(page.locator("#table-comma")).to_be_checked(checked=comma)
+    page.locator("label", has_text="Decimal comma").tap()
+    hand.go(page, "lot")
+    hand.go(page, "jobs")
+    expect(page.locator("#table-comma")).to_be_checked(checked=not comma)
+
+
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_the_code_on_paper_is_read_by_another_decoder(open_page: Open, server: Server, paper: str) -> None:
     page = open_page(script="window.print = () => {}")
