@@ -67,8 +67,8 @@ if (last || !built) {
 
 const lost = () => say($('#boot-text'), 'A part of this page could not be fetched. Check the connection, then load the page again.')
 
-// A visit begins at the top of the plan: it is seen before the rest is wired, and what is below the first screen is laid out once
-// the engine is ready. A reload goes back to where the person was, so all has to be there first.
+// A visit begins at the top of the plan: it is seen before the rest is wired, and what is below the first screen is laid out
+// then. A reload goes back to where the person was, so all has to be there first.
 const wire = () => document.head.append(h('script', {type: 'module', src: new URL('./main.js', import.meta.url), onerror: lost}))
 if (state.view === 'plan' && !document.hidden && performance.getEntriesByType('navigation')[0]?.type === 'navigate') {
   html.dataset.top = ''
