@@ -8,6 +8,7 @@ const FIELD = '[data-field$="species"] input'
 export function createWoods(root, {ask}) {
   const list = h('div', {class: 'wood-list', hidden: true})
   let input = null
+  let painted = ''
 
   async function look() {
     const mine = input
@@ -16,7 +17,7 @@ export function createWoods(root, {ask}) {
     if (mine !== input || text !== input.value || !answer?.ok) return
     const settled = answer.species.some(({name}) => name.toLowerCase() === text.trim().toLowerCase())
     list.hidden = settled
-    list.innerHTML = answer.html.species
+    if (painted !== answer.html.species) list.innerHTML = painted = answer.html.species // what a finger is about to tap stays
     if (!settled) input.after(list)
   }
 

@@ -25,6 +25,9 @@ def own_pile(page: Page) -> None:
         page.locator(f"#{field}").fill(text)
 
 
+WOOD = '[data-wood="Maple, sugar (hard maple)"]'
+
+
 def test_a_wood_is_chosen_by_part_of_its_name(open_page: Open) -> None:
     page = open_page()
     engine_ready(page)
@@ -32,11 +35,8 @@ def test_a_wood_is_chosen_by_part_of_its_name(open_page: Open) -> None:
     page.locator("#pile details.more > summary").tap()
     page.locator("#pile-species").tap()
     page.keyboard.type("hard map")
-    choice = page.locator('[data-wood="Maple, sugar (hard maple)"]')
-    expect(choice).to_be_visible()
-    box = choice.bounding_box()
-    assert box
-    assert box["height"] >= 48
+    choice = page.locator(WOOD)
+    page.wait_for_function("(name) => document.querySelector(name)?.getBoundingClientRect().height >= 48", arg=WOOD)
     choice.tap()
     expect(page.locator("#pile-species")).to_have_value("Maple, sugar (hard maple)")
     expect(page.locator(".wood-list")).to_be_hidden()
