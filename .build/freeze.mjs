@@ -36,6 +36,7 @@ try {
 blankFreeMemory(pyodide._module)
 const snapshot = pyodide.makeMemorySnapshot()
 const [, start] = new Uint32Array(snapshot.buffer, 0, HEADER_WORDS)
+forgetTrampoline(pyodide._module, snapshot.subarray(start))
 writeFileSync(`${out}.heap`, snapshot.subarray(start))
 writeFileSync(`${out}.header`, snapshot.subarray(0, start))
 stopClocks(123456789) // what an instance writes of a clock at its own start must show
@@ -81,6 +82,12 @@ function blankFreeMemory(module) {
     }
   }
   for (const place of taken) module._free(place)
+}
+
+/** The function through which Python calls C functions is this Node's own; `start.js` puts in the browser's. */
+function forgetTrampoline({ HEAP32, __PyRuntime, __PyEM_EMSCRIPTEN_TRAMPOLINE_OFFSET }, memory) {
+  const place = __PyRuntime + HEAP32[__PyEM_EMSCRIPTEN_TRAMPOLINE_OFFSET / 4]
+  memory.fill(0, place, place + 4)
 }
 
 function stopClocks(milliseconds) {

@@ -44,9 +44,12 @@ export async function startFrozen({ tell = () => {}, counted = true, filled = ()
         mark('instance made')
         if (module.HEAPU8.length < length) module.growMemory(length)
         if (module.HEAPU8.length !== length) throw new StartError('start', 'The memory has another size than the frozen one')
+        const place = trampolinePlace(module)
+        const trampoline = module.HEAP32[place]
         write(module.HEAPU8)
         mark('memory written')
         filled(module.HEAPU8)
+        module.HEAP32[place] = trampoline
         return module
       },
     })
@@ -177,6 +180,14 @@ async function guarded(fetched, work) {
     globalThis.fetch = own.fetch
     WebAssembly.instantiateStreaming = own.instantiate
   }
+}
+
+/**
+ * Where Python keeps the function through which it calls C functions, in words. Each instance makes its own, where the browser can;
+ * 0 stands for a detour through JavaScript, which is what is frozen.
+ */
+export function trampolinePlace({ HEAP32, __PyRuntime, __PyEM_EMSCRIPTEN_TRAMPOLINE_OFFSET }) {
+  return (__PyRuntime + HEAP32[__PyEM_EMSCRIPTEN_TRAMPOLINE_OFFSET / 4]) / 4
 }
 
 /** The bytes of a frozen heap; a server that unpacks gzip on its own does no harm. */

@@ -113,6 +113,11 @@ def test_the_memory_is_the_frozen_one_to_the_byte(driver: Driver, app: str) -> N
     assert told["memory"] == told["expected"]
 
 
+def test_python_calls_its_functions_as_after_a_plain_start(driver: Driver, app: str) -> None:
+    frozen, plain = (probe(driver, app, way=way)["trampoline"] for way in ("frozen", "plain"))
+    assert frozen == plain != 0
+
+
 def test_it_answers_everything_as_natively_and_imports_nothing(driver: Driver, app: str) -> None:
     asked = requests()
     told = probe(driver, app, before=WATCH_IMPORTS, requests=asked, after=CHANCE)

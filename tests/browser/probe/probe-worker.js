@@ -1,7 +1,7 @@
 onmessage = async ({ data: { app, way, before, requests, after } }) => {
   try {
     const { BUILD } = await import(new URL(`../${app}/built.js`, import.meta.url))
-    const { startFrozen, startPlain } = await import(new URL(`../${app}/start.js`, import.meta.url))
+    const { startFrozen, startPlain, trampolinePlace } = await import(new URL(`../${app}/start.js`, import.meta.url))
     let memory
     const { pyodide, handle } = await (way === 'frozen' ? startFrozen : startPlain)({ filled: (bytes) => (memory = bytes.slice()) })
     const hash = memory && (await crypto.subtle.digest('SHA-256', memory))
@@ -13,6 +13,7 @@ onmessage = async ({ data: { app, way, before, requests, after } }) => {
       before: run(before),
       answers: requests.map((request) => handle(request)),
       after: run(after),
+      trampoline: pyodide._module.HEAP32[trampolinePlace(pyodide._module)],
       now: Date.now(),
     })
   } catch (error) {
