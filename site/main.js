@@ -33,7 +33,7 @@ const undo = createUndo($('#undo'))
 const boot = createBoot($('#boot'), $('#boot-failed'))
 const shop = createShop($('#planer'), state, store, {ask, offerUndo: undo.offer})
 createWoods($('main'), {ask: (text) => ask({ask: 'species', text}, 'species')})
-createWhy($('#why'), $('main'), {ask: (what) => ask({ask: 'why', units: state.draft.units, ...more.question(what) ?? {job: JSON.parse(asking.painted() || '{}'), what}}, 'why')})
+createWhy($('#why'), $('main'), {ask: (what) => ask({ask: 'why', units: state.draft.units, ...more.question(what) ?? shop.question(what) ?? {job: JSON.parse(asking.painted() || '{}'), what}}, 'why')})
 const entry = createEntry($('main'), $('#pad'), state, {
   defaults: given('defaults') ?? {}, offerUndo: undo.offer,
   onDone: () => asking.wantPlan(true),

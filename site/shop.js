@@ -21,10 +21,15 @@ const whole = (settings, record) => JSON.stringify([ofPlaner(settings), record ?
 /** `ask(request, lane)` asks the core; `offerUndo(text, undo)` offers one step back. */
 export function createShop(root, state, store, {ask, offerUndo}) {
   const form = createPlaner($('#planer-fields', root), {onStep: () => scrap.leave(), onDone: keep})
+  /** The question about the scrap whose answer is on the page. */
+  let weighed
   const scrap = createScrap($('[data-step="scrap"]', root), {
     async onRead(entered) {
-      const said = await ask({ask: 'scrap', scrap: entered, units: state.draft.units, record: recordOf(state.draft)}, 'scrap')
-      if (said) scrap.tell(entered, said)
+      const question = {scrap: entered, units: state.draft.units, record: recordOf(state.draft)}
+      const said = await ask({ask: 'scrap', ...question}, 'scrap')
+      if (!said) return
+      weighed = {form: 'scrap', ...question}
+      scrap.tell(entered, said)
     },
     onTake: (record) => remember(record, 'The scrap is kept with the planer of this job.'),
     onForget: () => remember(null, 'What was learned of this planer is forgotten.'),
@@ -94,6 +99,8 @@ export function createShop(root, state, store, {ask, offerUndo}) {
   return {
     show,
     all: form.all,
+    /** What to ask why of the scrap; undefined for anything else. */
+    question: (what) => (what === 'scrap' ? weighed : undefined),
     /** To where what was learned can be forgotten. */
     toRecord() {
       form.all()

@@ -77,6 +77,10 @@ def test_a_scrap_tells_how_far_off_the_scale_is(open_page: Open) -> None:
     expect(page.locator("[data-step=scrap]")).to_contain_text("cannot be read")
     page.locator("#scrap-measured").fill("0.758")
     expect(page.locator("[data-step=scrap]")).to_contain_text("0.008 in more")
+    page.locator('[data-why="scrap"]').tap()
+    expect(page.locator("#why .pane-body")).to_contain_text("0.758 − 3/4")
+    expect(page.locator("#why .pane-body")).to_contain_text("readings that the scale known before is worth")
+    page.locator("#why [data-close]").tap()
     page.locator("[data-step=scrap] button", has_text="Keep this").tap()
     expect(page.locator("[data-step=scrap]")).to_contain_text("rests on 1 scrap or run")
     assert page.locator("#scrap-scale").input_value() == ""

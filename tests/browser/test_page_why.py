@@ -125,3 +125,15 @@ def test_what_stands_beside_the_plan_and_at_the_machine_says_why(open_page: Open
         page.wait_for_timeout(300)
     page.locator('#run [data-why="scale.pieces_that_suffice"]').tap()
     expect(page.locator("#why .pane-body")).to_contain_text("test pieces that suffice", ignore_case=True)
+
+
+def test_snipe_that_stays_says_why(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    hand.open_job(page, {**JOB, "planer": {**JOB["planer"], "snipe": {"lead": "3", "trail": "2"}}})
+    hand.planned(page)
+    hand.go(page, "plan")
+    page.locator('#plan [data-go="more"]').tap()
+    page.locator("#more-butting > summary").tap()
+    page.locator('#more-butting [data-why="butted"]').tap()
+    expect(page.locator("#why .pane-body")).to_contain_text("Boards are butted")

@@ -2,9 +2,17 @@
 
 import json
 import re
+from dataclasses import replace
 
 import pytest
 from thickset.doors.api import handle
+from thickset.faces.after import cut_off
+from thickset.faces.figures import figure
+from thickset.faces.outcome import ended
+from thickset.ground.document import read
+from thickset.planning.follow import begin
+from thickset.planning.planner import make_plan
+from thickset.planning.step import Step
 
 BOARDS = [
     {"name": "A", "readings": ["27"], "width": "150", "length": "1000"},
@@ -107,3 +115,15 @@ def test_where_nothing_is_cut_off_the_page_says_why(planer, ends, target, said):
     }
     html = ask("more", job)["html"]["after"]
     assert f"Nothing: {said}." in html
+
+
+def test_the_end_of_a_run_says_what_to_cut_off_as_the_report_does():
+    job = read({key: value for key, value in JOB.items() if key != "run"}).job
+    begun = begin(job)
+    said = "".join(map(str, ended(begun, Step("done"))))
+    lines = list(cut_off(make_plan(job)))
+    assert lines
+    assert all(str(figure(line)) in said for line in lines)
+    assert 'data-why="ends"' in said
+    alone = "".join(map(str, ended(replace(begun, pieces=begun.pieces[:1]), Step("done"))))
+    assert re.findall(r"Boards? ([^:]+):", alone) == [job.boards[begun.pieces[0].board].name]

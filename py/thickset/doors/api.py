@@ -116,7 +116,7 @@ def _follow(asked: Json) -> Json:
 
 def _why(asked: Json) -> Json:
     if "form" in asked:
-        return _reasoned(*stock.form_reasons(asked))
+        return _reasoned(*(scrap.scrap_reasons if asked["form"] == "scrap" else stock.form_reasons)(asked))
     plan = _planned(document.read(asked.get("job")))
     what = asked.get("what", "")
     found = reasons(plan, what) if isinstance(what, str) else []

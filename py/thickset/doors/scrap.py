@@ -10,13 +10,25 @@ from thickset.doors.forms import Form
 from thickset.faces.scrap import scrap_words
 from thickset.ground import document
 from thickset.ground.job import Problem, ProblemsError, Record
+from thickset.ground.lengths import Units
 from thickset.planning.after import MOST_OFFSET_WORTH, MOST_SPREAD_WORTH, record_document
+from thickset.planning.reason import Reason, length
+from thickset.planning.rules import PRACTICE, Rule
+from thickset.planning.why_passes import ruled
+from thickset.planning.why_record import belief_reasons
 from thickset.trade.caliper import Belief, unknown_planer, update
 
 Json = dict[str, Any]
 
 MOST_OFF = 6
 """A scale further off [mm] than this is a slip, of the hand or of the unit. Common practice, no source."""
+
+OFF = Rule(
+    "A scrap that was planed on both sides is as thick as the planer opened: what it measures over the scale is what the scale is off by.",
+    PRACTICE,
+    "common practice",
+    "one scrap at one mark; settings stray, so two or three at other marks say more.",
+)
 
 
 def scrap(asked: Json) -> Json:
@@ -26,24 +38,9 @@ def scrap(asked: Json) -> Json:
     >>> made["record"]["offset"], made["record"]["offset_worth"], made["record"]["runs"]
     (0.196923, 1.015625, 1)
     """
-    form = Form(asked, "scrap")
-    scale, measured = form.length("scale", "Scale set to"), form.length("measured", "Scrap measured")
-    form.check()
-    off = measured - scale
-    if abs(off) > MOST_OFF:
-        raise ProblemsError(
-            [
-                Problem(
-                    "scrap.measured",
-                    f"Scrap measured: that is more than {MOST_OFF} mm off the scale. Check both, and their units.",
-                )
-            ]
-        )
+    off, units = _off(asked)
     before = _before(asked)
-    now = unknown_planer()
-    if before:
-        now = Belief(*map(float, (before.offset, before.offset_worth, before.spread, before.spread_worth)))
-    after = update(now, [float(off)])
+    after = update(_known(before), [float(off)])
     told = {
         "offset": round(after.offset, 6),
         "offset_worth": round(min(after.offset_readings, MOST_OFFSET_WORTH), 6),
@@ -54,7 +51,47 @@ def scrap(asked: Json) -> Json:
     }
     if before:
         told |= {key: value for key, value in record_document(before).items() if key not in told}
-    return {"ok": True, "record": told, "html": {"scrap": str(scrap_words(off, form.units))}}
+    return {"ok": True, "record": told, "html": {"scrap": str(scrap_words(off, units))}}
+
+
+def scrap_reasons(asked: Json) -> tuple[list[Reason], Units]:
+    """Why a scrap says what it says of the scale, and what the planer's record becomes with it.
+
+    >>> asked = {"units": "mm", "scrap": {"scale": "20", "measured": "20,2"}}
+    >>> [one.at for one in scrap_reasons(asked)[0]]
+    ['scrap.off', 'scrap.offset', 'scrap.spread']
+    """
+    off, units = _off(asked)
+    told = scrap(asked)["record"]
+    scale, measured = _entered(Form(asked, "scrap"))
+    put_in = (length("c", "scale set to", scale), length("m", "scrap measured", measured))
+    title = "What the planer opened more than its scale reads"
+    first = ruled("scrap.off", title, length("d", "over the scale", off), OFF, put_in, (("d", "m − c"),))
+    now = Fraction(str(told["offset"])), Fraction(str(told["spread"]))
+    return [first, *belief_reasons("scrap", _known(_before(asked)), [off], now)], units
+
+
+def _entered(form: Form) -> tuple[Fraction, Fraction]:
+    return form.length("scale", "Scale set to"), form.length("measured", "Scrap measured")
+
+
+def _off(asked: Json) -> tuple[Fraction, Units]:
+    """How much more the planer opened than its scale read [mm]."""
+    form = Form(asked, "scrap")
+    scale, measured = _entered(form)
+    form.check()
+    off = measured - scale
+    if abs(off) > MOST_OFF:
+        text = f"Scrap measured: that is more than {MOST_OFF} mm off the scale. Check both, and their units."
+        raise ProblemsError([Problem("scrap.measured", text)])
+    return off, form.units
+
+
+def _known(before: Record | None) -> Belief:
+    """What is believed of the planer before this scrap."""
+    if before is None:
+        return unknown_planer()
+    return Belief(*map(float, (before.offset, before.offset_worth, before.spread, before.spread_worth)))
 
 
 def _before(asked: Json) -> Record | None:

@@ -103,7 +103,7 @@ def form_reasons(asked: Json) -> tuple[list[Reason], Units]:
         return list(slab_reasons(whole, best, wanted, units)), units
     if asked.get("form") != "buy":
         raise ProblemsError(
-            [Problem("form", f"Ask about one of: {', '.join(ANSWERS)}; or leave it out and give a job.")]
+            [Problem("form", f"Ask about one of: {', '.join(ANSWERS)}, scrap; or leave it out and give a job.")]
         )
     need, sizes, wood = _bought(asked)
     if not sizes:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from fractions import Fraction
 
 from thickset.faces import words
@@ -11,7 +11,7 @@ from thickset.faces.figures import figure
 from thickset.faces.markup import Markup, el
 from thickset.ground.job import Job, Record
 from thickset.planning.after import Final, learned, outcome_of
-from thickset.planning.ends import lost_ends
+from thickset.planning.ends import Lost, lost_ends
 from thickset.planning.model import Plan
 from thickset.planning.rescue import narrower_part, parts_of, shorter_part
 from thickset.planning.run_state import NO_RECORD
@@ -105,20 +105,22 @@ def summary(job: Job) -> Iterator[str]:
         yield f"All of them are within the tolerance of {_fine(job.tolerance, job)}."
 
 
-def cut_off(plan: Plan) -> Iterator[str]:
-    """What to cut off each board's ends.
+def cut_off(plan: Plan, left: Collection[int] | None = None) -> Iterator[str]:
+    """What to cut off each board's ends, boards that lose the same together; `left`: the boards [index] that are in the lot still.
 
     >>> from thickset.faces.example import lot
     >>> list(cut_off(lot("7/8")))
     ['Nothing: no snipe and no trim is entered.']
     """
     job = plan.job
-    found = False
-    for board, lost in zip(job.boards, lost_ends(plan, job.cutting.ends), strict=True):
-        if lost.end_1 or lost.end_2:
-            found = True
-            yield f"Board {board.name}: {words.length(lost.end_1, job.units)} at end 1, {words.length(lost.end_2, job.units)} at end 2"
-    if found:
+    alike: dict[Lost, list[str]] = {}
+    for n, (board, lost) in enumerate(zip(job.boards, lost_ends(plan, job.cutting.ends), strict=True)):
+        if (lost.end_1 or lost.end_2) and (left is None or n in left):
+            alike.setdefault(lost, []).append(board.name)
+    for lost, names in alike.items():
+        ends = f"{words.length(lost.end_1, job.units)} at end 1, {words.length(lost.end_2, job.units)} at end 2"
+        yield f"Board{'s' if len(names) > 1 else ''} {words.listed(names)}: {ends}"
+    if alike:
         return
     if not job.planer.snipe_lead and not job.planer.snipe_trail:
         yield "Nothing: no snipe and no trim is entered."

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from thickset.faces import words
 from thickset.faces.act import event
+from thickset.faces.after import cut_off
 from thickset.faces.asks import ask_button
 from thickset.faces.figures import figure
 from thickset.faces.markup import EMPTY, Markup, el
 from thickset.ground.lengths import show
 from thickset.planning.lot import Piece
+from thickset.planning.planner import make_plan
 from thickset.planning.run_state import State
 from thickset.planning.step import Certainty, Step, certainty, saving_target
 
@@ -39,18 +41,24 @@ def ended(state: State, step: Step) -> list[Markup]:
         )
         for piece in state.pieces
     ]
-    lead, trail = job.planer.snipe_lead, job.planer.snipe_trail
-    cut = [
-        el("li", figure(words.length(length, job.units)), f" off the end that {which}")
-        for length, which in ((lead, "led"), (trail, "trailed"))
-        if length
-    ]
     return [
         el("h2", "Done"),
         el("p", "Every board is through its last pass. Switch off and let the head stop."),
         el("ul", *lines, class_="outcome"),
-        el("div", el("h3", "Cut off the snipe"), el("ul", *cut)) if cut else EMPTY,
+        _cut_off(state),
     ]
+
+
+def _cut_off(state: State) -> Markup:
+    planer, left = state.job.planer, [piece.board for piece in state.pieces]
+    if not (planer.snipe_lead or planer.snipe_trail):
+        return EMPTY
+    return el(
+        "div",
+        el("h3", "Cut off the snipe"),
+        el("ul", *(el("li", figure(line)) for line in cut_off(make_plan(state.job), left)), class_="cut-off"),
+        ask_button("ends", "Why cut off so much?"),
+    )
 
 
 def _off(piece: Piece, state: State) -> str:

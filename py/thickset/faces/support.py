@@ -102,6 +102,7 @@ def butting(plan: Plan) -> Markup:
         el("p", f"Saves about {words.minutes(saved)}, when the next board is taken up while the one before it runs."),
         ask_button("butting", "Why these minutes?"),
         el("p", figure(f"Snipe stays on {'; '.join(kept)}. Every other end is whole.")) if kept else None,
+        ask_button("butted", "Why this snipe?") if kept else None,
         None if snipe else el("p", "No snipe is entered for this planer.", class_="hint"),
         el(
             "p",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from thickset.ground.job import Job
+from thickset.ground.job import Ends, Job
 from thickset.ground.lengths import read
 from thickset.planning.after import settings_of
 from thickset.planning.ends import Sniped, lost_ends, sniped_ends
@@ -28,7 +28,8 @@ FOLLOWED = {
 
 
 def ends_reasons(plan: Plan, what: str = "") -> Iterator[Reason]:
-    """The reasons for what is cut off end 1 and end 2 of each board [mm]; none where neither snipe nor trim is entered.
+    """The reasons for what is cut off end 1 and end 2 of each board [mm], as the boards are fed and as if they were butted; none
+    where neither snipe nor trim is entered.
 
     >>> from thickset.ground.example import small_job
     >>> from thickset.planning.planner import make_plan
@@ -36,11 +37,16 @@ def ends_reasons(plan: Plan, what: str = "") -> Iterator[Reason]:
     []
     """
     job = plan.job
-    if (what and not what.startswith("ends")) or not (
-        job.planer.snipe_lead or job.planer.snipe_trail or job.cutting.trim
-    ):
+    if not (job.planer.snipe_lead or job.planer.snipe_trail or job.cutting.trim):
         return
-    followed = job.cutting.ends
+    if not what or what.startswith("ends"):
+        yield from _each_end(plan, "ends", job.cutting.ends)
+    if what.startswith("butted"):
+        yield from _each_end(plan, "butted", "butted")
+
+
+def _each_end(plan: Plan, at: str, followed: Ends) -> Iterator[Reason]:
+    job = plan.job
     whole = zip(job.boards, sniped_ends(plan, followed), lost_ends(plan, followed), strict=True)
     for n, (board, reached, lost) in enumerate(whole):
         for end, sniped, off in ((1, reached[0], lost.end_1), (2, reached[1], lost.end_2)):
@@ -54,9 +60,8 @@ def ends_reasons(plan: Plan, what: str = "") -> Iterator[Reason]:
             steps = (("c", f"max({symbols})" if len(put_in) > 1 else symbols),)
             title = f"Board {board.name}: cut off end {end}"
             also = f"{FOLLOWED[followed]} {_passes(sniped, end)}"
-            yield ruled(
-                f"ends[{n}].end_{end}", title, length("c", "cut off", off), CUT_OFF, tuple(put_in), steps, also=also
-            )
+            result = length("c", "cut off", off)
+            yield ruled(f"{at}[{n}].end_{end}", title, result, CUT_OFF, tuple(put_in), steps, also=also)
 
 
 def _from(job: Job, end: str) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import fsum, sqrt
 
@@ -15,8 +15,11 @@ from thickset.planning.reason import Quantity, Reason, count, length
 from thickset.planning.rules import PRACTICE, Rule
 from thickset.planning.run_state import prior
 from thickset.planning.why_passes import ruled
+from thickset.trade.caliper import Belief
 
 FOOT = Fraction("0.3048")
+OPENS_MORE, REPEATS = "opens more than the scale reads", "settings repeat to"
+TITLES = "What the planer opens more than its scale reads", "What its settings repeat to"
 NORMAL = "normal law with unknown mean and spread, updated by each reading"
 
 OFFSET = Rule(
@@ -80,34 +83,45 @@ def _kept(at: str, title: str, result: Quantity, rule: Rule, runs: int) -> Reaso
 
 
 def _caliper(job: Job, record: Record, new: bool) -> Iterator[Reason]:
-    offset = length("o", "opens more than the scale reads", record.offset)
-    spread = length("s", "settings repeat to", record.spread)
-    titles = "What the planer opens more than its scale reads", "What its settings repeat to"
+    offset, spread = length("o", OPENS_MORE, record.offset), length("s", REPEATS, record.spread)
     offs = follow(job).offs if new else ()
     if not offs:
         if job.planer.record is not None:
-            yield _kept("record.offset", titles[0], offset, OFFSET, record.runs)
-            yield _kept("record.spread", titles[1], spread, SPREAD, record.runs)
+            yield _kept("record.offset", TITLES[0], offset, OFFSET, record.runs)
+            yield _kept("record.spread", TITLES[1], spread, SPREAD, record.runs)
         return
-    before = prior(job)
+    rests = f"With this run it rests on {'1 run or scrap' if record.runs == 1 else f'{record.runs} runs and scraps'}."
+    yield from belief_reasons("record", prior(job), offs, (record.offset, record.spread), rests)
+
+
+def belief_reasons(
+    at: str, before: Belief, offs: Sequence[Fraction], now: tuple[Fraction, Fraction], also: str = ""
+) -> Iterator[Reason]:
+    """How readings that were so far over the scale [mm] change what is believed of it: its offset and its spread [mm].
+
+    >>> from thickset.trade.caliper import unknown_planer
+    >>> offs = [Fraction(1, 10)]
+    >>> [one.at for one in belief_reasons("scrap", unknown_planer(), offs, (Fraction(1, 10), Fraction(1, 10)))]
+    ['scrap.offset', 'scrap.spread']
+    """
     mean = sum(offs, Fraction(0)) / len(offs)
     stray = sqrt(fsum(float(off - mean) ** 2 for off in offs) / len(offs))
     readings = (
         Quantity("m", "readings that the scale known before is worth", _short(before.offset_readings), "given"),
         length("o0", "over the scale, known before", _short(before.offset)),
-        count("n", "readings of this run", len(offs)),
-        length("d", "over the scale in this run, on the mean", mean),
+        count("n", "readings now", len(offs)),
+        length("d", "over the scale now, on the mean", mean),
     )
-    steps = (("o", "(m × o0 + n × d) / (m + n)"),)
-    rests = f"With this run it rests on {'1 run or scrap' if record.runs == 1 else f'{record.runs} runs and scraps'}."
-    yield ruled("record.offset", titles[0], offset, OFFSET, readings, steps, also=rests)
+    result = length("o", OPENS_MORE, now[0])
+    yield ruled(f"{at}.offset", TITLES[0], result, OFFSET, readings, (("o", "(m × o0 + n × d) / (m + n)"),), also=also)
     known = (
         Quantity("k", "readings that the spread known before is worth", _short(before.spread_readings), "given"),
         length("s0", "repeats to, known before", _short(before.spread)),
-        length("e", "readings of this run about their mean", _short(stray)),
+        length("e", "readings now about their mean", _short(stray)),
     )
     steps = (("s", "√((k × s0^2 + n × e^2 + m × n / (m + n) × (d − o0)^2) / (k + n))"),)
-    yield ruled("record.spread", titles[1], spread, SPREAD, (*known, *readings), steps, also=rests)
+    result = length("s", REPEATS, now[1])
+    yield ruled(f"{at}.spread", TITLES[1], result, SPREAD, (*known, *readings), steps, also=also)
 
 
 def _seconds(job: Job, record: Record, new: bool) -> Iterator[Reason]:
