@@ -2,6 +2,8 @@
 
 import {$, $$, say} from '../dom.js'
 
+const MAKING = 'The link is being made: tap again in a moment.'
+
 /**
  * `onCode()` asks for the code; `onRun(bool)` says whether the run goes along. `offer(link, title)` brings the link of what is on the page now,
  * '' while there is none; `refuse(text)` says why there is none.
@@ -21,7 +23,7 @@ export function createSend(root, {onCode, onRun}) {
   copy.classList.toggle('strong', share.hidden)
 
   function ready() {
-    if (!link) say(said, refused || 'The link is being made: tap again in a moment.')
+    if (!link) say(said, refused || MAKING)
     return link !== ''
   }
 
@@ -37,7 +39,8 @@ export function createSend(root, {onCode, onRun}) {
   share.addEventListener('click', () => {
     if (!ready()) return
     navigator.share({title, url: link}).then(() => say(said, ''), (error) => {
-      if (error?.name !== 'AbortError') showLink('Sharing did not work here. Copy this link.')
+      if (error?.name === 'AbortError') say(said, '')
+      else showLink('Sharing did not work here. Copy this link.')
     })
   })
   copy.addEventListener('click', () => {
@@ -77,6 +80,7 @@ export function createSend(root, {onCode, onRun}) {
     offer(made, of) {
       link = made
       title = of
+      if (link && said.textContent === MAKING) say(said, 'The link is ready.')
     },
     refuse(text) {
       refused = text

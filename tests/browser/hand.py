@@ -24,6 +24,12 @@ def planned(page: Page) -> None:
     page.wait_for_selector(FRESH, timeout=180_000, state="attached")
 
 
+def stored(page: Page) -> None:
+    """Have the page store what was entered, as when it is left."""
+    page.wait_for_timeout(400)
+    page.evaluate("window.dispatchEvent(new Event('beforeunload', {cancelable: true}))")
+
+
 def own_lot(page: Page) -> None:
     """Begin a lot of one's own from the example."""
     page.locator('#plan [data-do="own-lot"]').tap()

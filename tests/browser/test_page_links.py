@@ -65,12 +65,24 @@ def read_code(page: Page, png: bytes) -> str:
     return found[0].text if found else ""
 
 
+TOO_EARLY = ("The link is being made: tap again in a moment.", "The link is ready.")
+
+
+def tap_send(page: Page, way: str) -> None:
+    """Tap a way to send; where the page says that the link was still being made, once more."""
+    for _ in range(80):
+        page.locator(f'[data-send="{way}"]').tap()
+        page.wait_for_timeout(250)
+        if page.locator("#send [role=status]").inner_text() not in TOO_EARLY:
+            return
+    raise AssertionError("the link is never made")
+
+
 def shared_link(page: Page) -> str:
     """Tap Send once the link is there, and give what the share sheet was given."""
     hand.planned(page)
     page.locator("#send").scroll_into_view_if_needed()
-    page.wait_for_timeout(1500)
-    page.locator('[data-send="share"]').tap()
+    tap_send(page, "share")
     page.wait_for_function("() => window.shared.length > 0")
     return str(page.evaluate("shared.at(-1).url"))
 
@@ -91,9 +103,8 @@ def test_without_a_share_sheet_the_link_is_copied(open_page: Open, server: Serve
     hand.open_job(page, JOB)
     hand.planned(page)
     page.locator("#send").scroll_into_view_if_needed()
-    page.wait_for_timeout(1500)
     expect(page.locator('[data-send="share"]')).to_be_hidden()
-    page.locator('[data-send="copy"]').tap()
+    tap_send(page, "copy")
     expect(page.locator("#send [role=status]")).to_have_text("The link is copied.")
     assert from_link(page.evaluate("copied.at(-1)")) == JOB
     assert page.evaluate("copied.at(-1)").startswith(server.url)
@@ -104,8 +115,7 @@ def test_where_nothing_may_be_copied_the_link_is_shown(open_page: Open) -> None:
     hand.ready(page)
     hand.planned(page)
     page.locator("#send").scroll_into_view_if_needed()
-    page.wait_for_timeout(1500)
-    page.locator('[data-send="copy"]').tap()
+    tap_send(page, "copy")
     expect(page.locator("#send-link")).to_be_visible()
     assert from_link(page.locator("#send-link").input_value()) == DEMO_IN
 
@@ -116,9 +126,8 @@ def test_where_sharing_fails_the_link_is_shown_and_where_it_is_given_up_nothing_
     hand.ready(page)
     hand.planned(page)
     page.locator("#send").scroll_into_view_if_needed()
-    page.wait_for_timeout(1500)
     page.evaluate("window.failure = 'AbortError'")
-    page.locator('[data-send="share"]').tap()
+    tap_send(page, "share")
     page.wait_for_timeout(300)
     expect(page.locator("#send-link")).to_be_hidden()
     page.evaluate("window.failure = 'DataError'")
@@ -137,9 +146,8 @@ def test_a_lot_too_large_for_a_link_says_so_and_goes_as_a_file(open_page: Open) 
     hand.open_job(page, job)
     hand.planned(page)
     page.locator("#send").scroll_into_view_if_needed()
-    page.wait_for_timeout(2500)
     for way in ("share", "copy"):
-        page.locator(f'[data-send="{way}"]').tap()
+        tap_send(page, way)
         expect(page.locator("#send [role=status]")).to_contain_text("too large for a link")
     assert page.evaluate("shared") == []
     with page.expect_download() as download:
