@@ -68,9 +68,9 @@ if (last || !built) {
 const lost = () => say($('#boot-text'), 'A part of this page could not be fetched. Check the connection, then load the page again.')
 
 // A visit begins at the top of the plan: it is seen before the rest is wired, and what is below the first screen is laid out
-// then. A reload goes back to where the person was, so all has to be there first.
+// then. A reload goes back to where the person was, and a link brings a bar above the plan, so all has to be there first.
 const wire = () => document.head.append(h('script', {type: 'module', src: new URL('./main.js', import.meta.url), onerror: lost}))
-if (state.view === 'plan' && !document.hidden && performance.getEntriesByType('navigation')[0]?.type === 'navigate') {
+if (state.view === 'plan' && !location.hash && !document.hidden && performance.getEntriesByType('navigation')[0]?.type === 'navigate') {
   html.dataset.top = ''
   requestAnimationFrame(() => setTimeout(wire))
 } else wire()

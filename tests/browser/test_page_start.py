@@ -60,6 +60,20 @@ def no_worker(server: Server, _page: Page) -> None:
 NOISE = ("Failed to load resource", "wasm", "WebAssembly", "MIME", "CompileError", "404")
 
 
+IPHONE = (
+    "Mozilla/5.0 (iPhone; CPU iPhone OS 18_0 like Mac OS X) AppleWebKit/605.1.15 (KHTML, like Gecko) "
+    "Version/18.0 Mobile/15E148 Safari/604.1"
+)
+HEARD = """window.heard = []
+const Own = Worker
+window.Worker = class extends Own {
+  constructor(...given) {
+    super(...given)
+    this.addEventListener('message', ({data}) => { if (data.type === 'ready' || data.type === 'failed') heard.push([data.type, data.way]) })
+  }
+}"""
+
+
 @pytest.mark.parametrize("how", [no_wasm, truncated, wrong_type, no_worker])
 def test_a_failed_start_is_said_and_nothing_is_lost(open_page: Open, server: Server, how: Break) -> None:
     page = open_page(before=lambda page: how(server, page), expected=NOISE)
@@ -117,6 +131,12 @@ def test_a_page_that_came_in_part_says_so(open_page: Open, server: Server) -> No
     page = open_page(expected=NOISE)
     expect(page.locator("#plan [data-pass]").first).to_be_visible()
     expect(page.locator("#boot-text")).to_contain_text("load the page again")
+
+
+def test_on_an_iphone_the_frozen_start_works_without_a_function_for_calls(open_page: Open) -> None:
+    page = open_page(user_agent=IPHONE, script=HEARD)
+    hand.planned(page)
+    assert page.evaluate("heard") == [["ready", "frozen"]]
 
 
 def test_it_can_be_tried_again(open_page: Open, server: Server) -> None:
