@@ -74,15 +74,14 @@ def test_parts_lie_clear_of_ends_defects_and_each_other(
     came_out = [0] * len(lengths)
     for one in made.sawn:
         board = plan.job.boards[one.board]
-        free = list(free_stretches(board, one.lost))
+        free = list(free_stretches(board, one.lost, plan.job.cutting.kerf))
         before = None
         for part in one.parts:
             came_out[part.part] += one.count
             assert part.end - part.start == plan.job.parts[part.part].length
             assert any(start <= part.start and part.end <= end for start, end in free)
             if before is not None:
-                same = any(start <= before.start and part.end <= end for start, end in free)
-                assert part.start >= before.end + (plan.job.cutting.kerf if same else 0)
+                assert part.start >= before.end + plan.job.cutting.kerf
             before = part
     assert [a + b for a, b in zip(came_out, made.missing, strict=True)] == [count for _, count in lengths]
     assert 0 <= made.waste <= 1
@@ -93,7 +92,14 @@ def test_parts_lie_clear_of_ends_defects_and_each_other(
 def test_butting_never_costs_time_and_never_sniped_more_than_alone(job: dict) -> None:
     plan = planned({**job, "planer": {**job.get("planer", {}), "snipe": {"lead": "80 mm", "trail": "50 mm"}}})
     assert butted_minutes(plan) <= plan.minutes
-    assert sorted(feeding_order(plan)) == list(range(len(plan.job.boards)))
+    order = feeding_order(plan)
+    assert sorted(order) == list(range(len(plan.job.boards)))
+    at = [board.thick for board in plan.job.boards]
+    for one in plan.passes:
+        row = [at[n] for n in order if n in {fed.board for fed in one.fed}]
+        assert row == sorted(row, reverse=True), "a thinner board between two thicker ones can be thrown"
+        for fed in one.fed:
+            at[fed.board] = one.setting
     for alone, butted, guarded in zip(*(lost_ends(plan, ends) for ends in ENDS), strict=True):
         assert guarded.end_1 <= butted.end_1 <= alone.end_1
         assert guarded.end_2 <= butted.end_2 <= alone.end_2

@@ -69,7 +69,7 @@ def cutting_plan(plan: Plan) -> CuttingPlan:
     job = plan.job
     lost = lost_ends(plan, job.cutting.ends)
     good = [n for n, fate in enumerate(plan.fates) if not fate.short]
-    free = {n: list(free_stretches(job.boards[n], lost[n])) for n in good}
+    free = {n: list(free_stretches(job.boards[n], lost[n], job.cutting.kerf)) for n in good}
     order = sorted(range(len(job.parts)), key=lambda k: -job.parts[k].length)
     lengths = [job.cutting.kerf, *(part.length for part in job.parts), *(job.boards[n].length for n in good)]
     scale = Scale([*lengths, *(end - start for each in free.values() for start, end in each)])
@@ -124,19 +124,22 @@ def too_wide(plan: Plan) -> tuple[int, ...]:
     return tuple(k for k, part in enumerate(plan.job.parts) if not any(is_wide_enough(one, part) for one in boards))
 
 
-def free_stretches(board: Board, lost: Lost) -> Iterator[tuple[Fraction, Fraction]]:
+def free_stretches(board: Board, lost: Lost, kerf: Fraction) -> Iterator[tuple[Fraction, Fraction]]:
     """The stretches of a board, from and to [mm], that hold neither what its ends lose nor a defect.
+
+    Between two of them is room for the saw: a defect narrower than its kerf costs the kerf.
 
     >>> from thickset.ground.job import Defect
     >>> F = Fraction
     >>> board = Board("A", (F(20),), F(100), F(1000), defects=(Defect(F(400), F(450)),))
-    >>> [(int(a), int(b)) for a, b in free_stretches(board, Lost(F(50), F(80)))]
+    >>> [(int(a), int(b)) for a, b in free_stretches(board, Lost(F(50), F(80)), F(3))]
     [(50, 400), (450, 920)]
     """
     at, end = lost.end_1, board.length - lost.end_2
     for defect in sorted(board.defects, key=lambda one: one.start):
         if defect.start > at:
             yield at, min(defect.start, end)
+            at = defect.start + kerf
         at = max(at, defect.end)
         if at >= end:
             return
