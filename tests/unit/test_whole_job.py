@@ -7,13 +7,14 @@ from fractions import Fraction
 import pytest
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN
+from thickset.faces.after import after, cut_off, report
 from thickset.ground import document
 from thickset.planning.after import learned, outcome_of
 from thickset.planning.ends import butted_minutes, feeding_order, lost_ends, rough_lengths
 from thickset.planning.follow import follow
 from thickset.planning.parts import cutting_plan
 from thickset.planning.planner import make_plan
-from thickset.planning.rescue import shorter_part
+from thickset.planning.rescue import parts_of, shorter_part
 from thickset.planning.run_state import prior
 from thickset.trade.caliper import update
 
@@ -60,12 +61,12 @@ def test_a_board_planed_on_one_side_loses_each_snipe_at_its_own_end():
 
 def test_butted_boards_keep_snipe_on_the_first_and_the_last_only():
     plan = make_plan(job_of())
-    assert feeding_order(plan) == (0, 1, 2)
+    assert feeding_order(plan) == (0, 2, 1), "thick to thin"
     lost = ends(plan, "butted")
-    assert lost[1] == (0, 0)
+    assert lost[2] == (0, 0)
     # A leads every pass; it is alone in the first, so its other end trails there too.
     assert lost[0] == (80, 80)
-    assert max(lost[2]) == 50
+    assert lost[1] == (50, 50), "the last in three passes, turned between them"
 
 
 def test_butting_saves_the_shorter_of_handling_and_running():
@@ -257,3 +258,34 @@ def test_what_was_measured_is_read_before_it_becomes_part_of_a_run():
     assert event(did="measure", board="Z", readings=["3/4"])["problems"][0]["at"] == "event.board"
     assert ask("event")["problems"][0]["at"] == "event.did"
     assert ask("event", units=7, boards="A", event=[])["ok"] is False
+
+
+def test_a_defect_narrower_than_the_kerf_costs_the_kerf():
+    boards = [
+        {"name": "A", "readings": ["24"], "width": "100", "length": "1000", "defects": [{"from": "500", "to": "501"}]}
+    ]
+    parts = [{"name": "x", "length": "500"}, {"name": "y", "length": "499"}]
+    cutting = {"kerf": "3", "trim": "0 mm"}
+    made = cutting_plan(make_plan(job_of(boards=boards, parts=parts, cutting=cutting, planer={})))
+    assert sum(made.missing) == 1
+    (one,) = made.sawn
+    assert [(float(part.start), float(part.end)) for part in one.parts] == [(0, 500)]
+
+
+def test_thin_is_worse_than_thick_as_thick_can_be_fed_once_more():
+    run = [{"did": "measure", "board": "A", "readings": ["20.3", "19.75", "20"]}]
+    job = job_of(run=run, target={"thickness": "20", "tolerance": "0.1 mm"})
+    (final,) = outcome_of(job).finals
+    assert float(final.off) == -0.25
+    assert parts_of(final, job)
+    html = after(make_plan(job))
+    assert "0.25 mm too thin" in html
+    assert "elsewhere 0.30 mm too thick" in html
+
+
+def test_nothing_is_cut_off_a_board_that_left_the_lot():
+    run = [{"did": "remove", "board": "C", "why": "split"}]
+    plan = make_plan(job_of(run=run))
+    assert "Board C:" not in " ".join(cut_off(plan))
+    assert "and C" not in " ".join(cut_off(plan))
+    assert "taken out" in report(plan)

@@ -48,7 +48,6 @@ def mm(text):
 def test_what_is_cut_off_follows_from_the_passes_that_snipe_it(ends):
     job = {**JOB, "cutting": {"trim": "10", "ends": ends}}
     plan = ask("plan", job)["plan"]
-    first, last = "A", "C"  # the thickest first, the next thickest last
     wanted = {}
     for n, board in enumerate(BOARDS):
         off = {1: 10.0, 2: 10.0}
@@ -58,7 +57,7 @@ def test_what_is_cut_off_follows_from_the_passes_that_snipe_it(ends):
                 continue
             leads = fed[board["name"]]["leads"]
             leads = leads if isinstance(leads, int) else int(leads[-1])
-            row = [name for name in (first, "B", last) if name in fed]
+            row = [name for name in ("A", "C", "B") if name in fed]
             if ends == "alone" or board["name"] == row[0]:
                 off[leads] = max(off[leads], 80)
             if ends == "alone" or board["name"] == row[-1]:

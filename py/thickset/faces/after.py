@@ -10,7 +10,7 @@ from thickset.faces.asks import ask_button
 from thickset.faces.figures import figure
 from thickset.faces.markup import Markup, el
 from thickset.ground.job import Job, Record
-from thickset.planning.after import Final, learned, outcome_of
+from thickset.planning.after import Final, learned, outcome_of, taken_out, target_of
 from thickset.planning.ends import Lost, lost_ends
 from thickset.planning.model import Plan
 from thickset.planning.rescue import narrower_part, parts_of, shorter_part
@@ -60,7 +60,7 @@ def report(plan: Plan) -> Markup:
     """
     job = plan.job
     measured = {one.board: one for one in outcome_of(job).finals}
-    lost = lost_ends(plan, job.cutting.ends)
+    lost, gone = lost_ends(plan, job.cutting.ends), taken_out(job)
     rows = (
         el(
             "tr",
@@ -70,7 +70,12 @@ def report(plan: Plan) -> Markup:
                 ", ".join(_fine(value, job) for value in measured[n].readings) if n in measured else "not measured",
             ),
             el("td", figure(_line(measured[n], job).partition(": ")[2]) if n in measured else ""),
-            el("td", figure(f"{words.length(lost[n].end_1, job.units)}, {words.length(lost[n].end_2, job.units)}")),
+            el(
+                "td",
+                "taken out"
+                if n in gone
+                else figure(", ".join(words.length(end, job.units) for end in (lost[n].end_1, lost[n].end_2))),
+            ),
         )
         for n, board in enumerate(job.boards)
     )
@@ -114,8 +119,9 @@ def cut_off(plan: Plan, left: Collection[int] | None = None) -> Iterator[str]:
     """
     job = plan.job
     alike: dict[Lost, list[str]] = {}
+    gone = taken_out(job)
     for n, (board, lost) in enumerate(zip(job.boards, lost_ends(plan, job.cutting.ends), strict=True)):
-        if (lost.end_1 or lost.end_2) and (left is None or n in left):
+        if (lost.end_1 or lost.end_2) and (n not in gone if left is None else n in left):
             alike.setdefault(lost, []).append(board.name)
     for lost, names in alike.items():
         ends = f"{words.length(lost.end_1, job.units)} at end 1, {words.length(lost.end_2, job.units)} at end 2"
@@ -146,8 +152,10 @@ def _line(one: Final, job: Job) -> str:
         )
         if part
     ]
-    where = _thinnest(one)
-    return ", ".join([f"{name}: {off} too thin{where}; it makes a part of {thin}", *others])
+    thick = max(one.readings) - target_of(job)
+    also = [f"elsewhere {_fine(thick, job)} too thick"] if thick > job.tolerance else []
+    said = [f"{name}: {off} too thin{_thinnest(one)}", *also]
+    return ", ".join([f"{', '.join(said)}; it makes a part of {thin}", *others])
 
 
 def _thinnest(one: Final) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from thickset.ground.lengths import INCH
-from thickset.planning.after import outcome_of
+from thickset.planning.after import outcome_of, taken_out
 from thickset.planning.ends import lost_ends
 from thickset.planning.model import Plan
 
@@ -24,6 +24,7 @@ def results(plan: Plan) -> list[Row]:
     if not finals:
         return []
     unit = INCH if job.units == "in" else Fraction(1)
+    gone = taken_out(job)
     most = max(len(one.readings) for one in finals.values())
     named = [f"Measured {n + 1}" for n in range(most)] + ["Worst spot off", "Cut off end 1", "Cut off end 2"]
     rows: list[Row] = [["Board", "Count", *(f"{name} ({job.units})" for name in named), "Within tolerance"]]
@@ -31,6 +32,7 @@ def results(plan: Plan) -> list[Row]:
         one = finals.get(n)
         measured: Row = [value / unit for value in one.readings] if one else []
         row: Row = [board.name, board.count, *measured, *[""] * (most - len(measured))]
-        row += [one.off / unit if one else "", lost.end_1 / unit, lost.end_2 / unit]
+        row += [one.off / unit if one else ""]
+        row += ["", ""] if n in gone else [lost.end_1 / unit, lost.end_2 / unit]
         rows.append([*row, ("yes" if one.good else "no") if one else "not measured"])
     return rows

@@ -25,6 +25,7 @@ MOST_SPREAD_WORTH = 40
 class Final:
     """A board [index] after the last pass: its readings [mm], and how far the worst is off the target [mm, under: below zero].
 
+    Too thin is worse than too thick: what is too thick can be fed once more.
     `places`: where the first of them were taken, as far as that was said.
     """
 
@@ -63,11 +64,23 @@ def outcome_of(job: Job) -> Outcome:
     for n, board in enumerate(job.boards):
         if measured := readings.get(board.name):
             off = max((value - target for value in measured.readings), key=abs)
+            if (thin := min(measured.readings) - target) < -job.tolerance:
+                off = thin
             finals.append(Final(n, measured.readings, off, abs(off) <= job.tolerance, measured.places))
     every = [value for one in finals for value in one.readings]
     worst = max(finals, key=lambda one: abs(one.off), default=None)
     spread = max(every) - min(every) if every else Fraction(0)
     return Outcome(tuple(finals), spread, None if worst is None else worst.board)
+
+
+def taken_out(job: Job) -> frozenset[int]:
+    """The boards [index] that left the lot in a run: nothing of them is cut off.
+
+    >>> from thickset.ground.example import small_job
+    >>> sorted(taken_out(small_job()))
+    []
+    """
+    return frozenset(one.board for one in follow(job).gone) if job.run else frozenset()
 
 
 def target_of(job: Job) -> Fraction:

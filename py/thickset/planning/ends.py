@@ -51,7 +51,7 @@ class Rough:
 def feeding_order(plan: Plan) -> tuple[int, ...]:
     """An order for feeding the boards [index] one after another: thick to thin, so that like stands beside like.
 
-    The thickest board goes first and the next thickest last: they are in most passes, and keep the snipe.
+    In no pass does a thinner board run between two thicker ones, since what was planed before is thicker than what waited.
 
     >>> from thickset.ground.example import small_job
     >>> from thickset.planning.planner import make_plan
@@ -59,8 +59,7 @@ def feeding_order(plan: Plan) -> tuple[int, ...]:
     (0, 1)
     """
     boards = plan.job.boards
-    order = sorted(range(len(boards)), key=lambda n: (-boards[n].thick, n))
-    return (order[0], *order[2:], order[1]) if len(order) > 2 else tuple(order)
+    return tuple(sorted(range(len(boards)), key=lambda n: (-boards[n].thick, n)))
 
 
 def lost_ends(plan: Plan, ends: Ends) -> tuple[Lost, ...]:

@@ -35,7 +35,7 @@ SPREAD = Rule(
     "boards measured after they were last fed.",
 )
 OFF = Rule(
-    "The reading that is farthest from the target, less the target. The board is right when that is no more than the tolerance.",
+    "The thinnest reading where that is too thin, else the reading farthest from the target, less the target. The board is right when that is no more than the tolerance.",
     "follows from the readings",
     "derived",
     "the spots that were measured.",
@@ -105,7 +105,14 @@ def _after(plan: Plan) -> Iterator[Reason]:
         name = job.boards[one.board].name
         off = length("o", f"board {name}, off by", one.off)
         size = length("o", f"board {name}, off by", abs(one.off))
-        numbers = (length("r", "reading farthest from the target", target.number + one.off), target)
+        numbers = (
+            length(
+                "r",
+                "thinnest reading where that is too thin, else the one farthest from the target",
+                target.number + one.off,
+            ),
+            target,
+        )
         check = Check(size, "≤", length("", "tolerance", Fraction(job.tolerance)))
         yield ruled(
             f"after[{one.board}].off", f"Board {name}, off the target", off, OFF, numbers, (("o", "r − T"),), (check,)
