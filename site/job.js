@@ -23,7 +23,6 @@ export const SETTINGS = {
   'practice.set_seconds': 'number', 'practice.handle_seconds': 'number', 'practice.measure_seconds': 'number',
 }
 const PILE_KEYS = ['thickest', 'thinnest', 'count', 'widest', 'longest']
-const BOARD_TEXTS = ['name', 'width', 'length', 'count', 'species', 'density']
 export const PILE_NAME = 'Pile'
 
 export function newDraft(units = 'in', id = newId()) {
@@ -132,32 +131,6 @@ export const isObject = (value) => typeof value === 'object' && value !== null &
 
 /** Where each of some readings was taken: a text for each, empty where it is not known. */
 export const withPlaces = (readings, places) => readings.map((_, n) => Array.isArray(places) ? asText(places[n]) : '')
-
-/** A stored draft of any age or state, made whole: every text a text, every list a list, nothing thrown away. */
-export function mend(raw) {
-  const draft = newDraft(raw?.units === 'mm' ? 'mm' : 'in', typeof raw?.id === 'string' && raw.id ? raw.id : newId())
-  if (!isObject(raw)) return draft
-  draft.example = raw.example === true
-  draft.title = asText(raw.title)
-  for (const [path, value] of Object.entries(isObject(raw.settings) ? raw.settings : {})) {
-    if (path in SETTINGS) draft.settings[path] = asText(value)
-  }
-  for (const key of Object.keys(draft.pile)) {
-    if (isObject(raw.pile) && key in raw.pile) draft.pile[key] = asText(raw.pile[key])
-  }
-  for (const entry of Array.isArray(raw.boards) ? raw.boards.filter(isObject) : []) {
-    const board = newBoard(draft.boards, entry.follows !== false)
-    for (const key of ['id', 'entry', 'spot', ...BOARD_TEXTS]) {
-      if (key in entry) board[key] = asText(entry[key]) || board[key]
-    }
-    board.readings = Array.isArray(entry.readings) ? entry.readings.map(asText).filter(Boolean) : []
-    board.places = withPlaces(board.readings, entry.places)
-    board.extra = isObject(entry.extra) ? entry.extra : {}
-    draft.boards.push(board)
-  }
-  draft.extra = isObject(raw.extra) ? raw.extra : {}
-  return draft
-}
 
 /** The finished parts that the lot is for, as typed. */
 export const partsOf = (draft) => Array.isArray(draft.extra.parts) ? draft.extra.parts.filter(isObject) : []

@@ -166,7 +166,7 @@ listen({
     } else asking.showPlanState()
   },
   stage: (stage) => boot.stage(stage),
-  trouble: (kind) => showTrouble($('#trouble'), kind),
+  trouble: (kinds) => showTrouble($('#trouble'), kinds),
   other: (id) => state.adopt(id),
   change(what) {
     show()

@@ -1,6 +1,7 @@
 // All that the page keeps on this device. The only module that touches localStorage.
 
-import {mend, newId} from './job.js'
+import {isObject, newId} from './job.js'
+import {isLost, mend} from './mending.js'
 
 const VERSION = 1
 /** Every key in use. `job` and `planer` are followed by an id; `aside` by a number: damaged entries, kept as they were found. */
@@ -10,9 +11,9 @@ const WAIT = 250
 const LATEST = 8.64e15
 
 /**
- * Opens the store. `onTrouble(kind)`: 'forbidden' (nothing can be stored), 'full', 'damaged' (something was set aside),
- * 'newer' (something is left alone), '' (all is well
- * again); work goes on in memory meanwhile. `onOther(id)`: another tab changed that job, or may have while this one slept.
+ * Opens the store. `onTrouble(kinds)`: of 'forbidden' (nothing can be stored), 'full', 'damaged' (something was set aside), 'newer' (something
+ * is left alone) those that hold, none when all is well again; work goes on in memory meanwhile. `onOther(id)`: another tab changed that job,
+ * or may have while this one slept.
  */
 export function openStorage({onTrouble = () => {}, onOther = () => {}} = {}) {
   /** What is not stored yet, or cannot be; null stands for a removed entry. */
@@ -21,7 +22,11 @@ export function openStorage({onTrouble = () => {}, onOther = () => {}} = {}) {
   const filed = new Set()
   /** The job entries as this tab last read or wrote them. */
   const known = new Map()
-  let trouble = ''
+  /** The entries that are written over only once their text is set aside: the key of that, by their own. */
+  const guarded = new Map()
+  /** The texts of entries of which nothing is lost, by their key. */
+  const sound = new Map()
+  const troubles = new Set()
   let timer = 0
   let asked = false
   let box = null
@@ -39,9 +44,9 @@ export function openStorage({onTrouble = () => {}, onOther = () => {}} = {}) {
   }
 
   function tell(kind) {
-    if (trouble === kind || (trouble && (kind === 'damaged' || kind === 'newer'))) return
-    trouble = kind
-    queueMicrotask(() => onTrouble(kind))
+    if (troubles.has(kind)) return
+    troubles.add(kind)
+    queueMicrotask(() => onTrouble([...troubles]))
   }
 
   function textAt(key) {
@@ -71,22 +76,43 @@ export function openStorage({onTrouble = () => {}, onOther = () => {}} = {}) {
   function parsed(text) {
     try {
       const held = JSON.parse(text)
-      return typeof held === 'object' && held !== null && !Array.isArray(held) ? held : null
+      return isObject(held) ? held : null
     } catch {
       return null
     }
   }
 
+  /** A text that is no entry goes aside as it was found. */
   function setAside(key, text) {
     tell('damaged')
     try {
-      let n = 1
-      while (box.getItem(KEYS.aside + n) !== null) n += 1
-      box.setItem(KEYS.aside + n, JSON.stringify({key, text}))
+      box.setItem(freeAside(), JSON.stringify({key, text}))
       box.removeItem(key)
     } catch {
       // The damaged entry stays where it is.
     }
+  }
+
+  function freeAside() {
+    let n = 1
+    while (textAt(KEYS.aside + n) !== null || waiting.has(KEYS.aside + n)) n += 1
+    return KEYS.aside + n
+  }
+
+  /** What was made of the entry at `key` takes its place. When something of it was lost, its text goes aside first. */
+  function settle(key, held, made) {
+    const text = known.get(key)
+    if (waiting.has(key) || sound.get(key) === text) return
+    if (!isLost(held, made)) {
+      sound.set(key, text)
+      return
+    }
+    tell('damaged')
+    const there = names(KEYS.aside).find((name) => read(name)?.key === key && read(name).text === text)
+    guarded.set(key, there ?? freeAside())
+    if (!there) write(guarded.get(key), {key, text})
+    write(key, made)
+    flush()
   }
 
   function write(key, value) {
@@ -100,6 +126,7 @@ export function openStorage({onTrouble = () => {}, onOther = () => {}} = {}) {
     clearTimeout(timer)
     if (!waiting.size) return
     for (const [key, value] of [...waiting]) {
+      if (waiting.has(guarded.get(key))) continue
       try {
         if (!box) throw new DOMException('no storage', 'SecurityError')
         keepOther(key)
@@ -112,7 +139,7 @@ export function openStorage({onTrouble = () => {}, onOther = () => {}} = {}) {
         tell(isFull(error) ? 'full' : 'forbidden')
       }
     }
-    if (!waiting.size && trouble === 'full') tell('')
+    if (!waiting.size && troubles.delete('full')) onTrouble([...troubles])
   }
 
   /** What another tab wrote of a job meanwhile becomes a job of its own: of two changes at once none is lost. */
@@ -138,14 +165,28 @@ export function openStorage({onTrouble = () => {}, onOther = () => {}} = {}) {
   function job(id) {
     const held = read(KEYS.job + id)
     if (!held) return null
-    return {...mend({...held.draft, id}), touched: held.touched > 0 && held.touched < LATEST ? held.touched : 0}
+    const draft = mend({...held.draft, id})
+    const touched = held.touched > 0 && held.touched < LATEST ? held.touched : 0
+    const {v, touched: _, ...rest} = held
+    settle(KEYS.job + id, rest, {draft, touched})
+    return {...draft, touched}
   }
 
   /** A planer of any age or state, made whole. */
   function asPlaner(id, held) {
     const {title, units, settings} = mend({title: held.name, units: held.units, settings: held.settings})
-    const learned = typeof held.record === 'object' && held.record ? {record: held.record} : {}
+    const learned = isObject(held.record) ? {record: held.record} : {}
     return {id, name: title.trim() || 'My planer', units, settings, ...learned}
+  }
+
+  function planer(id) {
+    const held = read(KEYS.planer + id)
+    if (!held) return null
+    const made = asPlaner(id, held)
+    const {v, ...rest} = held
+    const {id: _, ...entry} = made
+    settle(KEYS.planer + id, rest, entry)
+    return made
   }
 
   document.addEventListener('visibilitychange', () => document.visibilityState === 'hidden' && flush())
@@ -190,7 +231,7 @@ export function openStorage({onTrouble = () => {}, onOther = () => {}} = {}) {
     /** Every job on this device, last touched first. */
     jobs: () => names(KEYS.job).map((name) => job(name.slice(KEYS.job.length))).filter(Boolean).sort((a, b) => b.touched - a.touched),
     /** Every planer on this device by its name: [{id, name, units, settings}]. */
-    planers: () => names(KEYS.planer).filter(read).map((name) => asPlaner(name.slice(KEYS.planer.length), read(name)))
+    planers: () => names(KEYS.planer).map((name) => planer(name.slice(KEYS.planer.length))).filter(Boolean)
       .sort((a, b) => a.name.localeCompare(b.name)),
     asPlaner,
     keepPlaner: ({id, ...rest}) => write(KEYS.planer + id, rest),

@@ -9,12 +9,13 @@ const TROUBLE = {
   newer: 'Something on this device was kept by a newer version of this page, and is left alone. Load the page anew, with a network, to see it.',
 }
 
-/** `kind` as the storage tells it. */
-export function showTrouble(bar, kind) {
-  const words = TROUBLE[kind]
-  const act = kind === 'damaged' ? ['data-go', 'jobs', 'See what there is'] : ['data-do', 'save-job', 'Save to a file']
-  bar.replaceChildren(h('p', {}, words ?? ''), h('button', {type: 'button', [act[0]]: act[1]}, act[2]), putAway(bar, 'Go on'))
-  turn(bar, !words)
+/** `kinds` as the storage tells them. */
+export function showTrouble(bar, kinds) {
+  const words = Object.keys(TROUBLE).filter((kind) => kinds.includes(kind)).map((kind) => h('p', {}, TROUBLE[kind]))
+  const unkept = kinds.includes('forbidden') || kinds.includes('full')
+  const act = kinds.includes('damaged') && !unkept ? ['data-go', 'jobs', 'See what there is'] : ['data-do', 'save-job', 'Save to a file']
+  bar.replaceChildren(h('div', {}, ...words), h('button', {type: 'button', [act[0]]: act[1]}, act[2]), putAway(bar, 'Go on'))
+  turn(bar, !words.length)
 }
 
 /** `onUse()` lets the new version in and gives {busy}: how many tabs have something that is not kept yet. */

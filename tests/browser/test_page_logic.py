@@ -17,7 +17,7 @@ def page(open_page: Open) -> Page:
     opened = open_page()
     opened.evaluate("""async () => {
       const load = (name) => import(new URL(`beside/${name}`, location.href))
-      window.pure = Object.assign({}, ...await Promise.all(['lengths.js', 'job.js', 'document.js', 'steps.js'].map(load)))
+      window.pure = Object.assign({}, ...await Promise.all(['lengths.js', 'job.js', 'mending.js', 'document.js', 'steps.js'].map(load)))
     }""")
     return opened
 
@@ -145,6 +145,42 @@ def test_whatever_is_stored_becomes_a_draft(page: Page, stored: Any) -> None:
     )
     assert isinstance(draft["title"], str)
     assert all(isinstance(text, str) for board in draft["boards"] for text in board["readings"])
+
+
+@same
+@given(documents)
+def test_nothing_is_lost_of_what_the_page_itself_stores(page: Page, document: Any) -> None:
+    assert not page.evaluate(
+        "(job) => { const d = JSON.parse(JSON.stringify(pure.fromDocument(job))); return pure.isLost(d, pure.mend(d)) }",
+        document,
+    )
+
+
+@pytest.mark.parametrize(
+    ("raw", "lost"),
+    [
+        ({"boards": [{"readings": "1 1/16"}]}, False),
+        ({"boards": ["A 1 1/16"]}, True),
+        ({"boards": {"A": ["1 1/16"]}}, True),
+        ({"boards": [{"readings": ["1"], "knots": 3}]}, True),
+        ({"boards": [{"readings": ["", "1"], "places": ["a1", "b2"]}]}, True),
+        ({"settings": {"planer.color": "green"}}, True),
+        ({"settings": {"planer.step": 0.1}}, False),
+        ({"run": [{"did": "feed"}], "parts": [{"length": "30"}]}, False),
+        ({"run": [{"did": "feed"}], "extra": {"run": [{"did": "check"}]}}, True),
+        ({"pile": {"count": 8}, "notes": "keep"}, True),
+        ({"units": "cm"}, True),
+        ({"title": None, "pile": None, "boards": None}, False),
+    ],
+    ids=range(12),
+)
+def test_what_is_lost_in_mending_is_noticed(page: Page, raw: Any, lost: bool) -> None:
+    assert page.evaluate("(raw) => pure.isLost(raw, pure.mend(raw))", raw) is lost
+
+
+def test_each_reading_keeps_its_place_when_an_empty_one_goes(page: Page) -> None:
+    board = call(page, "mend", {"boards": [{"readings": [None, "1"], "places": ["", "b2"]}]})["boards"][0]
+    assert (board["readings"], board["places"]) == (["1"], ["b2"])
 
 
 steps = st.lists(st.sampled_from(["type", "take", "next", "copy", "delete", "back", "choose"]), max_size=14)
