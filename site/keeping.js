@@ -12,7 +12,9 @@ export function createKeeping(root, state, store, {offerUndo, onNew}) {
   const said = $('#file-said', root)
   const files = createFiles($('#open-job', root), {
     onOpen(job, name) {
-      if (job.thickset_jobs === 1 && Array.isArray(job.jobs)) bringBack(job.jobs, Array.isArray(job.planers) ? job.planers : [], name)
+      if (job.thickset_jobs === 1 && Array.isArray(job.jobs)) bringBack(job, name)
+      else if (job.thickset_jobs > 1) say(said, `${name} was saved by a newer version of this page. Load the page anew, with a network, then open the file again.`)
+      else if ('thickset_jobs' in job) say(said, `${name} holds no list of jobs that can be read. Save all to one file again, where they are.`)
       else if ('thickset_aside' in job) say(said, `${name} holds damaged entries as they were found: no job can be opened from it.`)
       else {
         state.open({...fromDocument(job), touched: Date.now()}, {view: 'plan'})
@@ -91,8 +93,11 @@ export function createKeeping(root, state, store, {offerUndo, onNew}) {
     return settings.length ? `${many} fed${Math.abs(off) < 0.01 ? ', the last at the target' : ''}` : 'run begun'
   }
 
-  /** Jobs and planers from a file of all: what is here already, to the letter, stays; everything else is added. */
-  function bringBack(jobs, planers, name) {
+  /** Jobs, planers and damaged entries from a file of all: what is here already, to the letter, stays; everything else is added. */
+  function bringBack({jobs, ...file}, name) {
+    const listed = (list) => Array.isArray(list) ? list.filter(isObject) : []
+    const planers = listed(file.planers)
+    const texts = listed(file.aside).filter(({text}) => typeof text === 'string')
     const here = new Set(store.jobs().map((job) => JSON.stringify(toDocument(job).job)))
     let added = 0
     for (const job of jobs) {
@@ -105,9 +110,12 @@ export function createKeeping(root, state, store, {offerUndo, onNew}) {
       store.keepJob(draft)
       added += 1
     }
-    const found = bringPlaners(planers.filter(isObject))
+    const found = bringPlaners(planers)
+    const put = texts.filter(({key, text}) => store.addAside({key: String(key), text})).length
     show()
-    say(said, `${name}: ${added} of ${jobs.length} jobs were new and are in the list${planers.length ? `; ${found} of ${planers.length} planers were new` : ''}.`)
+    const more = [[planers, found, 'planers were new'], [texts, put, 'entries set aside were new']]
+      .filter(([all]) => all.length).map(([all, count, words]) => `; ${count} of ${all.length} ${words}`)
+    say(said, `${name}: ${added} of ${jobs.length} jobs were new and are in the list${more.join('')}.`)
   }
 
   function bringPlaners(planers) {
@@ -116,7 +124,7 @@ export function createKeeping(root, state, store, {offerUndo, onNew}) {
     for (const given of planers) {
       const planer = store.asPlaner(newId(), given)
       const here = store.planers()
-      if (!Object.keys(planer.settings).length || here.some((one) => text(one) === text(planer))) continue
+      if (!(Object.keys(planer.settings).length || planer.record) || here.some((one) => text(one) === text(planer))) continue
       const taken = new Set(here.map((one) => one.name))
       const {name} = planer
       for (let n = 2; taken.has(planer.name); n += 1) planer.name = `${name} ${n}`
@@ -159,7 +167,9 @@ export function createKeeping(root, state, store, {offerUndo, onNew}) {
     saveAll() {
       const jobs = store.jobs()
       const all = jobs.map((job) => ({touched: job.touched, document: toDocument(job).job}))
-      say(said, `Saved as ${files.save({thickset_jobs: 1, jobs: all, planers: store.planers().map(({id, ...rest}) => rest)}, 'all jobs')}.`)
+      const planers = store.planers().map(({id, ...rest}) => rest)
+      const aside = [...store.aside().map(({key, text}) => ({key, text})), ...store.newer()]
+      say(said, `Saved as ${files.save({thickset_jobs: 1, jobs: all, planers, aside}, 'all jobs', true)}.`)
       store.inFile(jobs.map(({id}) => id), store.planers().map(({id}) => id))
     },
   }

@@ -93,6 +93,14 @@ export function openStorage({onTrouble = () => {}, onOther = () => {}} = {}) {
     }
   }
 
+  /** A text is set aside with what is kept, unless it is there: {name, isNew}. */
+  function putAside({key, text}) {
+    const there = names(KEYS.aside).find((name) => read(name)?.key === key && read(name).text === text)
+    const name = there ?? freeAside()
+    if (!there) write(name, {key, text})
+    return {name, isNew: !there}
+  }
+
   function freeAside() {
     let n = 1
     while (textAt(KEYS.aside + n) !== null || waiting.has(KEYS.aside + n)) n += 1
@@ -108,9 +116,7 @@ export function openStorage({onTrouble = () => {}, onOther = () => {}} = {}) {
       return
     }
     tell('damaged')
-    const there = names(KEYS.aside).find((name) => read(name)?.key === key && read(name).text === text)
-    guarded.set(key, there ?? freeAside())
-    if (!there) write(guarded.get(key), {key, text})
+    guarded.set(key, putAside({key, text}).name)
     write(key, made)
     flush()
   }
@@ -237,9 +243,14 @@ export function openStorage({onTrouble = () => {}, onOther = () => {}} = {}) {
     keepPlaner: ({id, ...rest}) => write(KEYS.planer + id, rest),
     dropPlaner: (id) => write(KEYS.planer + id, null),
     /** Texts that could not be read and were set aside as they were found: [{id, key, text}]. */
-    aside: () => names(KEYS.aside).map((name) => ({...read(name), id: name.slice(KEYS.aside.length)})).filter(({text}) => typeof text === 'string'),
+    aside: () => names(KEYS.aside).map((name) => ({key: '', ...read(name), id: name.slice(KEYS.aside.length)})).filter(({text}) => typeof text === 'string'),
     keepAside: ({id, key, text}) => write(KEYS.aside + id, {key, text}),
+    /** One from a file; whether it was not here yet. */
+    addAside: (entry) => putAside(entry).isNew,
     dropAside: (id) => write(KEYS.aside + id, null),
+    /** Entries of a newer version, which are left alone: [{key, text}]. */
+    newer: () => [...names(KEYS.job), ...names(KEYS.planer)].filter((key) => !waiting.has(key)).map((key) => ({key, text: textAt(key)}))
+      .filter(({text}) => parsed(text)?.v > VERSION),
     /** Asks the browser, once, to keep all this for good; some do, some ask the person, some do not. */
     async keepForGood() {
       if (asked) return

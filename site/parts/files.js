@@ -2,7 +2,8 @@
 
 import {h} from '../dom.js'
 
-const MOST_BYTES = 4_000_000
+/** Far more than a device keeps of jobs. */
+const MOST_BYTES = 40_000_000
 
 export function createFiles(input, {onOpen, onRefuse}) {
   input.addEventListener('change', async () => {
@@ -10,7 +11,7 @@ export function createFiles(input, {onOpen, onRefuse}) {
     input.value = ''
     if (!file) return
     if (file.size > MOST_BYTES) {
-      onRefuse(`${file.name} is too large for a job: ${Math.round(file.size / 1e6)} MB.`)
+      onRefuse(`${file.name} is too large: ${Math.round(file.size / 1e6)} MB of at most ${MOST_BYTES / 1e6}. Open a file that this page saved.`)
       return
     }
     let job = null
@@ -27,9 +28,10 @@ export function createFiles(input, {onOpen, onRefuse}) {
     onOpen(job, file.name)
   })
   return {
-    save(job, title) {
+    /** One job is laid out to be read; many are packed close. */
+    save(job, title, close = false) {
       const name = `${title.trim().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-+|-+$/g, '').slice(0, 60) || 'lot'}.json`
-      const address = URL.createObjectURL(new Blob([`${JSON.stringify(job, null, 2)}\n`], {type: 'application/json'}))
+      const address = URL.createObjectURL(new Blob([`${JSON.stringify(job, null, close ? 0 : 2)}\n`], {type: 'application/json'}))
       const link = h('a', {href: address, download: name})
       document.body.append(link)
       link.click()

@@ -433,6 +433,63 @@ def test_planers_go_along_and_are_merged_without_loss(open_page: Open) -> None:
     assert {**merged, "name": "Old green one"} == kept["planers"][0]
 
 
+def test_a_planer_of_which_only_a_record_is_kept_goes_along(open_page: Open) -> None:
+    record = {"offset": 0.2, "offset_worth": 1, "spread": 0.05, "spread_worth": 5, "runs": 1, "fed": 0}
+    page = open_page()
+    put_in_store(page, {"planer.a": {"name": "Green", "units": "in", "settings": {}, "record": record}})
+    hand.open_job(page, JOB)
+    kept = all_in_one_file(page)
+    other = open_page()
+    hand.open_job(other, kept)
+    expect(other.locator("#file-said")).to_contain_text("1 of 1 planers were new")
+    assert all_in_one_file(other)["planers"] == kept["planers"]
+    hand.open_job(other, kept)
+    expect(other.locator("#file-said")).to_contain_text("0 of 1 planers were new")
+
+
+def test_what_was_set_aside_goes_along_in_the_file_of_all(open_page: Open) -> None:
+    page = open_page()
+    put_in_store(page, LOSSY)
+    kept = all_in_one_file(page)
+    assert {entry["key"]: json.loads(entry["text"]) for entry in kept["aside"]} == {
+        f"thickset.{key}": value for key, value in LOSSY.items()
+    }
+    other = open_page()
+    for new in (3, 0):
+        hand.open_job(other, kept)
+        expect(other.locator("#file-said")).to_contain_text(f"{new} of 3 entries set aside were new")
+    hand.go(other, "jobs")
+    expect(other.locator("#aside")).to_contain_text("3 entries")
+
+
+def test_a_year_of_jobs_is_saved_and_brought_back(open_page: Open) -> None:
+    boards = [{**BOARD, "name": f"{n}", "readings": ["1 1/32", "1 3/64", "1", "63/64", "1 1/16"]} for n in range(30)]
+    draft = {"units": "in", "settings": {"target.thickness": "3/4"}, "boards": boards}
+    jobs = {f"job.{n}": {"v": 1, "touched": n + 1, "draft": {**draft, "title": f"Lot {n}"}} for n in range(881)}
+    page = open_page()
+    put_in_store(page, jobs)
+    hand.go(page, "jobs")
+    with page.expect_download() as download:
+        page.locator('[data-do="save-all"]').tap()
+    text = download.value.path().read_text(encoding="utf-8")
+    assert text.count("\n") == 1
+    assert len(json.dumps(json.loads(text), indent=2)) > 7_000_000
+    other = open_page()
+    hand.open_job(other, json.dumps(json.loads(text), indent=2))
+    expect(other.locator("#file-said")).to_contain_text("881 of 881 jobs were new")
+    hand.open_job(other, text)
+    expect(other.locator("#file-said")).to_contain_text("0 of 881 jobs were new")
+
+
+@pytest.mark.parametrize(("version", "words"), [(2, "newer version of this page"), ("x", "no list of jobs")])
+def test_a_file_of_all_that_this_page_does_not_know_is_refused(open_page: Open, version: object, words: str) -> None:
+    page = open_page()
+    hand.open_job(page, {"thickset_jobs": version, "jobs": []})
+    expect(page.locator("#file-said")).to_contain_text(words)
+    hand.go(page, "jobs")
+    expect(page.locator(".job")).to_have_count(0)
+
+
 def test_the_list_says_how_far_each_run_is(open_page: Open) -> None:
     fed = [{"did": "feed", "setting": setting, "scale": setting} for setting in ("7/8 in", "13/16 in", "19.05 mm")]
     page = open_page()
