@@ -45,7 +45,7 @@ function addSettings(job, draft, places) {
       if (typeof inside[key] !== 'object' || inside[key] === null) inside[key] = {}
       inside = inside[key]
     }
-    inside[keys.at(-1)] = kind === 'number' ? asNumber(text) : text
+    inside[keys.at(-1)] = kind === 'number' || kind === 'price' ? asNumber(text) : text
   }
   const feeds = []
   for (let n = 0; n < 4; n += 1) {

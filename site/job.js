@@ -1,6 +1,6 @@
 // The job as it is being entered: the draft. Pure functions; texts stay as typed. Its document is made in document.js.
 
-import {aboutMm, restate} from './lengths.js'
+import {aboutMm, restate, restatePrice} from './lengths.js'
 
 /** Every text of the planer and of the practice, by its path in the document. Numbers are counts, marks and seconds. */
 export const SETTINGS = {
@@ -15,13 +15,15 @@ export const SETTINGS = {
   'planer.known_cut.species': 'text', 'planer.known_cut.density': 'text',
   'planer.snipe.lead': 'length', 'planer.snipe.trail': 'length',
   'planer.table': 'length', 'cutting.kerf': 'length', 'cutting.trim': 'length', 'cutting.ends': 'text',
-  'rates.people': 'number', 'rates.machine': 'number', 'rates.wood': 'number',
+  'rates.people': 'number', 'rates.machine': 'number', 'rates.wood': 'price',
   'practice.cut': 'length', 'practice.finish_cut': 'length', 'practice.near': 'length',
   'practice.rough_marks': 'number', 'practice.finish_marks': 'number',
   'service.moisture_now': 'number', 'service.moisture_then': 'number', 'service.temperature': 'text', 'service.humidity': 'number',
   'service.grain': 'text', 'service.rest': 'length', 'service.thickness': 'length', 'shop.bag': 'text', 'shop.air': 'text', 'shop.duct': 'length', 'shop.noise': 'number',
   'practice.set_seconds': 'number', 'practice.handle_seconds': 'number', 'practice.measure_seconds': 'number',
 }
+/** What an event of the run may hold as a length, or as a list of them. */
+const EVENT_LENGTHS = ['setting', 'scale', 'thickness', 'readings', 'lead', 'trail']
 const PILE_KEYS = ['thickest', 'thinnest', 'count', 'widest', 'longest']
 export const PILE_NAME = 'Pile'
 
@@ -37,8 +39,10 @@ export function newId() {
   return Array.from(crypto.getRandomValues(new Uint8Array(6)), (byte) => byte.toString(16).padStart(2, '0')).join('')
 }
 
-/** A setting that belongs to the lot, not to the planer: a new lot or another planer does not take it over. */
+/** A setting that belongs to the lot: a new lot does not take it over. */
 export const isOfLot = (path) => /^(target|service)\./.test(path)
+/** A setting that goes with the planer from job to job; how boards are cut and what their wood costs does not. */
+export const isOfPlaner = (path) => !isOfLot(path) && !/^cutting\.|^rates\.wood$/.test(path)
 
 /** A, B, ... Z, AA, AB, ...: the first mark that no board has. */
 export function freeName(boards) {
@@ -93,15 +97,20 @@ export function takenOver(draft, index, key) {
   return draft.pile[pileKey]?.trim() ? {text: draft.pile[pileKey], from: 'the pile'} : null
 }
 
-/** The same lot with bare figures read in `to`: each typed text keeps its meaning (see `restate`). */
+/** Settings with bare figures read in `to`: each typed text keeps its meaning (see `restate`). */
+export function settingsIn(settings, from, to) {
+  const say = {length: restate, price: restatePrice}
+  return Object.fromEntries(Object.entries(settings).map(([path, text]) => [path, say[SETTINGS[path]]?.(text, from, to) ?? text]))
+}
+
+/** The same lot with bare figures read in `to`: each typed text keeps its meaning. */
 export function withUnits(draft, to) {
   const from = draft.units
   const say = (text) => restate(text, from, to)
-  const settings = Object.fromEntries(Object.entries(draft.settings)
-    .map(([path, text]) => [path, SETTINGS[path] === 'length' ? say(text) : text]))
+  const sayAny = (value) => typeof value === 'string' || typeof value === 'number' ? say(String(value)) : Array.isArray(value) ? value.map(sayAny) : value
   const pile = {...draft.pile}
   for (const key of ['thickest', 'thinnest', 'widest', 'longest']) pile[key] = say(pile[key])
-  const said = (thing, keys) => ({...thing, ...Object.fromEntries(keys.filter((key) => typeof thing[key] === 'string').map((key) => [key, say(thing[key])]))})
+  const said = (thing, keys) => ({...thing, ...Object.fromEntries(keys.filter((key) => key in thing).map((key) => [key, sayAny(thing[key])]))})
   const each = (list, keys) => Array.isArray(list) ? list.map((one) => isObject(one) ? said(one, keys) : one) : list
   const boards = draft.boards.map((board) => ({
     ...board, readings: board.readings.map(say), entry: say(board.entry), width: say(board.width), length: say(board.length),
@@ -109,7 +118,8 @@ export function withUnits(draft, to) {
   }))
   const {units, ...extra} = draft.extra
   if ('parts' in extra) extra.parts = each(extra.parts, ['length', 'width'])
-  return {...draft, units: to, settings, pile, boards, extra}
+  if ('run' in extra) extra.run = each(extra.run, EVENT_LENGTHS)
+  return {...draft, units: to, settings: settingsIn(draft.settings, from, to), pile, boards, extra}
 }
 
 /** The lot in five numbers, as far as its boards were measured one by one; texts as typed, or null without boards. */

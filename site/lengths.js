@@ -65,3 +65,14 @@ export function restate(text, from, to) {
   if (unit || Number.isNaN(figure(typed))) return text
   return `${typed} ${from}`
 }
+
+/** What a price of wood without more words is for. */
+const PER = {in: 'per board foot', mm: 'per m3'}
+
+/** The same price of wood in a page that now reads bare figures in `to`, by the same rule as a length. */
+export function restatePrice(text, from, to) {
+  const typed = String(text).trim()
+  if (!typed || from === to) return text
+  if (typed.endsWith(PER[to])) return typed.slice(0, -PER[to].length).trim()
+  return Number.isNaN(figure(typed)) ? text : `${typed} ${PER[from]}`
+}

@@ -1,19 +1,13 @@
 // The planers on this device: wires their list to the state and the store. A job carries its own copy of its planer.
 
 import {$} from './dom.js'
-import {isOfLot, newId, recordOf, SETTINGS, withRecord} from './job.js'
-import {restate} from './lengths.js'
+import {isOfPlaner, newId, recordOf, settingsIn, withRecord} from './job.js'
 import {createPlaner} from './parts/planer.js'
 import {createPlaners} from './parts/planers.js'
 import {createScrap} from './parts/scrap.js'
 
 const ofPlaner = (settings) => Object.fromEntries(Object.entries(settings)
-  .filter(([path, text]) => !isOfLot(path) && text.trim()).sort(([a], [b]) => a < b ? -1 : 1))
-
-/** The same settings said in a job of other units. */
-function saidIn(settings, from, to) {
-  return Object.fromEntries(Object.entries(settings).map(([path, text]) => [path, SETTINGS[path] === 'length' ? restate(text, from, to) : text]))
-}
+  .filter(([path, text]) => isOfPlaner(path) && text.trim()).sort(([a], [b]) => a < b ? -1 : 1))
 
 /** All that a kept planer and the planer in hand are compared by. */
 const whole = (settings, record) => JSON.stringify([ofPlaner(settings), record ?? null])
@@ -38,8 +32,8 @@ export function createShop(root, state, store, {ask, offerUndo}) {
     onUse(id) {
       const before = state.snapshot()
       const planer = store.planers().find((one) => one.id === id)
-      const target = Object.entries(state.draft.settings).filter(([path]) => isOfLot(path))
-      const settings = {...Object.fromEntries(target), ...saidIn(planer.settings, planer.units, state.draft.units)}
+      const others = Object.entries(state.draft.settings).filter(([path]) => !isOfPlaner(path))
+      const settings = {...Object.fromEntries(others), ...settingsIn(ofPlaner(planer.settings), planer.units, state.draft.units)}
       state.change(withRecord({...state.draft, settings}, planer.record))
       offerUndo(`This job is for ${planer.name} now.`, () => state.restore(before))
     },
@@ -89,7 +83,7 @@ export function createShop(root, state, store, {ask, offerUndo}) {
     const mine = whole(state.draft.settings, record)
     const planers = store.planers().map((planer) => ({
       id: planer.id, name: planer.name, about: aboutOf(planer),
-      inUse: whole(saidIn(planer.settings, planer.units, state.draft.units), planer.record) === mine,
+      inUse: whole(settingsIn(planer.settings, planer.units, state.draft.units), planer.record) === mine,
     }))
     const words = planers.some(({name}) => name === nameInHand()) ? `Keep the changes to ${nameInHand()}` : 'Keep this planer'
     list.show(planers, mine === whole({}) || planers.some(({inUse}) => inUse) ? '' : words)

@@ -68,6 +68,30 @@ def test_a_change_of_units_and_back_is_exact(page: Page) -> None:
         assert call(page, "restate", there, "mm", "in").strip() == text.strip().removesuffix(" in")
 
 
+def test_a_price_of_wood_keeps_its_meaning(page: Page) -> None:
+    for text, there in {"6.50": "6.50 per board foot", " 6,5 ": "6,5 per board foot", "dear": "dear", "": ""}.items():
+        assert call(page, "restatePrice", text, "in", "mm") == there
+        assert call(page, "restatePrice", there, "mm", "in").strip() == text.strip()
+    assert call(page, "restatePrice", "2800", "mm", "in") == "2800 per m3"
+
+
+def test_what_a_run_holds_keeps_its_meaning_in_other_units(page: Page) -> None:
+    run = [
+        {"did": "test", "setting": "7/8", "scale": "7/8 in", "thickness": 0.88},
+        {"did": "measure", "board": "A", "readings": ["3/4", "19.1 mm", 0.75], "places": ["middle left"]},
+        {"did": "snipe", "lead": "3", "trail": "2"},
+        None,
+    ]
+    draft = call(page, "newDraft", "in")
+    there = call(page, "withUnits", {**draft, "extra": {"run": run}}, "mm")
+    assert there["extra"]["run"] == [
+        {"did": "test", "setting": "7/8 in", "scale": "7/8 in", "thickness": "0.88 in"},
+        {"did": "measure", "board": "A", "readings": ["3/4 in", "19.1", "0.75 in"], "places": ["middle left"]},
+        {"did": "snipe", "lead": "3 in", "trail": "2 in"},
+        None,
+    ]
+
+
 words = st.one_of(
     st.text(max_size=12),
     st.sampled_from(["1 3/32", "7/8", "27.8 mm", "5 1/2", ""]),

@@ -193,3 +193,38 @@ def test_a_kept_planer_learns_with_the_next_lot_and_unlearns_when_that_is_undone
     kept(1)
     page.locator("#undo button").tap()
     kept(0)
+
+
+def test_a_kept_planer_says_nothing_of_how_boards_are_cut_and_what_they_cost(open_page: Open) -> None:
+    job = {"thickset": 1, "units": "in", "target": {"thickness": "3/4"}, "boards": []}
+    own = {"cutting": {"kerf": "1/8", "trim": "1", "ends": "butted"}, "rates": {"people": 40, "wood": 6.5}}
+    page = open_page()
+    hand.open_job(page, {**job, **own, "planer": {"name": "Green", "step": "1/64"}})
+    hand.go(page, "planer")
+    page.locator('[data-planer="keep"]').tap()
+    other = {"cutting": {"kerf": "3"}, "rates": {"wood": 2800}}
+    hand.open_job(page, {**job, **other, "units": "mm", "target": {"thickness": "20"}})
+    hand.go(page, "planer")
+    page.locator("#planers .job-open").tap()
+    expect(page.locator("#planers .job-open")).to_have_attribute("aria-current", "true")
+    saved = hand.saved_job(page)
+    assert saved["planer"] == {"name": "Green", "step": "1/64 in"}
+    assert saved["cutting"] == other["cutting"]
+    assert saved["rates"] == {"people": 40, "wood": 2800}
+
+
+def test_the_price_of_wood_costs_the_same_in_other_units(open_page: Open) -> None:
+    board = {"name": "A", "readings": ["1"], "width": "6", "length": "48"}
+    job = {"thickset": 1, "units": "in", "target": {"thickness": "3/4"}, "boards": [board], "rates": {"wood": 6.5}}
+    page = open_page()
+    hand.open_job(page, job)
+    hand.go(page, "more")
+    page.locator("#more-time summary").first.tap()
+    cost = page.locator('[data-more="time"]', has_text="13")
+    expect(cost).to_contain_text("13.00")
+    page.locator("#units label", has_text="mm").tap()
+    hand.planned(page)
+    assert hand.shown(page, "rates.wood") == "6.5 per board foot"
+    expect(cost).to_contain_text("13.00")
+    page.locator("#units label", has_text="in").first.tap()
+    assert hand.saved_job(page)["rates"] == {"wood": 6.5}

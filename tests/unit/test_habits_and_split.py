@@ -87,6 +87,21 @@ def test_the_even_step_keeps_to_the_motor():
     assert all_at_every_setting(job_of(planer={"feeds": ["6 m/min"], "known_cut": weak})) is None
 
 
+def test_a_price_of_wood_may_say_what_it_is_for():
+    board = {"readings": ["1 in"], "width": "6 in", "length": "48 in"}
+    for units, price, cost in (
+        ("in", "6.5", 13),
+        ("in", "6.50 per board foot", 13),
+        ("mm", "6,5 per board foot", 13),
+        ("mm", "2000 per m3", 2000 * 0.004719474432),
+        ("in", "2000/m³", 2000 * 0.004719474432),
+    ):
+        job = job_of(units=units, boards=[board], target={"thickness": "3/4 in"}, rates={"wood": price})
+        assert float(cost_of(job, Fraction(0)).wood) == pytest.approx(cost), price
+    with pytest.raises(AssertionError, match="per board foot or 2800 per m3"):
+        job_of(rates={"wood": "6 per kg"})
+
+
 def test_cost_is_rates_times_hours_and_wood():
     job = job_of(rates={"people": 30, "wood": "1000"})
     cost = cost_of(job, F(12))

@@ -23,6 +23,11 @@ MOST_PERCENT = {"service.moisture_now": 200, "service.moisture_then": 30, "servi
 formula of the room ends at 95."""
 
 _TEMPERATURE = re.compile(r"([-−]?)\s*([\d.,]+)\s*°?\s*([FfCc])\Z")
+_PER = re.compile(
+    r"\s*(?:/|\b(?:an?|per)\b)\s*(?:(board (?:foot|feet)|bd\.? ?ft\.?|bf)|(m3|m³|cubic met(?:er|re)s?))\Z",
+    re.IGNORECASE,
+)
+_BOARD_FEET_OF_CUBIC_METER = Fraction(10**9) / (144 * lengths.INCH**3)
 _RANGE = re.compile(r"\s+to\s+|\s*\.\.+\s*|\s*[–—]\s*")
 
 
@@ -56,6 +61,7 @@ HOW_TO_WRITE = {
     "volume": "Write it like 100 L or 30 gal.",
     "flow": "Write it like 800 cfm or 1350 m3/h.",
     "level": "Write it in dBA, like 102.",
+    "price": "Write it like 6.50, or with what it buys: 6.50 per board foot or 2800 per m3.",
     "place": "Write end 1, middle or end 2, then left, center or right, like middle left.",
 }
 
@@ -264,6 +270,19 @@ def _level(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
     return level, ""
 
 
+def _price(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
+    """Money a board foot in a job in inches, a cubic meter in one in mm, whichever it was said for."""
+    found = _PER.search(given) if isinstance(given, str) else None
+    price = _number(given[: found.start()] if found and isinstance(given, str) else given, one, unit)[0]
+    if not found or bool(found[1]) == (unit == "in"):
+        return price, ""
+    if unit == "in":
+        price /= _BOARD_FEET_OF_CUBIC_METER
+        return price, f"{numbers.rounded(price, 2)} a board foot"
+    price *= _BOARD_FEET_OF_CUBIC_METER
+    return price, f"{numbers.rounded(price, 0)} a cubic meter"
+
+
 def _place(given: object, one: Field, _: Units) -> tuple[Place, str]:
     try:
         place = read_place(given if isinstance(given, str) else "")
@@ -302,4 +321,5 @@ READERS: dict[str, _Read] = {
     "flow": _flow,
     "level": _level,
     "place": _place,
+    "price": _price,
 }

@@ -30,6 +30,7 @@ Kind = Literal[
     "ends",
     "signed",
     "place",
+    "price",
 ]
 
 
@@ -309,7 +310,14 @@ _TABLE = (
     ),
     Field("rates.people", "People", "number", None, None, "money an hour"),
     Field("rates.machine", "Planer, its cost", "number", None, None, "money an hour, with power and knives"),
-    Field("rates.wood", "Wood", "number", None, None, "money a board foot, or a cubic meter in a job in mm"),
+    Field(
+        "rates.wood",
+        "Wood",
+        "price",
+        None,
+        None,
+        "money a board foot, or a cubic meter in a job in mm, unless it says which: 6.50 per board foot, 2800 per m3",
+    ),
     Field(
         "service.moisture_now", "Moisture now", "percent", None, None, "of the boards, in per cent of their dry weight"
     ),
