@@ -119,10 +119,55 @@ def test_a_part_that_just_fits_needs_no_kerf_and_one_unit_more_does_not_fit():
     assert check([Stock(61, (61,), 1)], [30], [2], 2)[1] == (30, 61)
 
 
-def test_a_large_lot_is_cut_board_after_board_and_says_that_it_is_not_proved():
+def unlike(seed, boards, kinds, share):
+    """Boards of all lengths with up to two defects, in mm, and parts for a share of their wood."""
+    chance = random.Random(seed)
+    stock = []
+    for _ in range(boards):
+        length = chance.randint(900, 2600)
+        at, end = chance.randint(20, 60), length - chance.randint(20, 60)
+        stretches = []
+        for _ in range(chance.choice([0, 0, 1, 1, 2])):
+            if end - at > 120:
+                defect = chance.randint(at + 50, end - 50)
+                stretches.append(defect - at)
+                at = defect + chance.randint(10, 60)
+        stretches.append(max(end - at, 1))
+        stock.append(Stock(length, tuple(stretches), 1))
+    sizes = sorted({chance.randint(180, 900) for _ in range(kinds)}, reverse=True)
+    wanted = [1] * len(sizes)
+    while sum(map(int.__mul__, wanted, sizes)) < share * sum(one.length for one in stock):
+        wanted[chance.randrange(len(sizes))] += 1
+    return stock, sizes, wanted, 3
+
+
+@pytest.mark.parametrize("share", [0.5, 0.7, 1.0])
+@pytest.mark.parametrize(("seed", "boards"), [(0, 12), (1, 12), (2, 12), (0, 15), (1, 15), (2, 15)])
+def test_a_dozen_and_more_unlike_boards_are_proved(seed, boards, share):
+    lot = unlike(seed, boards, 4, share)
+    layout, cost = check(*lot)
+    assert layout.proved
+    assert cost == by_milp(*lot)
+
+
+def test_a_large_lot_of_boards_alike_is_proved():
     layout, cost = check([Stock(2400, (2300,), 300)], [700, 450], [400, 300], 3)
+    assert layout.proved
+    assert cost == (0, 194 * 2400)
+
+
+def test_a_lot_that_is_too_large_says_that_it_is_not_proved():
+    layout, (missing, used) = check(*unlike(2, 60, 8, 0.7))
     assert not layout.proved
-    assert cost[0] == 0
+    assert missing == 0
+    assert used < sum(one.length for one in unlike(2, 60, 8, 0.7)[0])
+
+
+def test_more_ways_to_fill_a_stretch_than_are_known_prove_nothing():
+    sizes = [61, 59, 53, 47, 43, 41]
+    layout, (missing, _) = check([Stock(2000, (2000,), 3)], sizes, [8] * 6, 1)
+    assert not layout.proved
+    assert missing == 0
 
 
 def test_without_wood_all_is_missing():

@@ -3,33 +3,37 @@
 Each board has stretches that may be used; parts stand in them one after another, a kerf between each two. Least waste:
 first the least length of parts that cannot be made, then the least length of boards that are cut into.
 
-Exact by branch and bound: the longest part still wanted stands on some board or on none; a board need only be filled so
-that no wanted part fits any more, for a part moved there from another board makes nothing worse.
+Board after board, from the parts still wanted to those wanted after it: ways that leave the same parts wanted are one,
+and the cheapest of them is kept. Prices of the parts (planning.worth) tell of each what it costs in the end at least, in
+whole numbers, so nothing is lost where it is left out for not being cheaper than a layout already known. First only the
+most promising are followed, then more and more; once none had to be dropped for their number, the layout is proved.
 """
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import accumulate
-from math import ceil
+from heapq import nsmallest
+from itertools import islice
+from math import gcd
+from operator import mul
 from typing import NamedTuple
 
-MOST_TRIED = 25_000
-"""Ways to fill a board that are looked at [count]; then the best found so far is given, and said not to be proved."""
+from thickset.planning.worth import Bin, Fills, worths
 
-MOST_PROVED = 160
-"""Parts up to which the search is run at all [count]; more are cut board after board, each as full as can be."""
+MOST_TRIED = 300_000
+"""Fills of stretches that are looked at [count]; then the best found so far is given, and said not to be proved. The first walk is always ended."""
 
-MOST_COVERS = 4000
-"""Sums of whole boards that the bound looks at [count]."""
+MOST_FILLS = 2000
+"""Ways to fill one stretch that are known [count]; where there are more, nothing is proved."""
 
-WIDEST_BITS = 300_000
-"""Units of a stretch up to which the sums that fill it are listed [count]."""
+WIDTHS = (5, 50, 500, 5000, 100_000)
+"""Sets of parts still wanted that are followed after each board, in one walk after another [count]."""
+
+FINE = 1 << 16
+"""Steps of a price in one unit [1]."""
 
 Counts = tuple[int, ...]
-Cost = tuple[int, int]
 
 
 class Stock(NamedTuple):
@@ -72,207 +76,154 @@ def least_waste(stock: Sequence[Stock], sizes: Sequence[int], wanted: Sequence[i
 
     stock: the boards; sizes: of each kind of part [units]; wanted: how many of each [count]; kerf [units].
 
-    Valid: sizes above zero, from large to small; kerf zero or more. Source: branch and bound, derived; the tests hold
-    it against an independent integer programme.
+    Valid: sizes above zero, from large to small; kerf zero or more. Source: dynamic programme over boards with prices for
+    its bound, derived; the tests hold it against an independent integer programme.
 
     >>> layout = least_waste([Stock(100, (100,), 1), Stock(70, (70,), 1)], [60, 30], [1, 1], 2)
     >>> layout.cuts[0].stock, layout.cuts[0].parts, layout.proved
     (0, ((0, 1),), True)
     """
-    if sum(wanted) > MOST_PROVED:
-        return _greedy(stock, sizes, wanted, kerf)
-    return _Search(stock, sizes, kerf).run(tuple(wanted))
+    walk = _Walk(stock, sizes, tuple(wanted), kerf)
+    walk.widen()
+    return Layout(tuple(sorted(walk.cuts, key=lambda cut: cut.stock)), walk.left, walk.proved)
 
 
-Fill = tuple[Counts, ...]
+class _State(NamedTuple):
+    """What all will cost in the end at least, and how it was reached: the parts wanted before the board, and its fills.
+
+    The floor is in FINE steps, and more by the gains of the boards to come, which are the same for all states there.
+    """
+
+    floor: int
+    before: Counts
+    fills: Fills | None
 
 
-def _fills(stretches: Sequence[int], steps: Sequence[int], left: Counts, kerf: int) -> Iterator[Fill]:
-    """Ways to fill the stretches so that no part still wanted fits any more, the fullest with long parts first."""
-    if not stretches:
-        yield ()
-        return
-    for first in _fill_one(stretches[0] + kerf, steps, left, 0):
-        rest = tuple(map(int.__sub__, left, first))
-        room = stretches[0] + kerf - _sum(first, steps)
-        for others in _fills(stretches[1:], steps, rest, kerf):
-            final = rest
-            for other in others:
-                final = tuple(map(int.__sub__, final, other))
-            if not any(many and step <= room for many, step in zip(final, steps, strict=True)):
-                yield (first, *others)
+_Layer = dict[Counts, _State]
+_Ways = list[tuple[int, Counts]]
 
 
-def _fill_one(room: int, steps: Sequence[int], left: Counts, kind: int) -> Iterator[Counts]:
+class _Walk:
+    """From board to board: after each, the states by the parts still wanted. `cost`, `cuts` and `left` are the best layout found."""
+
+    def __init__(self, stock: Sequence[Stock], sizes: Sequence[int], wanted: Counts, kerf: int) -> None:
+        self.stock, self.wanted = stock, wanted
+        self.tried, self.proved, self.all_known = 0, False, True
+        self.unit = gcd(*(one.length for one in stock)) or 1
+        dear = sum(one.length * one.many for one in stock) + self.unit
+        missing = [dear * size for size in sizes]
+        self.cost: int = sum(map(mul, missing, wanted))
+        self.left = wanted
+        self.cuts: tuple[Cut, ...] = ()
+        known: dict[tuple[int, Counts], Fills] = {}
+        steps = [size + kerf for size in sizes]
+        fills = [[self._known(known, room + kerf, steps, one.of(wanted)) for room in one.stretches] for one in stock]
+        used = [n for n, each in enumerate(fills) if any(any(fill) for ways in each for fill in ways)]
+        prices = worths([Bin(stock[n].length, stock[n].many, tuple(fills[n])) for n in used], missing, wanted)
+        self.prices = [min(max(round(one * FINE), 0), most * FINE) for one, most in zip(prices, missing, strict=True)]
+        self.extra = [most * FINE - price for most, price in zip(missing, self.prices, strict=True)]
+        by_worth = {ways: self._by_worth(ways) for ways in known.values()}
+        self.ways = {n: [by_worth[ways] for ways in fills[n]] for n in used}
+        gains = {n: sum(ways[0][0] for ways in self.ways[n]) - stock[n].length * FINE for n in used}
+        self.gains = {n: max(gain, 0) for n, gain in gains.items()}
+        # Boards that are surely cut, or surely not, come first: they part the ways least.
+        self.boards = [n for n in sorted(used, key=lambda n: (-abs(gains[n]), n)) for _ in range(stock[n].many)]
+
+    def _known(self, known: dict[tuple[int, Counts], Fills], room: int, steps: Sequence[int], most: Counts) -> Fills:
+        """The fills of a stretch, found once for stretches that are alike."""
+        if (room, most) not in known:
+            ways = tuple(islice(_fills(room, steps, most, 0), MOST_FILLS + 1))
+            self.all_known &= len(ways) <= MOST_FILLS
+            known[room, most] = ways[:MOST_FILLS]
+        return known[room, most]
+
+    def _by_worth(self, ways: Fills) -> _Ways:
+        return sorted(((sum(map(mul, self.prices, fill)), fill) for fill in ways), reverse=True)
+
+    @property
+    def _limit(self) -> int:
+        """A floor above this cannot come to a better layout than the one found: costs differ by a whole unit at least."""
+        return (self.cost - self.unit) * FINE
+
+    def widen(self) -> None:
+        """Walk with more and more states, until none had to be dropped for their number."""
+        for width in WIDTHS:
+            whole = self._walk(width)
+            if whole or self.tried > MOST_TRIED:
+                self.proved = whole and self.all_known
+                return
+
+    def _walk(self, width: int) -> bool:
+        """Keep each better layout met on the way; whether none can have been missed."""
+        whole, to_gain = True, sum(self.gains[n] for n in self.boards)
+        first = sum(map(mul, self.prices, self.wanted))
+        layers: list[_Layer] = [{self.wanted: _State(first, self.wanted, None)}]
+        for n in self.boards:
+            to_gain -= self.gains[n]
+            now = self._after(n, layers[-1], to_gain, must=width == WIDTHS[0])
+            if now is None:
+                return False
+            layers.append(now)
+            ends = min(((one.floor + sum(map(mul, self.extra, left)), left) for left, one in now.items()), default=None)
+            if ends is not None and ends[0] < self.cost * FINE:
+                self.cost, self.left = ends[0] // FINE, ends[1]
+                self.cuts = tuple(self._traced(layers, ends[1]))
+            if len(now) > width:
+                layers[-1] = dict(nsmallest(width, now.items(), key=lambda entry: (entry[1].floor, entry[0])))
+                whole = False
+        return whole
+
+    def _after(self, n: int, before: _Layer, to_gain: int, *, must: bool) -> _Layer | None:
+        """The states after a board: it stays whole, or is cut into; None when too much was tried."""
+        limit, price = self._limit + to_gain, self.stock[n].length * FINE
+        now = {left: _State(one.floor, left, None) for left, one in before.items() if one.floor <= limit}
+        cut = {left: _State(one.floor + price, left, ()) for left, one in before.items()}
+        on_board = sum(ways[0][0] for ways in self.ways[n])
+        for ways in self.ways[n]:
+            on_board -= ways[0][0]
+            cut = self._filled(cut, ways, limit + on_board)
+            if self.tried > MOST_TRIED and not must:
+                return None
+        for left, one in cut.items():
+            if left not in now or one.floor < now[left].floor:
+                now[left] = one
+        return now
+
+    def _filled(self, before: _Layer, ways: _Ways, limit: int) -> _Layer:
+        """The states after one more stretch of a board that is cut into."""
+        prices, now = self.prices, _Layer()
+        for left, (floor, start, fills) in before.items():
+            cost = floor - sum(map(mul, prices, left))
+            for worth, fill in ways:
+                if floor - worth > limit:
+                    break
+                self.tried += 1
+                rest = tuple([have - took if have > took else 0 for have, took in zip(left, fill, strict=True)])
+                new = cost + sum(map(mul, prices, rest))
+                if new <= limit and (rest not in now or new < now[rest].floor):
+                    now[rest] = _State(new, start, (*(fills or ()), fill))
+        return now
+
+    def _traced(self, layers: list[_Layer], left: Counts) -> Iterator[Cut]:
+        """The cuts that led to a state, the last board first."""
+        for n, layer in zip(reversed(self.boards[: len(layers) - 1]), reversed(layers[1:]), strict=True):
+            _, left, fills = layer[left]
+            if fills is not None:
+                parts, rest = [], left
+                for fill in fills:
+                    took = tuple(map(min, fill, rest))
+                    rest = tuple(have - many for have, many in zip(rest, took, strict=True))
+                    parts.append(tuple(kind for kind, many in enumerate(took) for _ in range(many)))
+                yield Cut(n, tuple(parts))
+
+
+def _fills(room: int, steps: Sequence[int], most: Counts, kind: int) -> Iterator[Counts]:
+    """Ways to fill a stretch so that no part more fits, those with many long parts first."""
     if kind == len(steps):
         yield ()
         return
-    for many in range(min(left[kind], room // steps[kind]), -1, -1):
-        for rest in _fill_one(room - many * steps[kind], steps, left, kind + 1):
-            yield (many, *rest)
-
-
-def _sum(counts: Sequence[int], steps: Sequence[int]) -> int:
-    return sum(many * step for many, step in zip(counts, steps, strict=True))
-
-
-class _Search:
-    """Branch and bound over boards."""
-
-    def __init__(self, stock: Sequence[Stock], sizes: Sequence[int], kerf: int) -> None:
-        self.stock, self.sizes, self.kerf = stock, sizes, kerf
-        self.steps = [size + kerf for size in sizes]
-        self.tried = 0
-        self.best: tuple[Cost, tuple[tuple[int, Fill], ...], Counts] | None = None
-        self.seen: dict[tuple[Counts, Counts], Cost] = {}
-
-    def run(self, wanted: Counts) -> Layout:
-        most = max((max(one.stretches, default=0) for one in self.stock), default=0) + self.kerf
-        sums = {able: _sums(self.steps, able, most) for able in {one.of(wanted) for one in self.stock}}
-        self.holds = [
-            sum(_most(sums[one.of(wanted)], room + self.kerf) for room in one.stretches) for one in self.stock
-        ]
-        fits = [tuple(not one.takes or one.takes[kind] for one in self.stock) for kind in range(len(wanted))]
-        self.alike = [[kind for kind in range(len(wanted)) if fits[kind] == which] for which in dict.fromkeys(fits)]
-        by_price = range(len(self.stock))
-        self.order = sorted(
-            (n for n in by_price if self.holds[n]), key=lambda n: (self.stock[n].length / self.holds[n], n)
-        )
-        self.covers = _covers([(self.holds[n], self.stock[n].length, self.stock[n].many) for n in self.order])
-        self._from(wanted, tuple(one.many for one in self.stock), (0, 0), (), (0,) * len(wanted))
-        if self.best is None:
-            raise AssertionError("leaving all parts out is always a layout")
-        cuts = tuple(Cut(n, tuple(_listed(counts) for counts in fill)) for n, fill in self.best[1])
-        return Layout(cuts, self.best[2], self.tried <= MOST_TRIED)
-
-    def _from(
-        self, left: Counts, free: Counts, cost: Cost, chosen: tuple[tuple[int, Fill], ...], missing: Counts
-    ) -> None:
-        """Try all that may follow, the most promising first."""
-        if not any(left):
-            if self.best is None or cost < self.best[0]:
-                self.best = cost, chosen, missing
-            return
-        known = self.seen.get((left, free))
-        if known is not None and known <= cost:
-            return
-        self.seen[left, free] = cost
-        if self.best is not None and self._at_least(left, free, cost) >= self.best[0]:
-            return
-        kind = next(n for n, many in enumerate(left) if many)
-        for _, n, fill in sorted(self._ways(left, free, kind), key=lambda way: way[:2]):
-            rest = left
-            for counts in fill:
-                rest = tuple(map(int.__sub__, rest, counts))
-            fewer = (*free[:n], free[n] - 1, *free[n + 1 :])
-            self._from(rest, fewer, (cost[0], cost[1] + self.stock[n].length), (*chosen, (n, fill)), missing)
-            if self.tried > MOST_TRIED:
-                return
-        without = (*left[:kind], 0, *left[kind + 1 :])
-        lost = (*missing[:kind], left[kind], *missing[kind + 1 :])
-        self._from(without, free, (cost[0] + left[kind] * self.sizes[kind], cost[1]), chosen, lost)
-
-    def _ways(self, left: Counts, free: Counts, kind: int) -> Iterator[tuple[float, int, Fill]]:
-        """Boards and fills with the longest part still wanted, and how much of the board each wastes."""
-        for n, one in enumerate(self.stock):
-            if not free[n]:
-                continue
-            known: dict[Counts, Fill] = {}
-            for fill in _fills(one.stretches, self.steps, one.of(left), self.kerf):
-                self.tried += 1
-                total = tuple(map(sum, zip(*fill, strict=True))) if fill else ()
-                if total and total[kind]:
-                    running = (count for kinds in self.alike for count in accumulate(total[k] for k in kinds))
-                    known.setdefault(tuple(running), fill)
-                if self.tried > MOST_TRIED and known:
-                    break
-            for fill in _undominated(known):
-                yield 1 - sum(_sum(counts, self.sizes) for counts in fill) / one.length, n, fill
-
-    def _at_least(self, left: Counts, free: Counts, cost: Cost) -> Cost:
-        """No layout from here costs less: boards taken in parts, those first that hold most for their length."""
-        need = _sum(left, self.steps)
-        place = bisect_left(self.covers, (need, 0))
-        whole = self.covers[place][1] if place < len(self.covers) else 0
-        used = 0.0
-        for n in self.order:
-            holds = self.holds[n] * free[n]
-            if holds >= need:
-                return cost[0], cost[1] + max(whole, ceil(used + self.stock[n].length * need / self.holds[n] - 1e-6))
-            used += self.stock[n].length * free[n]
-            need -= holds
-        smallest = min(size for size, many in zip(self.sizes, left, strict=True) if many)
-        return cost[0] + max(1, int(need * smallest / (smallest + self.kerf))), 0
-
-
-def _sums(steps: Sequence[int], wanted: Counts, most: int) -> int | None:
-    """All sums of parts up to a length, as bits; None where they would be too many."""
-    if most > WIDEST_BITS:
-        return None
-    bits, mask = 1, (1 << (most + 1)) - 1
-    for step, many in zip(steps, wanted, strict=True):
-        for _ in range(min(many, most // step)):
-            bits |= bits << step & mask
-    return bits
-
-
-def _most(sums: int | None, room: int) -> int:
-    """The largest sum of parts that fits."""
-    return room if sums is None else (sums & ((1 << (room + 1)) - 1)).bit_length() - 1
-
-
-def _covers(stock: Sequence[tuple[int, int, int]]) -> list[tuple[int, int]]:
-    """What whole boards can hold, and the least length of boards that holds as much, both rising; none for very many boards."""
-    found = {0: 0}
-    for holds, length, many in stock:
-        for _ in range(many):
-            for held, used in list(found.items()):
-                if used + length < found.get(held + holds, 1 << 60):
-                    found[held + holds] = used + length
-            if len(found) > MOST_COVERS:
-                return []
-    rising: list[tuple[int, int]] = []
-    for held in sorted(found, reverse=True):
-        if not rising or found[held] < rising[-1][1]:
-            rising.append((held, found[held]))
-    return rising[::-1]
-
-
-def _undominated(known: dict[Counts, Fill]) -> list[Fill]:
-    """Fills, by their running counts from long to short, without those that another beats part by part.
-
-    Where each part of one fill can be matched with a part as long or longer of another, swapping them is no loss; so it is
-    only among kinds that the same boards are wide enough for, and these are counted each by themselves.
-    """
-    kept: list[Counts] = []
-    for running in sorted(known, reverse=True):
-        if not any(all(map(int.__ge__, other, running)) for other in kept):
-            kept.append(running)
-    return [known[running] for running in kept]
-
-
-def _listed(counts: Counts) -> tuple[int, ...]:
-    return tuple(kind for kind, many in enumerate(counts) for _ in range(many))
-
-
-def _greedy(stock: Sequence[Stock], sizes: Sequence[int], wanted: Sequence[int], kerf: int) -> Layout:
-    """Board after board, each filled with the longest parts that fit, the board that wastes least first."""
-    steps = [size + kerf for size in sizes]
-    left, free = tuple(wanted), [one.many for one in stock]
-    cuts: list[Cut] = []
-    while any(left):
-        best: tuple[float, int, Fill] | None = None
-        for n, one in enumerate(stock):
-            if free[n]:
-                fill = next(_fills(one.stretches, steps, one.of(left), kerf))
-                waste = 1 - sum(_sum(counts, sizes) for counts in fill) / one.length
-                if waste < 1 and (best is None or waste < best[0]):
-                    best = waste, n, fill
-        if best is None:
-            break
-        _, n, fill = best
-        free[n] -= 1
-        for counts in fill:
-            left = tuple(map(int.__sub__, left, counts))
-        cuts.append(Cut(n, tuple(_listed(counts) for counts in fill)))
-    return Layout(tuple(cuts), left, False)
+    for many in range(min(most[kind], room // steps[kind]), -1, -1):
+        for rest in _fills(room - many * steps[kind], steps, most, kind + 1):
+            spare = room - many * steps[kind] - sum(map(mul, rest, steps[kind + 1 :]))
+            if many == most[kind] or spare < steps[kind]:
+                yield (many, *rest)

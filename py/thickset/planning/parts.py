@@ -56,7 +56,7 @@ def cutting_plan(plan: Plan) -> CuttingPlan:
     """The cutting plan of a job's parts with the least waste, from the boards that its plan leaves at the target [mm].
 
     Valid: a part lies along a board that is at least as wide, one beside the other is not tried. First the least length of parts missing, then the
-    least length of boards cut into. Source: branch and bound (planning.cutlist).
+    least length of boards cut into. Source: dynamic programme with prices (planning.cutlist).
 
     >>> from dataclasses import replace
     >>> from thickset.ground.example import small_job
