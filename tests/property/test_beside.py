@@ -7,11 +7,12 @@ from hypothesis import strategies as st
 from strategies import examples, jobs
 from thickset.ground import document
 from thickset.ground.job import ProblemsError
-from thickset.planning.ends import ENDS, butted_minutes, feeding_order, lost_ends
+from thickset.planning.ends import butted_minutes, feeding_order
 from thickset.planning.habits import all_at_every_setting, shares_of
 from thickset.planning.model import Plan
 from thickset.planning.parts import cutting_plan, free_stretches
 from thickset.planning.planner import make_plan
+from thickset.planning.snipe import ENDS, lost_ends
 from thickset.planning.split import best_split
 
 

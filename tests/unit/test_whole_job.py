@@ -10,12 +10,13 @@ from thickset.doors.demo import DEMO_IN
 from thickset.faces.after import after, cut_off, report
 from thickset.ground import document
 from thickset.planning.after import learned, outcome_of
-from thickset.planning.ends import butted_minutes, feeding_order, lost_ends, rough_lengths
-from thickset.planning.follow import follow
+from thickset.planning.ends import butted_minutes, feeding_order, rough_lengths
+from thickset.planning.follow import begin, follow
 from thickset.planning.parts import cutting_plan
 from thickset.planning.planner import make_plan
 from thickset.planning.rescue import parts_of, shorter_part
 from thickset.planning.run_state import prior
+from thickset.planning.snipe import lost_ends, planned_ways, sniped, trains, ways_in, ways_of
 from thickset.trade.caliper import update
 
 F = Fraction
@@ -63,22 +64,68 @@ def test_butted_boards_keep_snipe_on_the_first_and_the_last_only():
     plan = make_plan(job_of())
     assert feeding_order(plan) == (0, 2, 1), "thick to thin"
     lost = ends(plan, "butted")
-    assert lost[2] == (0, 0)
-    # A leads every pass; it is alone in the first, so its other end trails there too.
-    assert lost[0] == (80, 80)
-    assert lost[1] == (50, 50), "the last in three passes, turned between them"
+    assert lost[2] == (0, 0), "what it got going alone is planed away"
+    assert lost[0] == (80, 80), "the first, turned between the passes"
+    assert lost[1] == (50, 50), "the last, turned between the passes"
 
 
-def test_butting_saves_the_shorter_of_handling_and_running():
+def test_an_uneven_board_goes_alone_and_its_snipe_stays_until_it_is_planed_away():
+    boards = [
+        {"name": "A", "readings": ["22", "22"], "width": "150", "length": "1000"},
+        {"name": "B", "readings": ["22", "19"], "width": "150", "length": "1000"},
+        {"name": "C", "readings": ["22", "22"], "width": "150", "length": "1000"},
+    ]
+    plan = make_plan(job_of(boards=boards))
+    ways = planned_ways(plan)
+    last = [way for way in ways if way.number == ways[-1].number]
+    assert [[way.board for way in train] for train in trains(plan.job, last)] == [[0], [1], [2]]
+    assert ends(plan, "butted")[1] == ends(plan, "alone")[1]
+
+
+def test_of_a_pile_that_is_butted_only_the_first_and_the_last_piece_keep_snipe():
+    boards = [{"name": "A", "readings": ["24", "24"], "width": "150", "length": "1000", "count": 8}]
+    plan = make_plan(job_of(boards=boards, cutting={"ends": "butted"}))
+    (pieces,) = sniped(plan.job, planned_ways(plan), "butted")
+    lost = {one.which: (one.count, int(one.lost(plan.job).end_1), int(one.lost(plan.job).end_2)) for one in pieces}
+    assert lost == {"the first": (1, 80, 80), "the last": (1, 50, 50), "those between": (6, 0, 0)}
+    said = list(cut_off(plan.job, ways_of(plan)))
+    assert said == [
+        "Board A (the first): 80 mm at end 1, 80 mm at end 2",
+        "Board A (the last): 50 mm at end 1, 50 mm at end 2",
+    ]
+
+
+def test_butting_saves_the_shorter_of_handling_and_running_of_boards_at_one_thickness():
     plan = make_plan(job_of())
-    saved = F(0)
+    saved, planed = F(0), {}
     for one in plan.passes:
         handle_minutes = F(8, 60)
-        runs = [plan.job.boards[fed.board].length / 1000 / one.feed for fed in one.fed]
-        saved += (
-            sum(handle_minutes + run for run in runs) - handle_minutes - sum(max(handle_minutes, run) for run in runs)
-        )
+        # Each of these boards is even after its first pass, and then as thick as the setting before.
+        alike = [fed.board for fed in one.fed if fed.board in planed]
+        runs = [plan.job.boards[board].length / 1000 / one.feed for board in alike]
+        if runs:
+            saved += sum(handle_minutes + run for run in runs) - handle_minutes
+            saved -= sum(max(handle_minutes, run) for run in runs)
+        planed |= {fed.board: True for fed in one.fed if fed.clean}
     assert plan.minutes - butted_minutes(plan) == saved > 0
+
+
+def test_what_is_cut_off_follows_the_passes_that_were_fed():
+    boards = [{"name": "A", "readings": ["22", "22"], "width": "150", "length": "1000"}]
+    job = job_of(boards=boards)
+    state = begin(job)
+    run, lines = [], []
+    while state.rest:
+        setting = str(float(state.rest[0].setting))
+        run.append({"did": "feed", "setting": setting, "scale": setting})
+        state = follow(job_of(boards=boards, run=run))
+        lines.append(list(cut_off(state.job, ways_in(state))))
+    assert len(run) > 1
+    # One pass at the target, all at once: the board is never turned, and each end has its own snipe.
+    once = [{"did": "test", "setting": run[0]["setting"], "scale": "20", "thickness": "20"}, {**run[0]}]
+    told = list(cut_off(job_of(boards=boards, run=once), ways_in(follow(job_of(boards=boards, run=once)))))
+    assert lines[-1] == ["Board A: 80 mm at end 1, 80 mm at end 2"]
+    assert told == ["Board A: 80 mm at end 1, 50 mm at end 2"]
 
 
 def test_rough_lengths_allow_for_snipe_and_the_shortest_board():
@@ -286,6 +333,6 @@ def test_thin_is_worse_than_thick_as_thick_can_be_fed_once_more():
 def test_nothing_is_cut_off_a_board_that_left_the_lot():
     run = [{"did": "remove", "board": "C", "why": "split"}]
     plan = make_plan(job_of(run=run))
-    assert "Board C:" not in " ".join(cut_off(plan))
-    assert "and C" not in " ".join(cut_off(plan))
+    assert "Board C:" not in " ".join(cut_off(plan.job, ways_of(plan)))
+    assert "and C" not in " ".join(cut_off(plan.job, ways_of(plan)))
     assert "taken out" in report(plan)

@@ -14,11 +14,12 @@ from thickset.faces.support import butting, support
 from thickset.ground import document
 from thickset.ground.job import Problem, ProblemsError
 from thickset.planning.after import learned, record_document, settings_of
-from thickset.planning.ends import ENDS, rough_lengths
+from thickset.planning.ends import rough_lengths
 from thickset.planning.habits import all_at_every_setting, board_by_board, shares_of
 from thickset.planning.model import Plan
 from thickset.planning.parts import cutting_plan
 from thickset.planning.planner import make_plan
+from thickset.planning.snipe import ENDS
 from thickset.planning.split import best_split
 
 Json = dict[str, Any]

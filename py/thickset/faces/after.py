@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from fractions import Fraction
 
 from thickset.faces import words
@@ -11,10 +11,10 @@ from thickset.faces.figures import figure
 from thickset.faces.markup import Markup, el
 from thickset.ground.job import Job, Record
 from thickset.planning.after import Final, learned, outcome_of, taken_out, target_of
-from thickset.planning.ends import Lost, lost_ends
-from thickset.planning.model import Plan
+from thickset.planning.model import Plan, Way
 from thickset.planning.rescue import narrower_part, parts_of, shorter_part
 from thickset.planning.run_state import NO_RECORD
+from thickset.planning.snipe import Lost, sniped, ways_of
 
 WHY_RECORD = el("p", ask_button("record", "Why these figures?", "Why these figures of the planer?"))
 
@@ -41,7 +41,7 @@ def after(plan: Plan) -> Markup:
         ask_button("after", "Why these figures?") if made.finals else None,
         ask_button("rescue", "Why these parts?") if any(parts_of(one, job) for one in made.finals) else None,
         el("h4", "Cut off"),
-        el("ul", *(el("li", figure(line)) for line in cut_off(plan)), class_="cut-off"),
+        el("ul", *(el("li", figure(line)) for line in cut_off(job, ways_of(plan))), class_="cut-off"),
         ask_button("ends", "Why cut off so much?")
         if planer.snipe_lead or planer.snipe_trail or job.cutting.trim
         else None,
@@ -60,7 +60,7 @@ def report(plan: Plan) -> Markup:
     """
     job = plan.job
     measured = {one.board: one for one in outcome_of(job).finals}
-    lost, gone = lost_ends(plan, job.cutting.ends), taken_out(job)
+    kept, gone = sniped(job, ways_of(plan), job.cutting.ends), taken_out(job)
     rows = (
         el(
             "tr",
@@ -74,7 +74,7 @@ def report(plan: Plan) -> Markup:
                 "td",
                 "taken out"
                 if n in gone
-                else figure(", ".join(words.length(end, job.units) for end in (lost[n].end_1, lost[n].end_2))),
+                else figure("; ".join(f"{one.which} {_both(one.lost(job), job)}".strip() for one in kept[n])),
             ),
         )
         for n, board in enumerate(job.boards)
@@ -110,19 +110,21 @@ def summary(job: Job) -> Iterator[str]:
         yield f"All of them are within the tolerance of {_fine(job.tolerance, job)}."
 
 
-def cut_off(plan: Plan, left: Collection[int] | None = None) -> Iterator[str]:
+def cut_off(job: Job, ways: Sequence[Way], left: Collection[int] | None = None) -> Iterator[str]:
     """What to cut off each board's ends, boards that lose the same together; `left`: the boards [index] that are in the lot still.
 
     >>> from thickset.faces.example import lot
-    >>> list(cut_off(lot("7/8")))
+    >>> plan = lot("7/8")
+    >>> list(cut_off(plan.job, ways_of(plan)))
     ['Nothing: no snipe and no trim is entered.']
     """
-    job = plan.job
     alike: dict[Lost, list[str]] = {}
-    gone = taken_out(job)
-    for n, (board, lost) in enumerate(zip(job.boards, lost_ends(plan, job.cutting.ends), strict=True)):
-        if (lost.end_1 or lost.end_2) and (n not in gone if left is None else n in left):
-            alike.setdefault(lost, []).append(board.name)
+    gone = taken_out(job) if left is None else frozenset(range(len(job.boards))) - frozenset(left)
+    for n, (board, pieces) in enumerate(zip(job.boards, sniped(job, ways, job.cutting.ends), strict=True)):
+        for one in pieces if n not in gone else ():
+            lost = one.lost(job)
+            if lost.end_1 or lost.end_2:
+                alike.setdefault(lost, []).append(f"{board.name} ({one.which})" if one.which else board.name)
     for lost, names in alike.items():
         ends = f"{words.length(lost.end_1, job.units)} at end 1, {words.length(lost.end_2, job.units)} at end 2"
         yield f"Board{'s' if len(names) > 1 else ''} {words.listed(names)}: {ends}"
@@ -133,7 +135,11 @@ def cut_off(plan: Plan, left: Collection[int] | None = None) -> Iterator[str]:
     elif job.cutting.ends == "guarded":
         yield "Nothing: the scrap pieces before and behind take the snipe."
     else:
-        yield "Nothing: no pass reaches an end with its snipe."
+        yield "Nothing: no snipe stays on an end."
+
+
+def _both(lost: Lost, job: Job) -> str:
+    return f"{words.length(lost.end_1, job.units)}, {words.length(lost.end_2, job.units)}"
 
 
 def _line(one: Final, job: Job) -> str:

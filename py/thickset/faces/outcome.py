@@ -10,8 +10,8 @@ from thickset.faces.figures import figure
 from thickset.faces.markup import EMPTY, Markup, el
 from thickset.ground.lengths import show
 from thickset.planning.lot import Piece
-from thickset.planning.planner import make_plan
 from thickset.planning.run_state import State
+from thickset.planning.snipe import ways_in
 from thickset.planning.step import Certainty, Step, certainty, saving_target
 
 
@@ -56,7 +56,7 @@ def _cut_off(state: State) -> Markup:
     return el(
         "div",
         el("h3", "Cut off the snipe"),
-        el("ul", *(el("li", figure(line)) for line in cut_off(make_plan(state.job), left)), class_="cut-off"),
+        el("ul", *(el("li", figure(line)) for line in cut_off(state.job, ways_in(state), left)), class_="cut-off"),
         ask_button("ends", "Why cut off so much?"),
     )
 

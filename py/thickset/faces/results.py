@@ -6,8 +6,8 @@ from fractions import Fraction
 
 from thickset.ground.lengths import INCH
 from thickset.planning.after import outcome_of, taken_out
-from thickset.planning.ends import lost_ends
 from thickset.planning.model import Plan
+from thickset.planning.snipe import lost_ends
 
 Row = list[str | float | Fraction]
 

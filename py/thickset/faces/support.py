@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from thickset.faces import words
@@ -9,9 +10,10 @@ from thickset.faces.asks import ask_button
 from thickset.faces.figures import figure
 from thickset.faces.markup import Markup, el
 from thickset.ground.job import Job
-from thickset.planning.ends import butted_minutes, feeding_order, lost_ends
-from thickset.planning.model import Plan
+from thickset.planning.ends import butted_minutes, butted_savings, feeding_order
+from thickset.planning.model import Plan, Way
 from thickset.planning.overhangs import hangings, longest
+from thickset.planning.snipe import planned_ways, sniped
 from thickset.trade.beam import SAG_ALLOWED, Overhang, wants_support
 
 
@@ -82,36 +84,59 @@ def butting(plan: Plan) -> Markup:
     >>> "thrown" in butting(lot("7/8", "1"))
     True
     """
-    job = plan.job
-    pieces = sum(board.count for board in job.boards)
-    if pieces < 2 or not plan.passes:
+    job, ways = plan.job, planned_ways(plan)
+    if plan.pieces < 2 or not plan.passes:
         return el("p", "One board: there is nothing to butt.", class_="butting")
     order = feeding_order(plan)
-    saved = plan.minutes - butted_minutes(plan)
     names = words.listed([words.board(job.boards[n]) for n in order[:12]])
     more = "" if len(order) <= 12 else ", and so on, thick to thin"
-    kept = [
-        f"board {job.boards[n].name}: {_ends(lost.end_1, lost.end_2, job)}"
-        for n, lost in enumerate(lost_ends(plan, "butted"))
-        if lost.end_1 > job.cutting.trim or lost.end_2 > job.cutting.trim
-    ]
-    snipe = job.planer.snipe_lead or job.planer.snipe_trail
+    butted = [one.number for one, saved in zip(plan.passes, butted_savings(plan), strict=True) if saved]
     return el(
         "div",
         el("p", figure(f"Order: {names}{more}. In each pass leave out those that wait.")),
-        el("p", f"Saves about {words.minutes(saved)}, when the next board is taken up while the one before it runs."),
-        ask_button("butting", "Why these minutes?"),
-        el("p", figure(f"Snipe stays on {'; '.join(kept)}. Every other end is whole.")) if kept else None,
-        ask_button("butted", "Why this snipe?") if kept else None,
-        None if snipe else el("p", "No snipe is entered for this planer.", class_="hint"),
+        *(
+            _butted(plan, butted[0])
+            if butted
+            else [el("p", "No two boards come to a pass at one thickness: feed each alone.")]
+        ),
+        *(_still_sniped(job, ways) if butted else ()),
         el(
             "p",
             "One behind the other only, never side by side: a thinner piece between two thicker ones can be thrown, and the difference can be too small to see. "
-            "Butt boards that are at one thickness already, after the first passes. The machine's manual comes first.",
+            "Butt only boards that are at one thickness all over, the same as the board before; feed the others alone. The machine's manual comes first.",
             class_="caution",
         ),
         class_="butting",
     )
+
+
+def _butted(plan: Plan, first: int) -> list[Markup]:
+    saved = plan.minutes - butted_minutes(plan)
+    return [
+        el(
+            "p",
+            figure(
+                f"From pass {first} on, those planed to one thickness are butted. A board that is still uneven, or thinner than the one before, goes alone."
+            ),
+        ),
+        el("p", f"Saves about {words.minutes(saved)}, when the next board is taken up while the one before it runs."),
+        ask_button("butting", "Why these minutes?"),
+    ]
+
+
+def _still_sniped(job: Job, ways: Sequence[Way]) -> Iterator[Markup]:
+    if not (job.planer.snipe_lead or job.planer.snipe_trail):
+        yield el("p", "No snipe is entered for this planer.", class_="hint")
+        return
+    kept = []
+    for board, pieces in zip(job.boards, sniped(job, ways, "butted"), strict=True):
+        for one in pieces:
+            lost = one.lost(job)
+            if ends := _ends(lost.end_1, lost.end_2, job):
+                kept.append(f"board {board.name}{f' ({one.which})' if one.which else ''}: {ends}")
+    if kept:
+        yield el("p", figure(f"Snipe stays on {'; '.join(kept)}. Every other end is whole."))
+        yield ask_button("butted", "Why this snipe?")
 
 
 def _ends(end_1: Fraction, end_2: Fraction, job: Job) -> str:

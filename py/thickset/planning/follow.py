@@ -13,7 +13,7 @@ from thickset.ground.events import Event
 from thickset.ground.job import Job, ProblemsError
 from thickset.planning.limits import problems_of
 from thickset.planning.lot import pieces_of
-from thickset.planning.model import Pass
+from thickset.planning.model import Pass, Way
 from thickset.planning.planner import make_plan, passes_for
 from thickset.planning.run_state import Done, Gone, State, Trial, Verdict, prior
 from thickset.planning.surprises import answer_to
@@ -93,11 +93,18 @@ def _feed(state: State, event: Event) -> State:
     opening = state.opening()
     named = {n for n in state.remaining() if not event.boards or state.job.boards[n].name in event.boards}
     pieces = tuple(piece.after(opening) if piece.board in named else piece for piece in state.pieces)
+    number = len(state.done) + 1
+    planed = {way.board for way in state.ways}
+    ways = tuple(
+        Way(number, was.board, now.placement, was.thick, was.thin, opening, was.board in planed)
+        for was, now in zip(state.pieces, pieces, strict=True)
+        if was.board in named
+    )
     fed = (*state.fed, *sorted(named))
-    moved = replace(state, pieces=pieces, fed=fed, stands=event.scale)
+    moved = replace(state, pieces=pieces, fed=fed, stands=event.scale, ways=(*state.ways, *ways))
     if moved.remaining():
         return moved
-    done = Done(len(state.done) + 1, wanted, event.scale, opening, fed)
+    done = Done(number, wanted, event.scale, opening, fed)
     finished = replace(moved, fed=(), trials=(), done=(*state.done, done))
     if abs(opening - wanted) <= state.job.tolerance:
         return replace(finished, rest=_numbered(state.rest[1:], len(finished.done) + 1))

@@ -23,6 +23,26 @@ class Fed(NamedTuple):
     clean: bool
 
 
+class Way(NamedTuple):
+    """One board [index] through one pass [number]: its thick and thin spot before it, the setting it went through at [mm].
+
+    `planed`: whether it went through a pass before.
+    """
+
+    number: int
+    board: int
+    placement: Placement
+    thick: Fraction
+    thin: Fraction
+    setting: Fraction
+    planed: bool
+
+    @property
+    def cut(self) -> Fraction:
+        """What came off at the thick spot [mm]."""
+        return self.thick - self.setting
+
+
 @dataclass(frozen=True)
 class Pass:
     """All boards above one setting fed once: setting [mm], feed [m/min], marks [marks/in], turns of the handle [1]."""

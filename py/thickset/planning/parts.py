@@ -8,9 +8,9 @@ from fractions import Fraction
 
 from thickset.ground.job import Board, Job, Part
 from thickset.planning.cutlist import Stock, least_waste
-from thickset.planning.ends import Lost, lost_ends
 from thickset.planning.lot import Scale
 from thickset.planning.model import Plan
+from thickset.planning.snipe import Lost, lost_ends
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from typing import Literal
 
 from thickset.ground.job import Job
 from thickset.planning.lot import Piece
-from thickset.planning.model import Pass
+from thickset.planning.model import Pass, Way
 from thickset.trade.caliper import Belief, unknown_planer
 
 Verdict = Literal["right", "thick", "thin"]
@@ -65,7 +65,8 @@ class State:
 
     `rest` holds the passes to come, the one in hand first; `fed` the boards [index] already through the one in hand.
     `proud`: how far above the target they stop, in the first stage of a job that rests [mm]; `awaited`: boards [index] that
-    rest and are to be measured again; `offs`: what readings were over the scale, which `belief` rests on [mm]. `said` is what the last event called for, in words.
+    rest and are to be measured again; `offs`: what readings were over the scale, which `belief` rests on [mm]; `ways`: every board through every
+    pass so far. `said` is what the last event called for, in words.
     """
 
     job: Job
@@ -83,6 +84,7 @@ class State:
     stuck: bool = False
     proud: Fraction = Fraction(0)
     awaited: tuple[int, ...] = ()
+    ways: tuple[Way, ...] = ()
 
     @property
     def goal(self) -> Fraction:

@@ -7,22 +7,24 @@ from collections.abc import Iterator
 from thickset.ground.job import Ends, Job
 from thickset.ground.lengths import read
 from thickset.planning.after import settings_of
-from thickset.planning.ends import Sniped, lost_ends, sniped_ends
 from thickset.planning.model import Plan
 from thickset.planning.reason import Reason, length
 from thickset.planning.rules import PRACTICE, Rule
+from thickset.planning.snipe import Sniped, planned_ways, sniped, ways_of
 from thickset.planning.why_passes import ruled
 
 CUT_OFF = Rule(
     "In each pass the end of a board that leads gets the snipe of the leading end, the other that of the trailing end. An end is "
-    "cut off as far as the longest snipe that reached it, and no less than the trim.",
+    "cut off as far as the longest snipe that stays on it, and no less than the trim. Snipe is on the side that was up: once later "
+    "passes have taken 0.8 mm (1/32 in) off that side, it is planed away.",
     PRACTICE,
     "common practice",
-    "snipe that reaches no farther in than was entered, and that one pass does not add to another's.",
+    "snipe that is no longer than was entered and no deeper than 0.8 mm (1/32 in); one pass does not add to another's.",
 )
 FOLLOWED = {
     "alone": "Boards are fed one by one, so each pass snipes both ends.",
-    "butted": "Boards are butted, so a pass snipes only the first board's leading end and the last one's trailing end.",
+    "butted": "Boards at one thickness are butted, so a pass snipes only the first one's leading end and the last one's trailing end; those that "
+    "are still uneven, or thinner than the one before, go alone.",
     "guarded": "Scrap goes before and behind, so the snipe stays in the scrap and only the trim is cut off.",
 }
 
@@ -47,21 +49,23 @@ def ends_reasons(plan: Plan, what: str = "") -> Iterator[Reason]:
 
 def _each_end(plan: Plan, at: str, followed: Ends) -> Iterator[Reason]:
     job = plan.job
-    whole = zip(job.boards, sniped_ends(plan, followed), lost_ends(plan, followed), strict=True)
-    for n, (board, reached, lost) in enumerate(whole):
-        for end, sniped, off in ((1, reached[0], lost.end_1), (2, reached[1], lost.end_2)):
-            put_in = [length("t", "trim, as entered or none", job.cutting.trim)]
-            lead, trail = job.planer.snipe_lead, job.planer.snipe_trail
-            if sniped.leads and lead:
-                put_in.append(length("a", f"snipe at the end that leads, {_from(job, 'lead')}", lead))
-            if sniped.trails and trail:
-                put_in.append(length("b", f"snipe at the end that trails, {_from(job, 'trail')}", trail))
-            symbols = ", ".join(each.symbol for each in put_in)
-            steps = (("c", f"max({symbols})" if len(put_in) > 1 else symbols),)
-            title = f"Board {board.name}: cut off end {end}"
-            also = f"{FOLLOWED[followed]} {_passes(sniped, end)}"
-            result = length("c", "cut off", off)
-            yield ruled(f"{at}[{n}].end_{end}", title, result, CUT_OFF, tuple(put_in), steps, also=also)
+    ways = planned_ways(plan) if at == "butted" else ways_of(plan)
+    for n, (board, kept) in enumerate(zip(job.boards, sniped(job, ways, followed), strict=True)):
+        for k, one in enumerate(kept):
+            lost, whose = one.lost(job), f"Board {board.name}, {one.which}" if one.which else f"Board {board.name}"
+            for end, reached, off in ((1, one.end_1, lost.end_1), (2, one.end_2, lost.end_2)):
+                put_in = [length("t", "trim, as entered or none", job.cutting.trim)]
+                lead, trail = job.planer.snipe_lead, job.planer.snipe_trail
+                if reached.leads and lead:
+                    put_in.append(length("a", f"snipe at the end that leads, {_from(job, 'lead')}", lead))
+                if reached.trails and trail:
+                    put_in.append(length("b", f"snipe at the end that trails, {_from(job, 'trail')}", trail))
+                symbols = ", ".join(each.symbol for each in put_in)
+                steps = (("c", f"max({symbols})" if len(put_in) > 1 else symbols),)
+                also = f"{FOLLOWED[followed]} {_passes(reached, end)}"
+                place = f"{at}[{n}].end_{end}" if len(kept) == 1 else f"{at}[{n}][{k}].end_{end}"
+                result = length("c", "cut off", off)
+                yield ruled(place, f"{whose}: cut off end {end}", result, CUT_OFF, tuple(put_in), steps, also=also)
 
 
 def _from(job: Job, end: str) -> str:
@@ -79,4 +83,4 @@ def _passes(sniped: Sniped, end: int) -> str:
         for how, passes in (("leads", sniped.leads), ("trails", sniped.trails))
         if passes
     ]
-    return f"End {end} {' and '.join(told)}." if told else f"No snipe reaches end {end}."
+    return f"End {end} {' and '.join(told)}." if told else f"No snipe stays on end {end}."

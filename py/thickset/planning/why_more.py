@@ -22,8 +22,8 @@ SPLIT = Rule(
     "of many sizes only some are tried; nothing is counted for sorting the boards.",
 )
 BUTTED = Rule(
-    "In each pass, of handling and running each board only the longer counts, for the next board is taken up while one runs; one "
-    "board's handling is left beside.",
+    "Boards that come to a pass at one thickness, the same as the board before, are butted. Of handling and running each of them only "
+    "the longer counts, for the next board is taken up while one runs; one board's handling is left beside. The others go alone.",
     PRACTICE,
     "common practice",
     "two people, or a table behind the planer that the boards run out on.",
