@@ -5,6 +5,7 @@ from fractions import Fraction
 from itertools import combinations, pairwise
 
 import pytest
+from thickset.doors import api
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 from thickset.ground import document
 from thickset.ground.job import ProblemsError
@@ -196,3 +197,37 @@ def test_the_new_parts_of_a_document_are_read_and_refused():
     }
     at = {problem.at for problem in document.read(json.loads(json.dumps(bad))).problems}
     assert {"parts[0].length", "parts[1]", "cutting.ends", "boards[0].defects[0].to", "planer.record.spread"} <= at
+
+
+@pytest.mark.parametrize("count", [3, 40])
+def test_two_jobs_of_one_share_its_parts_out(count):
+    job = {
+        "thickset": 1,
+        "units": "mm",
+        "target": {"thickness": "20"},
+        "boards": [
+            {"readings": ["27"], "width": "150", "length": "1000"},
+            {"readings": ["21.2", "20.7"], "width": "150", "length": "2000"},
+        ],
+        "parts": [{"length": "700", "count": count}, {"name": "rail", "length": "250"}],
+    }
+    answer = handle({"ask": "split", "job": job})
+    shared = [{one["name"]: one["count"] for one in half.get("parts", [])} for half in answer["jobs"]]
+    assert {name: shared[0].get(name, 0) + shared[1].get(name, 0) for name in ("Part 1", "rail")} == {
+        "Part 1": count,
+        "rail": 1,
+    }
+    # Two of 700 come out of the long thin board; what is missing stays with the first lot.
+    assert shared[1]["Part 1"] == 2
+    assert shared[0]["Part 1"] == count - 2
+    assert json.loads(json.dumps(answer["jobs"])) == answer["jobs"]
+    for half in answer["jobs"]:
+        assert document.read(half).job
+    said = handle({"ask": "more", "job": job})
+    assert "so none is cut twice" in said["html"]["split"]
+
+
+def handle(asked):
+    answer = json.loads(api.handle(json.dumps(asked)))
+    assert answer["ok"], answer
+    return answer

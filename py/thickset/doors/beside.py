@@ -55,12 +55,27 @@ def _split(asked: Json) -> Json:
     given = asked["job"]
     title = plan.job.title or "Lot"
     jobs = []
-    for name, half in zip(names(plan, split), split.halves, strict=True):
+    for name, half, parts in zip(names(plan, split), split.halves, _shared(plan, split.halves[1].boards), strict=True):
         boards = [{"name": plan.job.boards[n].name, **given["boards"][n]} for n in half.boards]
-        one = {key: value for key, value in given.items() if key != "run"}
-        jobs.append({**one, "title": f"{title[:36]}, {name}"[:60], "boards": boards})
+        one = {key: value for key, value in given.items() if key not in ("run", "parts")}
+        shared = [
+            {"name": part.name, **entry, "count": many}
+            for part, entry, many in zip(plan.job.parts, given.get("parts", ()), parts, strict=True)
+            if many
+        ]
+        title_of_half = {"title": f"{title[:36]}, {name}"[:60], "boards": boards}
+        jobs.append({**one, **title_of_half, **({"parts": shared} if shared else {})})
     told = {"by": split.by, "saved_minutes": float(split.saved), "gained": split.gained}
     return {"ok": True, "split": told, "jobs": jobs}
+
+
+def _shared(plan: Plan, second: tuple[int, ...]) -> tuple[list[int], list[int]]:
+    """Parts of each kind for the two lots [count]: those cut from the boards [index] of the second, and all others."""
+    cut = [0] * len(plan.job.parts)
+    for sawn in cutting_plan(plan).sawn if cut else ():
+        for placed in sawn.parts if sawn.board in second else ():
+            cut[placed.part] += sawn.count
+    return [part.count - many for part, many in zip(plan.job.parts, cut, strict=True)], cut
 
 
 def _parts(asked: Json) -> Json:

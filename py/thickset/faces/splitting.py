@@ -15,6 +15,8 @@ NAMES = {
     "wood": ("boards of one wood", "the others"),
 }
 
+SHARED = "Each lot gets the parts that the cutting plan cuts from its boards, so none is cut twice. Parts that cannot be made stay with the first."
+
 
 def splitting(plan: Plan, split: Split | None) -> Markup:
     """Whether to plane a lot as two.
@@ -31,6 +33,7 @@ def splitting(plan: Plan, split: Split | None) -> Markup:
         el("p", el("b", what_it_gains(split, plan))),
         *(_half(plan, name, half) for name, half in halves),
         el("p", "Both are planed to the same target, one after the other.", class_="hint"),
+        el("p", SHARED, class_="hint") if plan.job.parts else None,
         ask_button("split", "Why these figures?"),
         el("button", "Make two jobs", type="button", data_do="split-job"),
         class_="split",
