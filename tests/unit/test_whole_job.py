@@ -1,6 +1,7 @@
 """Before the first cut and after the last: ends, parts, support, butting, forms, outcome and record."""
 
 import json
+import re
 from dataclasses import replace
 from fractions import Fraction
 
@@ -336,3 +337,27 @@ def test_nothing_is_cut_off_a_board_that_left_the_lot():
     assert "Board C:" not in " ".join(cut_off(plan.job, ways_of(plan)))
     assert "and C" not in " ".join(cut_off(plan.job, ways_of(plan)))
     assert "taken out" in report(plan)
+
+
+@pytest.mark.parametrize(
+    ("finished", "said"),
+    [
+        ("3/4", "4/4 measures 13/16 in (NHLA sizes, read on two reference sites): 1/16 in over the finished thickness"),
+        ("13/16", "4/4 measures 13/16 in (NHLA sizes, read on two reference sites): nothing over"),
+        ("7/8", "5/4 measures 1 1/16 in"),
+        ("2", "10/4 measures 2 1/4 in (from memory)"),
+        ("3.76", "no size is thick enough"),
+    ],
+)
+def test_what_is_bought_surfaced_is_told_by_its_surfaced_thickness(finished, said):
+    asked = {"ask": "buy", "units": "in", "need": {"thickness": finished, "jointing": "0", "planing": "0"}}
+    html = json.loads(handle(json.dumps(asked)))["html"]["buy"]
+    text = re.sub(r"<[^>]*>", "", html)
+    assert said in text
+
+
+def test_metric_stock_has_52_mm_and_says_that_it_is_not_the_standard_s():
+    asked = {"ask": "buy", "units": "mm", "need": {"thickness": "49", "jointing": "0", "planing": "0"}}
+    answer = json.loads(handle(json.dumps(asked)))
+    assert answer["buy"][0]["size"] == "52"
+    assert "common practice, no source" in answer["html"]["buy"]

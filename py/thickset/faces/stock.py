@@ -9,11 +9,11 @@ from thickset.faces import words
 from thickset.faces.asks import ask_button
 from thickset.faces.figures import figure
 from thickset.faces.markup import Markup, el
-from thickset.ground.lengths import Units
+from thickset.ground.lengths import INCH, Units
 from thickset.planning.formulas import number
 from thickset.planning.slab import Slab
 from thickset.planning.stock import Amount, Need
-from thickset.trade.sizes import SURFACED_FROM_MEMORY, Purchase
+from thickset.trade.sizes import METRIC_CUSTOMARY, SURFACED, SURFACED_FROM_MEMORY, Purchase, surfaced_hardwood
 
 SHOWN = 3
 
@@ -73,9 +73,24 @@ def buying(need: Need, sizes: Sequence[Purchase], wood: Amount | None = None) ->
         el("p", el("b", f"Buy {name}."), figure(f" It may measure {measures}, which leaves {spare} to spare.")),
         *(el("p", figure(line)) for line in _amount(need, wood)),
         el("p", f"Thicker: {others}.") if others else None,
+        el("p", figure(_surfaced(need))) if need.units == "in" else None,
         ask_button("buy", "Why these figures?"),
         el("p", *_source(need, best), class_="hint"),
         class_="buying",
+    )
+
+
+def _surfaced(need: Need) -> str:
+    """The thinnest rough size whose boards, bought surfaced on two sides, are no thinner than the part."""
+    name = next((name for name in SURFACED if surfaced_hardwood(name) * INCH >= need.thickness), None)
+    if name is None:
+        return "Bought surfaced on two sides (S2S), no size is thick enough."
+    thick = surfaced_hardwood(name) * INCH
+    left = words.length(thick - need.thickness, "in") if thick > need.thickness else "nothing"
+    known = "from memory" if name in SURFACED_FROM_MEMORY else "NHLA sizes, read on two reference sites"
+    return (
+        f"Bought surfaced on two sides (S2S), {name} measures {words.length(thick, 'in')} ({known}): "
+        f"{left} over the finished thickness, to flatten it and to plane."
     )
 
 
@@ -86,6 +101,8 @@ def _source(need: Need, best: Purchase) -> Iterator[str]:
         yield "A quarter size may be 1/16 in scant when kiln-dried (read). Allowances of 3/32 in are customary (furniture textbook, read)."
     if best.size in SURFACED_FROM_MEMORY:
         yield " This size is from memory."
+    if best.size in METRIC_CUSTOMARY:
+        yield " 52 mm is kept by many yards beside the standard's 50: common practice, no source."
 
 
 def _amount(need: Need, wood: Amount | None) -> Iterator[str]:

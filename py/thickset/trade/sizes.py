@@ -65,8 +65,11 @@ SURFACED_FROM_MEMORY = frozenset({"10/4"})
 KILN_DRIED_UNDER = Fraction(1, 16)
 """Kiln-dried rough stock can be this much under its nominal size [in]; read."""
 
-METRIC_HARDWOOD = (20, 27, 32, 40, 50, 60, 65, 70, 80, 100)
-"""Thicknesses of sawn hardwood at 20 % moisture [mm]; EN 1313-2 from memory, medium."""
+METRIC_HARDWOOD = (20, 27, 32, 40, 50, 52, 60, 65, 70, 80, 100)
+"""Thicknesses of sawn hardwood at 20 % moisture [mm]; EN 1313-2 from memory, medium, but for those of METRIC_CUSTOMARY."""
+
+METRIC_CUSTOMARY = frozenset({"52"})
+"""Metric thicknesses that yards keep beside the standard's; common practice, no source."""
 
 EN_CHANGE_PER_PERCENT = 0.0025
 """Change of size per 1 % moisture about 20 % [1]; EN 1313-1, read; a rule of the standard."""
