@@ -9,8 +9,9 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from strategies import any_number, between, exact, examples
 from thickset.ground import species
-from thickset.planning.slab import RoughBoard, slab_of
+from thickset.planning.slab import RoughBoard, best_slab, slab_of, whole_slab
 from thickset.trade import caliper, chips, load, marks, measure, moisture, movement, noise, sizes, trials
+from thickset.trade.beam import overhang, sag
 from thickset.trade.limits import OutOfRangeError
 from thickset.trade.why import FORMULAS
 
@@ -218,3 +219,45 @@ def test_a_thicker_board_holds_a_slab_thicker_by_as_much(cup, bow, twist, along,
 
     assert slab(30 + more) == pytest.approx(slab(30) + more, abs=1e-9)
     assert slab(30) <= 30 + 1e-9
+
+
+@given(free=between(200, 3000), thick=between(10, 80), density=between(300, 1100))
+def test_the_sag_of_a_free_end_is_its_bending_added_up_twice(free, thick, density):
+    stiff = 10.0
+    steps = 2000
+    step = free / 1000 / steps
+    slope = drop = 0.0
+    for n in range(steps):
+        left = free / 1000 - (n + 0.5) * step
+        bend = density * 9.80665 * (thick / 1000) * left**2 / 2 / (stiff * 1e9 * (thick / 1000) ** 3 / 12)
+        drop += (slope + bend * step / 2) * step
+        slope += bend * step
+    if drop * 10 > free / 1000 * 0.999:
+        return
+    assert sag(free, thick, density, stiff) == pytest.approx(drop * 1000, rel=1e-4)
+
+
+@given(length=between(100, 5000), table=between(0, 2000))
+def test_a_board_tips_when_its_middle_is_off_the_table(length, table):
+    over = overhang(length, table, 25, 600, 11)
+    assert over.length == max(0, length - table)
+    assert over.tips == (length - table > length / 2 and length > table)
+
+
+@examples(30)
+@given(
+    st.lists(st.lists(between(18, 32), min_size=3, max_size=3), min_size=3, max_size=3),
+    between(-6, 6),
+    between(-12, 12),
+    between(-8, 8),
+    between(0.2, 1),
+    between(0.2, 1),
+)
+def test_a_smaller_part_holds_a_thicker_slab_and_none_is_thicker_than_its_wood(rows, cup, bow, twist, along, across):
+    board = RoughBoard(1800, 160, tuple(map(tuple, rows)), cup, bow, twist)
+    whole, best = whole_slab(board), best_slab(board, 1800 * along, 160 * across)
+    # The faces are looked at on a grid, between whose spots an arc hides up to 0.4 % of its height.
+    assert best.thickness >= whole.thickness - 0.004 * (abs(cup) + abs(bow)) - 1e-6
+    assert best.thickness <= max(map(max, rows)) + 1e-6
+    mirrored = RoughBoard(1800, 160, tuple(map(tuple, rows[::-1])), cup, bow, -twist)
+    assert whole_slab(mirrored).thickness == pytest.approx(whole.thickness, abs=1e-6)
