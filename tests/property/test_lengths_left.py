@@ -28,11 +28,11 @@ def test_a_rough_length_holds_its_parts_the_saw_and_both_ends_and_is_not_too_sho
     cutting = replace(JOB.cutting, kerf=kerf, trim=trim)
     (rough,) = rough_lengths(replace(JOB, planer=planer, cutting=cutting, parts=(Part("p", length, count),)), ends)
     end = max(trim, snipe) if ends == "alone" else trim
-    need = rough.in_one * length + (rough.in_one - 1) * kerf + 2 * end
-    assert 1 <= rough.in_one <= count
+    need = rough.parts_in_one * length + (rough.parts_in_one - 1) * kerf + 2 * end
+    assert 1 <= rough.parts_in_one <= count
     assert rough.length == max(need, shortest)
     # No more in one than the planer's shortest board asks for.
-    assert rough.in_one == 1 or need - length - kerf < shortest
+    assert rough.parts_in_one == 1 or need - length - kerf < shortest
 
 
 @given(st.lists(exact(0, 3), min_size=9, max_size=9))
