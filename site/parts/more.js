@@ -13,10 +13,14 @@ const FIELDS = {
 const FORMS = {
   slab: ['board', [
     ['length', 'Length'], ['width', 'Width'],
-    ['end_1', 'Thickness, end 1'], ['middle', 'Thickness, middle'], ['end_2', 'Thickness, end 2'],
+    ...[['end_1', 'end 1'], ['middle', 'middle'], ['end_2', 'end 2']].flatMap(([key, where]) => [
+      [key, `Thickness, ${where}`], [`${key}_left`, `${where}, left edge`, 'as the center'], [`${key}_right`, `${where}, right edge`, 'as the center']]),
     ['cup', 'Cup', '0'], ['bow', 'Bow', '0'], ['twist', 'Twist', '0'],
     ['part_thickness', 'Part, thickness'], ['part_length', 'Part, length', 'whole'], ['part_width', 'Part, width', 'whole'],
-  ], 'Straightedge across for cup, along for bow, winding sticks for twist: the gap. With a minus where the face is hollow.'],
+  ], ['Left and right: as you stand at end 1 and look along the board. Thickness in the center, and at the edges where it differs.',
+    'Cup: straightedge across the upper face, the gap at its worst. With a minus where that face is hollow, plain where it is humped.',
+    'Bow: the same along the board.',
+    'Twist: winding sticks across both ends of the upper face. How much higher the right end of the far stick stands; with a minus where it is lower.']],
   buy: ['need', [
     ['thickness', 'Finished thickness'], ['jointing', 'Off by jointing'], ['planing', 'Off by planing'],
     ['width', 'Width of a part', ''], ['length', 'Length of a part', ''], ['count', 'Parts', '1'],
@@ -90,7 +94,7 @@ export function createMore(root, {onParts, onAsk, defects, finals, forms, onForm
     const [key, entries, hint] = FORMS[name]
     const inputs = entries.map(([part, label, placeholder]) => field(label, `${name}-${part}`, {'data-form': `${key}.${part}`},
       h('input', {id: `${name}-${part}`, autocomplete: 'off', spellcheck: 'false', placeholder: placeholder ?? null, oninput: ask})))
-    const asked = h('div', {'data-form': name}, hint && h('p', {class: 'hint'}, hint), h('div', {class: 'pair'}, inputs))
+    const asked = h('div', {'data-form': name}, [hint].flat().map((line) => h('p', {class: 'hint'}, line)), h('div', {class: 'pair'}, inputs))
     async function ask() {
       const given = Object.fromEntries(entries.map(([part]) => [part, $(`#${name}-${part}`, asked).value.trim()]).filter(([, text]) => text))
       if (JSON.stringify(given) !== JSON.stringify(forms()[name] ?? {})) onForm(name, given)

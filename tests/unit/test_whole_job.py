@@ -361,3 +361,35 @@ def test_metric_stock_has_52_mm_and_says_that_it_is_not_the_standard_s():
     answer = json.loads(handle(json.dumps(asked)))
     assert answer["buy"][0]["size"] == "52"
     assert "common practice, no source" in answer["html"]["buy"]
+
+
+SLAB = {"length": "36", "width": "6", "middle": "1", "part_thickness": "3/4"}
+
+
+@pytest.mark.parametrize(
+    ("more", "at", "said"),
+    [
+        ({"part_length": "40"}, "board.part_length", "Length of the part: the board is 36 in."),
+        ({"part_width": "8"}, "board.part_width", "Width of the part: the board is 6 in."),
+        ({"cup": "4"}, "board.cup", "half the width of the board, 3 in."),
+        ({"bow": "-19"}, "board.bow", "half the length of the board, 18 in."),
+        ({"twist": "7"}, "board.twist", "the width of the board, 6 in."),
+    ],
+)
+def test_what_is_too_large_for_a_rough_board_is_told_at_its_field_in_the_form_s_units(more, at, said):
+    answer = ask("slab", units="in", board={**SLAB, **more})
+    assert [one["at"] for one in answer["problems"]] == [at]
+    assert said in answer["problems"][0]["text"]
+
+
+def test_thickness_is_measured_across_and_the_place_is_told_from_the_left_edge():
+    board = {"length": "900", "width": "160", "part_thickness": "20", "part_width": "40"}
+    board |= {"end_1": "22", "end_1_left": "18", "middle": "22", "middle_left": "18", "end_2": "22", "end_2_left": "18"}
+    answer = ask("slab", units="mm", board=board)
+    assert answer["slab"]["makes_it"]
+    assert answer["slab"]["from_edge_mm"] >= 60
+    assert "from the left edge" in answer["html"]["slab"]
+    flat = ask("slab", units="mm", board={**board, "part_width": "160"})
+    assert flat["slab"]["part_mm"] < 22
+    # An edge that was not measured is as the center of its row.
+    assert ask("slab", units="mm", board={**board, "part_width": "80"})["slab"]["part_mm"] == pytest.approx(22)

@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from thickset.doors.forms import Form
+from thickset.faces import words
 from thickset.faces.stock import buying, slab_words
 from thickset.ground.job import Problem, ProblemsError
 from thickset.ground.lengths import Units
@@ -43,6 +44,8 @@ def _slabs(asked: Json) -> tuple[Slab, Slab, Fraction, Units]:
         form.length("part_width", "Width of the part") if form.text("part_width") else width,
     )
     wanted = form.length("part_thickness", "Thickness of the part")
+    if not form.problems:
+        _sized(form, length, width, part)
     form.check()
     try:
         board = RoughBoard(float(length), float(width), rows, float(cup), float(bow), float(twist))
@@ -51,15 +54,50 @@ def _slabs(asked: Json) -> tuple[Slab, Slab, Fraction, Units]:
         raise ProblemsError([Problem(f"board.{_FIELDS.get(error.field, error.field)}", str(error))]) from error
 
 
-def _rows(form: Form) -> tuple[tuple[float], ...]:
-    """Thicknesses from end 1 to end 2, evenly spaced; an end that was not measured is taken to be as the middle."""
-    measured = {name: form.length(name, "Thickness") for name in ("end_1", "middle", "end_2") if form.text(name)}
+def _sized(form: Form, length: Fraction, width: Fraction, part: tuple[Fraction, Fraction]) -> None:
+    """A problem at the part's field, in the form's units, where the part is larger than its board."""
+    for name, size, whole in (("length", part[0], length), ("width", part[1], width)):
+        if size > whole:
+            said = words.length(whole, form.units)
+            text = f"{name.capitalize()} of the part: the board is {said}. Enter no more than that, or leave it empty for all of it."
+            form.problems.append(Problem(f"board.part_{name}", text))
+    shape = {
+        "cup": (width / 2, "half the width"),
+        "bow": (length / 2, "half the length"),
+        "twist": (width, "the width"),
+    }
+    for name, (most, what) in shape.items():
+        if abs(form.length(name, name.capitalize(), "0", signed=True)) > most:
+            text = f"{name.capitalize()}: more than {what} of the board, {words.length(most, form.units)}. Check the number and its unit."
+            form.problems.append(Problem(f"board.{name}", text))
+
+
+def _rows(form: Form) -> tuple[tuple[float, ...], ...]:
+    """Thicknesses from end 1 to end 2, evenly spaced, each from the left edge to the right, or in the center alone.
+
+    An end that was not measured is taken to be as the middle, an edge as the center of its row.
+    """
+    sides = any(form.text(f"{row}_{side}") for row in ROWS for side in SIDES)
+    measured = {row: line for row in ROWS if (line := _line(form, row))}
     if not measured:
-        measured = {"middle": form.length("middle", "Thickness in the middle")}
-    names = ("end_1", "middle", "end_2") if "middle" in measured and len(measured) == 2 else tuple(measured)
-    return tuple((float(measured.get(name, measured.get("middle", 1))),) for name in names)
+        measured = {"middle": [float(form.length("middle", "Thickness in the middle"))] * 3}
+    names = ROWS if "middle" in measured and len(measured) == 2 else tuple(measured)
+    lines = [measured.get(name, measured.get("middle", [1.0] * 3)) for name in names]
+    return tuple(tuple(line) if sides else (line[1],) for line in lines)
 
 
+def _line(form: Form, row: str) -> list[float]:
+    """Thickness at the left edge, in the center, at the right edge; empty where nothing was measured."""
+    where = {"left": f"{row}_left", "center": row, "right": f"{row}_right"}
+    found = {spot: float(form.length(key, "Thickness")) for spot, key in where.items() if form.text(key)}
+    if not found:
+        return []
+    center = found.get("center", sum(found.values()) / len(found))
+    return [found.get("left", center), center, found.get("right", center)]
+
+
+ROWS = ("end_1", "middle", "end_2")
+SIDES = ("left", "right")
 _FIELDS = {"thicknesses": "middle"}
 
 

@@ -36,6 +36,7 @@ def slab_words(whole: Slab, best: Slab, wanted: Fraction, units: Units) -> Marku
         else f"No: it is {say(-spare)} too thin for {need}."
     )
     spot = f", {say(best.from_end_1)} from end 1" if best.from_end_1 > 0.05 else ""
+    spot += f", {say(best.from_edge)} from the left edge" if best.from_edge > 0.05 else ""
     return el(
         "div",
         el("p", el("b", figure(head))),
