@@ -19,12 +19,28 @@ export function createActing(state, store, {engine, place, entry, keeping, paper
 
   /** The next lot starts from what this run taught, and so does the planer that is kept under this name. */
   async function learn() {
-    const said = await engine.ask({ask: 'learn', job: place()}, 'learn')
-    if (!said?.ok) return
     const old = shop.kept()
-    const words = old ? `A new lot, and ${old.name} has learned. The one before is kept.` : undefined
-    keeping.newLot(said.record, said.settings, {words, onBack: () => old && store.keepPlaner(old)})
-    if (old) shop.keepAnew(old)
+    if (!old) {
+      const said = await engine.ask({ask: 'learn', job: place()}, 'learn')
+      if (said?.ok) keeping.newLot(said.record, said.settings)
+      return
+    }
+    if (state.draft.taught) {
+      keeping.newLot(old.record, shop.settingsOf(old), {words: `A new lot. What this run taught, ${old.name} had learned before.`})
+      return
+    }
+    const said = await engine.ask({ask: 'learn', job: place(), record: old.record}, 'learn')
+    if (!said?.ok) return
+    state.change({...state.draft, taught: true})
+    const learned = shop.teach(old, said)
+    keeping.newLot(learned.record, shop.settingsOf(learned), {
+      words: `A new lot, and ${old.name} has learned. The one before is kept.`,
+      onBack() {
+        state.change({...state.draft, taught: false})
+        store.keepPlaner(old)
+        shop.show()
+      },
+    })
   }
 
   /** The target becomes what to plane to today; what it was is wanted in service. */
@@ -38,8 +54,16 @@ export function createActing(state, store, {engine, place, entry, keeping, paper
 
   /** The length fed with these knives begins anew. */
   function newKnives() {
-    const record = recordOf(state.draft)
-    if (record) state.change(withRecord(state.draft, {...record, fed: 0}))
+    const [before, old, record] = [state.snapshot(), shop.kept(), recordOf(state.draft)]
+    if (!record) return
+    state.change(withRecord(state.draft, {...record, fed: 0}))
+    if (old?.record) store.keepPlaner({...old, record: {...old.record, fed: 0}})
+    shop.show()
+    undo.offer('The length fed begins anew with these knives.', () => {
+      state.restore(before)
+      if (old) store.keepPlaner(old)
+      shop.show()
+    })
   }
 
   const actions = {

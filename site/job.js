@@ -29,7 +29,7 @@ export const PILE_NAME = 'Pile'
 
 export function newDraft(units = 'in', id = newId()) {
   return {
-    id, example: false, title: '', units, settings: {}, boards: [],
+    id, example: false, taught: false, title: '', units, settings: {}, boards: [],
     pile: {name: PILE_NAME, thickest: '', thinnest: '', count: '', widest: '', longest: '', species: '', density: ''},
     extra: {},
   }
@@ -176,8 +176,8 @@ export function withRecord(draft, record) {
 /** What was done, measured and seen at the machine, in order. */
 export const runOf = (draft) => Array.isArray(draft.extra.run) ? draft.extra.run : []
 
-/** The draft with another run. */
+/** The draft with another run; one that is begun anew has taught nothing. */
 export function withRun(draft, run) {
   const {run: _, ...extra} = draft.extra
-  return {...draft, extra: run.length ? {...extra, run} : extra}
+  return {...draft, taught: draft.taught && run.length > 0, extra: run.length ? {...extra, run} : extra}
 }

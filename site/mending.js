@@ -11,6 +11,7 @@ export function mend(raw) {
   const draft = newDraft(raw?.units === 'mm' ? 'mm' : 'in', typeof raw?.id === 'string' && raw.id ? raw.id : newId())
   if (!isObject(raw)) return draft
   draft.example = raw.example === true
+  draft.taught = raw.taught === true
   draft.title = asText(raw.title)
   for (const [path, value] of Object.entries(isObject(raw.settings) ? raw.settings : {})) {
     if (path in SETTINGS) draft.settings[path] = asText(value)

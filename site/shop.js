@@ -87,7 +87,7 @@ export function createShop(root, state, store, {ask, offerUndo}) {
     }))
     const words = planers.some(({name}) => name === nameInHand()) ? `Keep the changes to ${nameInHand()}` : 'Keep this planer'
     list.show(planers, mine === whole({}) || planers.some(({inUse}) => inUse) ? '' : words)
-    scrap.show(record?.runs ?? (record ? 1 : 0))
+    scrap.show(record)
   }
 
   return {
@@ -102,8 +102,15 @@ export function createShop(root, state, store, {ask, offerUndo}) {
       place.closest('details').open = true
       $('.actions button:not([hidden])', place).focus()
     },
-    /** The planer kept under the name of the one in hand, if there is one; and that one kept anew as it is in hand now. */
+    /** The planer kept under the name of the one in hand, if there is one. */
     kept: () => store.planers().find((planer) => planer.name === nameInHand()),
-    keepAnew: (old) => store.keepPlaner({...old, units: state.draft.units, settings: ofPlaner(state.draft.settings), record: recordOf(state.draft)}),
+    /** The settings of a kept planer, said in the units of the job in hand. */
+    settingsOf: (planer) => settingsIn(planer.settings, planer.units, state.draft.units),
+    /** A kept planer learns a record, and the settings that follow from it; all else of it stays as it is kept. */
+    teach(planer, {record, settings}) {
+      const learned = {...planer, record, settings: {...planer.settings, ...settingsIn(settings, state.draft.units, planer.units)}}
+      store.keepPlaner(learned)
+      return learned
+    },
   }
 }

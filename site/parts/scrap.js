@@ -61,9 +61,10 @@ export function createScrap(root, {onRead, onTake, onForget}) {
       else say(found, elsewhere.join(' '))
       if (leaving) taken()
     },
-    /** `count`: runs and scraps that the record of the planer rests on; 0 without one. */
-    show(count) {
-      forget.hidden = !count
+    /** What is known of the planer by now; nothing without a record. */
+    show(record) {
+      const count = record ? record.runs ?? 1 : 0
+      forget.hidden = !record
       say(far, count ? `What is known of the scale rests on ${count === 1 ? '1 scrap or run' : `${count} scraps and runs`}.` : '')
     },
   }

@@ -195,6 +195,75 @@ def test_a_kept_planer_learns_with_the_next_lot_and_unlearns_when_that_is_undone
     kept(0)
 
 
+def test_an_older_job_teaches_a_planer_its_run_once_and_takes_nothing_back_from_it(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    run = [{"did": "feed", "setting": "15/16", "scale": "15/16"}, {"did": "check", "thickness": "0.945"}]
+    boards = [{"name": "A", "readings": ["1", "63/64"], "width": "6", "length": "40"}]
+    older = {"thickset": 1, "title": "Older", "target": {"thickness": "3/4"}, "boards": boards, "run": run}
+    record = {"offset": 0.1, "offset_worth": 4, "spread": 0.05, "spread_worth": 6, "runs": 7, "fed": 100}
+    hand.open_job(
+        page, {**older, "title": "Newer", "planer": {"name": "Old green", "deepest_cut": "3/32", "record": record}}
+    )
+    hand.planned(page)
+    hand.go(page, "planer")
+    page.locator("#planers button", has_text="Keep this planer").tap()
+    page.wait_for_function(KEPT, arg=7)
+
+    def planer() -> dict:
+        return page.evaluate(
+            "JSON.parse(localStorage.getItem(Object.keys(localStorage).find((one) => one.startsWith('thickset.planer.'))))"
+        )
+
+    def learn() -> None:
+        hand.planned(page)
+        hand.go(page, "plan")
+        page.locator('#plan [data-go="more"]').tap()
+        if not page.locator("#more-after [data-do=learn]").is_visible():
+            page.locator("#more-after > summary").tap()
+        expect(page.locator("#more-after")).to_contain_text("The run is not through: 1 pass done")
+        page.locator('#more-after [data-do="learn"]').tap()
+
+    hand.open_job(page, {**older, "planer": {"name": "Old green", "deepest_cut": "1/8"}})
+    learn()
+    expect(page.locator("#undo")).to_contain_text("Old green has learned")
+    page.wait_for_function(KEPT, arg=8)
+    assert planer()["record"]["fed"] > 100
+    assert planer()["settings"]["planer.deepest_cut"] == "3/32"
+    job = hand.saved_job(page)
+    assert job["planer"]["record"]["runs"] == 8
+    assert job["planer"]["deepest_cut"] == "3/32"
+    hand.go(page, "jobs")
+    page.locator("#jobs .job-open", has_text="Older").tap()
+    learn()
+    expect(page.locator("#undo")).to_contain_text("had learned before")
+    assert planer()["record"]["runs"] == 8
+
+
+def test_new_knives_are_told_to_the_kept_planer_and_can_be_taken_back(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    record = {"offset": 0.1, "offset_worth": 4, "spread": 0.05, "spread_worth": 6, "runs": 7, "fed": 100}
+    boards = [{"name": "A", "readings": ["1", "63/64"], "width": "6", "length": "40"}]
+    run = [{"did": "feed", "setting": "15/16", "scale": "15/16"}]
+    planer = {"name": "Old green", "record": record}
+    hand.open_job(page, {"thickset": 1, "target": {"thickness": "3/4"}, "boards": boards, "planer": planer, "run": run})
+    hand.planned(page)
+    hand.go(page, "planer")
+    page.locator("#planers button", has_text="Keep this planer").tap()
+    page.wait_for_function(KEPT, arg=7)
+    fed = """(far) => JSON.parse(localStorage.getItem(
+        Object.keys(localStorage).find((one) => one.startsWith('thickset.planer.')))).record.fed === far"""
+    hand.go(page, "plan")
+    page.locator('#plan [data-go="more"]').tap()
+    page.locator("#more-after > summary").tap()
+    page.locator('#more-after [data-do="new-knives"]').tap()
+    page.wait_for_function(fed, arg=0)
+    page.locator("#undo button").tap()
+    page.wait_for_function(fed, arg=100)
+    assert hand.saved_job(page)["planer"]["record"]["fed"] == 100
+
+
 def test_a_kept_planer_says_nothing_of_how_boards_are_cut_and_what_they_cost(open_page: Open) -> None:
     job = {"thickset": 1, "units": "in", "target": {"thickness": "3/4"}, "boards": []}
     own = {"cutting": {"kerf": "1/8", "trim": "1", "ends": "butted"}, "rates": {"people": 40, "wood": 6.5}}

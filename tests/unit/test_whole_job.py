@@ -18,7 +18,7 @@ from thickset.planning.planner import make_plan
 from thickset.planning.rescue import parts_of, shorter_part
 from thickset.planning.run_state import prior
 from thickset.planning.snipe import lost_ends, planned_ways, sniped, trains, ways_in, ways_of
-from thickset.trade.caliper import update
+from thickset.trade.caliper import Belief, update
 
 F = Fraction
 PLANER = {"feeds": ["6 m/min"], "snipe": {"lead": "80", "trail": "50"}, "shortest": "300"}
@@ -200,6 +200,36 @@ def test_what_was_learned_is_the_caliper_s_say_and_the_next_job_starts_from_it()
     assert again.runs == 2
     assert abs(float(again.offset) - 0.2) < abs(believed.offset - 0.2) + 1e-9
     assert learned(job_of(run=[{"did": "feed", **setting}])) is None
+
+
+def test_a_run_that_is_through_has_fed_boards_though_nothing_was_measured():
+    run = []
+    while rest := follow(job_of(run=run)).rest:
+        setting = str(float(rest[0].setting))
+        run.append({"did": "feed", "setting": setting, "scale": setting})
+        if len(rest) > 1:
+            assert learned(job_of(run=run)) is None
+    record = learned(job_of(run=run))
+    fed = sum(way.number > 0 and float(job_of().boards[way.board].length) for way in planned_ways(make_plan(job_of())))
+    assert float(record.fed) == fed / 1000
+    assert (
+        record.runs,
+        follow(job_of(planer={**PLANER, "record": ask("learn", job={**_document(), "run": run})["record"]})).belief,
+    ) == (
+        0,
+        prior(job_of()),
+    )
+
+
+def test_a_planer_learns_onto_what_is_known_of_it_by_now():
+    run = [{"did": "feed", "setting": "23", "scale": "23"}, {"did": "check", "thickness": "23.2"}]
+    newer = {"offset": 0.1, "offset_worth": 4, "spread": 0.05, "spread_worth": 6, "runs": 7, "fed": 100}
+    told = ask("learn", job={**_document(), "run": run}, record=newer)["record"]
+    by_hand = update(Belief(0.1, 4, 0.05, 6), [0.2])
+    assert told["offset"] == pytest.approx(by_hand.offset, abs=1e-6)
+    assert (told["runs"], told["fed"]) == (8, 101)
+    damaged = ask("learn", job={**_document(), "run": run}, record={**newer, "spread": -1})
+    assert damaged["problems"][0]["at"] == "planer.record.spread"
 
 
 def _document():

@@ -104,12 +104,16 @@ def _parts(asked: Json) -> Json:
 
 
 def _learn(asked: Json) -> Json:
-    """The planer's record with this run's readings in it, for the next job to start from."""
-    job = _planned(asked).job
+    """The planer's record with this run's readings in it, for the next job to start from; `record`: what is known by now."""
+    job, before = _planned(asked).job, asked.get("record")
+    if isinstance(before, dict) and isinstance(asked.get("job"), dict):
+        planer = asked["job"].get("planer")
+        given = {**(planer if isinstance(planer, dict) else {}), "record": before}
+        job = _planned({**asked, "job": {**asked["job"], "planer": given}}).job
     record = learned(job)
     if record is None:
         raise ProblemsError(
-            [Problem("run", "Nothing was measured or timed in this run: there is nothing to learn from it.")]
+            [Problem("run", "This run taught nothing yet: it is not through, and nothing was measured or timed in it.")]
         )
     return {"ok": True, "record": record_document(record), "settings": settings_of(record, job.units)}
 

@@ -11,6 +11,7 @@ from thickset.faces.figures import figure
 from thickset.faces.markup import Markup, el
 from thickset.ground.job import Job, Record
 from thickset.planning.after import Final, learned, outcome_of, taken_out, target_of
+from thickset.planning.follow import follow
 from thickset.planning.model import Plan, Way
 from thickset.planning.rescue import narrower_part, parts_of, shorter_part
 from thickset.planning.run_state import NO_RECORD
@@ -180,6 +181,7 @@ def _taught(job: Job) -> Markup:
             WHY_RECORD if record is None else None,
             el("button", "The knives were changed", type="button", data_do="new-knives"),
         ]
+    state = follow(job)
     if record is None:
         return el(
             "div",
@@ -187,17 +189,26 @@ def _taught(job: Job) -> Markup:
             *said,
             el(
                 "p",
-                "Nothing yet: no thickness and no snipe was measured in it, and too few boards were ticked off to time it.",
+                "Nothing yet: it is not through, no thickness and no snipe was measured in it, and too few boards were ticked off to time it.",
             ),
         )
+    to_go = len(state.rest)
+    begun = (
+        f"The run is not through: {_passes(len(state.done))} done, {to_go} to go. It teaches once, and most when it is."
+    )
     return el(
         "div",
         el("h4", "What this run taught"),
         *said,
         *(el("p", figure(line)) for line in _record(record, "With this run", job)),
         WHY_RECORD,
+        None if state.is_through() else el("p", figure(begun), class_="hint"),
         el("button", "Start the next lot from this", type="button", data_do="learn"),
-        el("p", "Nothing is kept unless you say so here.", class_="hint"),
+        el(
+            "p",
+            "Nothing is kept unless you say so here. A planer that is kept under this name learns it too; nothing else of it changes.",
+            class_="hint",
+        ),
     )
 
 
@@ -224,6 +235,10 @@ def _record(record: Record, when: str, job: Job) -> Iterator[str]:
 
 def _runs(count: int) -> str:
     return "1 run" if count == 1 else f"{count} runs"
+
+
+def _passes(count: int) -> str:
+    return "1 pass" if count == 1 else f"{count} passes"
 
 
 def _far(meters: Fraction, job: Job) -> str:

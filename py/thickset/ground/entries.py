@@ -50,6 +50,7 @@ HOW_TO_WRITE = {
     "speed": "Write it like 5000 rpm.",
     "density": "Write it like 672 kg/m3.",
     "whole": "Write a whole number from 1.",
+    "tally": "Write a whole number from 0.",
     "number": "Write a number like 10 or 12.5.",
     "species": "Choose a wood of the list.",
     "moves": "Write table or head.",
@@ -175,8 +176,11 @@ def _density(given: object, one: Field, _: Units) -> tuple[species.Species, str]
 
 def _whole(given: object, one: Field, _: Units) -> tuple[int, str]:
     number = _number(given, one, "in")[0]
-    if number.denominator != 1 or not 1 <= number <= MOST_ALIKE:
-        raise ValueError(f"{shown(str(given))} is no whole number from 1 to {MOST_ALIKE:,}. {HOW_TO_WRITE['whole']}")
+    least = 0 if one.kind == "tally" else 1
+    if number.denominator != 1 or not least <= number <= MOST_ALIKE:
+        raise ValueError(
+            f"{shown(str(given))} is no whole number from {least} to {MOST_ALIKE:,}. {HOW_TO_WRITE[one.kind]}"
+        )
     return int(number), ""
 
 
@@ -309,6 +313,7 @@ READERS: dict[str, _Read] = {
     "speed": _speed,
     "density": _density,
     "whole": _whole,
+    "tally": _whole,
     "number": _number,
     "species": _species,
     "moves": _moves,

@@ -18,6 +18,7 @@ Kind = Literal[
     "speed",
     "density",
     "whole",
+    "tally",
     "number",
     "species",
     "moves",
@@ -219,7 +220,7 @@ _TABLE = (
         "readings the spread is worth",
         True,
     ),
-    Field("planer.record.runs", "Record, runs", "whole", 1, 1, "finished runs and scraps it rests on"),
+    Field("planer.record.runs", "Record, runs", "tally", 1, 1, "finished runs and scraps it rests on"),
     Field(
         "planer.record.set_seconds", "Record, setting", "number", None, None, "seconds to set the planer, of timed runs"
     ),

@@ -111,9 +111,9 @@ def measured_at_rest(job: Job) -> frozenset[int]:
 
 
 def learned(job: Job) -> Record | None:
-    """The planer's record with what this run taught added to it; None where nothing was measured and nothing timed.
+    """The planer's record with what this run taught added to it; None where it taught nothing yet.
 
-    Offset and spread are those believed at the end of the run (trade.caliper), worth no more readings than stated above;
+    A run that is through has fed boards in any case. Offset and spread are those believed at the end of the run (trade.caliper), worth no more readings than stated above;
     seconds are the mean of the timed runs, snipe [mm] the longest that was measured.
 
     >>> from thickset.ground.example import small_job
@@ -124,9 +124,9 @@ def learned(job: Job) -> Record | None:
     before = job.planer.record
     pace = pace_of(job)
     snipe = measured_snipe(job)
-    measured = state.belief != follow(replace(job, run=())).belief
+    measured = bool(state.offs)
     timed = pace.set_seconds is not None or pace.handle_seconds is not None
-    if not state.done or not (measured or timed or snipe):
+    if not state.done or not (measured or timed or snipe or state.is_through()):
         return None
     record = _record(state.belief, before, fed_length(state), measured=measured)
     if timed:
@@ -205,7 +205,7 @@ def _record(belief: Belief, before: Record | None, fed: Fraction, *, measured: b
         offset_worth=_short(min(belief.offset_readings, MOST_OFFSET_WORTH)),
         spread=_short(max(belief.spread, 0.001)),
         spread_worth=_short(min(belief.spread_readings, MOST_SPREAD_WORTH)),
-        runs=(before.runs if before else 0) + 1,
+        runs=(before.runs if before else 0) + measured,
         fed=_short((before.fed if before else Fraction(0)) + fed),
     )
     if before is None:

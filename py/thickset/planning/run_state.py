@@ -91,6 +91,10 @@ class State:
         """The thickness that the passes in hand go down to [mm]."""
         return self.job.target + self.proud
 
+    def is_through(self) -> bool:
+        """Whether every board went through its last pass, and none rests."""
+        return bool(self.done) and not self.rest and not self.awaited and not self.stuck
+
     def at_target(self, piece: Piece) -> bool:
         """Whether a board that was planed is within the tolerance above the goal, and is left alone."""
         planed = piece.board in self.fed or any(piece.board in one.boards for one in self.done)
