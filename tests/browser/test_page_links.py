@@ -92,7 +92,7 @@ def test_send_shares_within_the_tap(open_page: Open, server: Server) -> None:
     hand.ready(page)
     hand.open_job(page, JOB)
     link = shared_link(page)
-    assert link.startswith(f"{server.url}#plan=1")
+    assert link.startswith(f"{server.url}#plan=2")
     assert from_link(link) == JOB
     assert page.evaluate("shared.at(-1).title") == JOB["title"]
 
@@ -233,7 +233,7 @@ def test_a_plan_that_is_here_already_is_not_taken_twice(open_page: Open) -> None
     [
         (to_link(JOB)[:-5], "The end of this link is missing"),
         (to_link(JOB)[:-1] + "!x", "changed on its way"),
-        ("#plan=2" + to_link(JOB)[7:], "Load the page anew"),
+        ("#plan=3" + to_link(JOB)[7:], "Load the page anew"),
         ("#plan=<script>alert(1)</script>", "no plan link"),
     ],
 )
@@ -273,7 +273,7 @@ def test_the_code_on_the_screen_is_read_by_another_decoder(open_page: Open, serv
     code = page.locator("#send-code svg")
     expect(code).to_be_visible()
     found = read_code(page, page.screenshot())
-    assert found.startswith(f"{server.url}#plan=1")
+    assert found.startswith(f"{server.url}#plan=2")
     assert from_link(found) == DEMO_IN
     page.locator('[data-send="code"]').tap()
     expect(code).to_have_count(0)

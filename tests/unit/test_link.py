@@ -1,4 +1,4 @@
-"""Plan links: version 1 opens for ever, nothing is lost, and what is no whole link of ours says so."""
+"""Plan links: every version opens for ever, nothing is lost, and what is no whole link of ours says so."""
 
 from __future__ import annotations
 
@@ -11,13 +11,19 @@ from pathlib import Path
 import pytest
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
-from thickset.ground import fields, link, link_figures, link_known, packing
+from thickset.ground import fields, link, link_figures, link_known, link_known_2, link_lot, packing
 from thickset.ground.events import FIELDS_OF, OPTIONAL_OF
 from thickset.ground.link import LinkError, from_link, to_link
+from thickset.ground.link_figures import put_together, take_apart
+from thickset.ground.link_lot import grid_of
 from thickset.ground.packing import Packer, PackingError, Unpacker
 
 GOLDEN = Path(__file__).parents[1] / "golden"
-LINKS = json.loads((GOLDEN / "links" / "version-1.json").read_text(encoding="utf-8"))
+VERSIONS = ("1", "2")
+LINKS = {
+    version: json.loads((GOLDEN / "links" / f"version-{version}.json").read_text(encoding="utf-8"))
+    for version in VERSIONS
+}
 FORMS = [
     *(
         "35/32",
@@ -75,9 +81,19 @@ def back(job: object) -> object:
     return from_link(to_link(job))
 
 
-@pytest.mark.parametrize("case", LINKS, ids=lambda case: case["about"])
-def test_a_link_that_was_made_opens_for_ever(case: dict) -> None:
-    assert from_link(case["link"]) == case["job"]
+@pytest.mark.parametrize(
+    ("version", "case"),
+    [(version, case) for version, cases in LINKS.items() for case in cases],
+    ids=lambda given: given if isinstance(given, str) else given["about"],
+)
+def test_a_link_that_was_made_opens_for_ever(version: str, case: dict) -> None:
+    assert case["link"].startswith(f"#plan={version}")
+    assert json.dumps(from_link(case["link"]), sort_keys=True) == json.dumps(case["job"], sort_keys=True)
+
+
+@pytest.mark.parametrize("case", LINKS[link.VERSION], ids=lambda case: case["about"])
+def test_a_link_is_made_as_it_was_made(case: dict) -> None:
+    assert to_link(case["job"]) == case["link"]
 
 
 def test_the_tables_that_links_depend_on_stay_as_they_are() -> None:
@@ -88,6 +104,28 @@ def test_the_tables_that_links_depend_on_stay_as_they_are() -> None:
     assert found == "8405c6508d6c8169", (
         "links that were made would not open any more: leave version 1 as it is, make a version 2"
     )
+
+
+def test_the_tables_of_version_2_stay_as_they_are() -> None:
+    tables = [link_known_2.KEYS, link_known_2.SELDOM, link_known_2.SPOTS, link_known_2.SERIES, link_lot.STYLES]
+    found = hashlib.sha256(json.dumps(tables, sort_keys=True).encode()).hexdigest()[:16]
+    assert found == "4d310ad631a1fd55", (
+        "links that were made would not open any more: leave version 2 as it is, make a version 3"
+    )
+
+
+@pytest.mark.parametrize("form", FORMS, ids=str)
+@pytest.mark.parametrize("like", ["1 3/32", "1-3/32", "27.80", "27,8 mm", "6"])
+def test_what_stands_beside_a_grid_comes_back_to_the_letter(form: object, like: str) -> None:
+    readings = [take_apart(like)] * 40
+    texts = [put_together(one._replace(number=one.number + 2 * (n * 17 % 41))) for n, one in enumerate(readings) if one]
+    assert grid_of(texts) is not None
+    boards = [
+        {"readings": [*texts[n : n + 8], form], "places": ["middle left", form], "width": form}
+        for n in (0, 8, 16, 24, 32)
+    ]
+    job = {"thickset": 1, "boards": [*boards, form, {"readings": form, "places": form}]}
+    assert json.dumps(back(job), sort_keys=True) == json.dumps(job, sort_keys=True)
 
 
 @pytest.mark.parametrize("form", FORMS, ids=str)
@@ -126,7 +164,7 @@ def test_the_run_goes_along_or_stays() -> None:
 
 def test_a_link_holds_only_letters_and_digits_and_is_found_in_an_address() -> None:
     made = to_link(DEMO_MM)
-    assert made.startswith("#plan=1")
+    assert made.startswith(f"#plan={link.VERSION}")
     assert made[6:].isalnum()
     assert made[6:].isascii()
     for around in ("{}", "https://example.org/a/b/{}", "<https://example.org/{}>.", "plan={}", " {}\n"):
@@ -169,8 +207,9 @@ def test_a_link_that_is_cut_off_says_so() -> None:
         ("#plan=", "no plan link"),
         ("#plan=xyz123", "no plan link"),
         ("#plan=1-_-_-_-_", "no plan link"),
-        ("#plan=20Zabcdefgh", "version that this page does not know"),
+        ("#plan=30Zabcdefgh", "version that this page does not know"),
         ("#plan=103", "changed on its way"),
+        ("#plan=203", "changed on its way"),
         ("#plan=1040", "changed on its way"),
         ("#plan=" + "1" * 5000, "too long"),
         ("1" * 100_000, "too long"),
@@ -191,24 +230,25 @@ def test_a_link_that_is_no_text_is_refused(given: object) -> None:
         assert json.loads(handle(json.dumps({"ask": "link", "job": given})))["ok"] is False
 
 
-def forged(body: int) -> str:
+def forged(body: int, version: str = link.VERSION) -> str:
     """A link whose check fits, whatever it holds."""
-    digits = link._written(body << 32 | link._check(body))
-    return f"1{link._written(len(digits) + 3).zfill(2)}{digits}"
+    digits = link._written(body << 32 | link._check(body, version))
+    return f"{version}{link._written(len(digits) + 3).zfill(2)}{digits}"
 
 
 @pytest.mark.parametrize(
     "body", [0, 1, 2, 3, 5, 10**6, 10**50, (1 << 20000) + 12345, 3**9000, 7**4000, 2**22000 - 1], ids=range(11)
 )
-def test_whatever_a_forged_link_inflates_to_is_bounded(body: int) -> None:
+@pytest.mark.parametrize("version", VERSIONS)
+def test_whatever_a_forged_link_inflates_to_is_bounded(body: int, version: str) -> None:
     with pytest.raises(LinkError):
-        from_link(forged(body))
+        from_link(forged(body, version))
 
 
 def test_a_small_link_that_would_inflate_hugely_is_refused() -> None:
     packer = Packer()
     packer.left = 10**9
-    link.walk(packer, {"boards": ["board of a long name that comes again and again" * 2] * 40_000})
+    link_lot.walk_lot(packer, {"boards": ["board of a long name that comes again and again" * 2] * 40_000})
     with pytest.raises(LinkError, match="holds too much"):
         from_link(forged(packer.packed()))
     with pytest.raises(LinkError, match="Save it to a file"):

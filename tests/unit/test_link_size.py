@@ -6,15 +6,24 @@ import sys
 from pathlib import Path
 
 import pytest
-from thickset.ground.link import to_link
+from thickset.ground.link import from_link, to_link
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "bench"))
 
 import links
 
 
+@pytest.mark.parametrize("kind", links.LIMITED)
 @pytest.mark.parametrize(("count", "most"), [(6, 200), (20, 450)])
-def test_a_link_is_short(count: int, most: int) -> None:
-    sizes = [len(to_link(links.lot(seed, count))) for seed in range(60)]
+def test_a_link_is_short(count: int, most: int, kind: str) -> None:
+    sizes = [len(to_link(links.lot(seed, count, kind=kind))) for seed in range(60)]
     assert max(sizes) <= most
     assert links.MOST[count] == most
+
+
+@pytest.mark.parametrize("kind", ["rule", "caliper", "places", "micrometer", "named"])
+def test_lots_of_each_kind_come_back(kind: str) -> None:
+    assert kind in links.KINDS
+    for seed in range(12):
+        job = links.lot(seed, 20, kind=kind)
+        assert from_link(to_link(job)) == job

@@ -25,7 +25,7 @@ def link(asked: Json) -> Json:
     """The plan link of a job, with its run unless that is declined; and the whole address, where a `page` is told.
 
     >>> link({"job": {"thickset": 1}})["link"][:7]
-    '#plan=1'
+    '#plan=2'
     """
     try:
         made = to_link(asked.get("job"), asked.get("run", True) is not False)

@@ -12,10 +12,14 @@ import re
 import string
 from typing import Any
 
+from thickset.ground.link_lot import walk_lot
 from thickset.ground.link_walk import UnlinkableError, walk
 from thickset.ground.packing import Packer, PackingError, Unpacker
 
-VERSION = "1"
+VERSION = "2"
+_WALKS = {"1": walk, "2": walk_lot}
+"""How each version of links is walked; links of all of them open."""
+
 MOST_CHARACTERS = 3800
 """The longest link. A job that needs more goes as a file."""
 
@@ -40,17 +44,17 @@ def to_link(job: object, run: bool = True) -> str:
 
     >>> link = to_link({"thickset": 1, "units": "mm", "target": {"thickness": "20"}, "boards": []})
     >>> link
-    '#plan=10C5vCispYPN'
+    '#plan=20CfbQs7oTSB'
     """
     if not isinstance(job, dict):
         raise LinkError("This is no job document, so there is no link to it.")
     packer = Packer()
     try:
-        walk(packer, {key: value for key, value in job.items() if run or key != "run"})
+        _WALKS[VERSION](packer, {key: value for key, value in job.items() if run or key != "run"})
         body = packer.packed()
     except (UnlinkableError, PackingError) as error:
         raise LinkError(f"This job does not go into a link: {error}. Save it to a file and send that.") from error
-    digits = _written(body << _CHECK | _check(body))
+    digits = _written(body << _CHECK | _check(body, VERSION))
     if len(digits) + _HEAD > MOST_CHARACTERS:
         raise LinkError(
             f"This job is too large for a link: {len(digits) + _HEAD:,} characters of at most {MOST_CHARACTERS:,}. "
@@ -62,9 +66,9 @@ def to_link(job: object, run: bool = True) -> str:
 def from_link(link: str) -> Json:
     """The job document of a link: an address with a plan in it, or the plan alone.
 
-    >>> from_link("https://example.org/#plan=10C5vCispYPN")["target"]
+    >>> from_link("https://example.org/#plan=20CfbQs7oTSB")["target"]
     {'thickness': '20'}
-    >>> from_link("#plan=10C5vCis")
+    >>> from_link("#plan=20CfbQs7")
     Traceback (most recent call last):
     thickset.ground.link.LinkError: The end of this link is missing: 8 of its 12 characters are here. Ask for it again, or for the job as a file.
     """
@@ -79,11 +83,11 @@ def from_link(link: str) -> Json:
     for digit in text[_HEAD:]:
         number = number * _BASE + _PLACE[digit]
     body, check = number >> _CHECK, number & (1 << _CHECK) - 1
-    if check != _check(body):
+    if check != _check(body, text[0]):
         raise damaged
     unpacker = Unpacker(body)
     try:
-        job = walk(unpacker, None)
+        job = _WALKS[text[0]](unpacker, None)
         unpacker.close()
     except (UnlinkableError, PackingError, ValueError, OverflowError) as error:
         raise LinkError(f"This link holds no job that can be opened: {error}. {_CURE}") from error
@@ -93,14 +97,14 @@ def from_link(link: str) -> Json:
 
 
 def _plan_in(link: str) -> str:
-    """The plan of a link, once it is sure to be one of this version."""
+    """The plan of a link, once it is sure to be one of a version that is known."""
     if len(link) > 10 * MOST_CHARACTERS:
         raise LinkError(f"This is too long for a plan link: {len(link):,} characters. {_CURE}")
     text = re.sub(r"\s+", "", link)
     text = text.rpartition("plan=")[2].rstrip(".,;:!?)]}>'\"")
     if len(text) < _HEAD or not text[0].isdecimal() or any(digit not in _PLACE for digit in text):
         raise LinkError(f"This is no plan link, or it was changed on its way. {_CURE}")
-    if text[0] != VERSION:
+    if text[0] not in _WALKS:
         raise LinkError(
             "This link is of a version that this page does not know. Load the page anew, with a network, and open the link again."
         )
@@ -109,9 +113,9 @@ def _plan_in(link: str) -> str:
     return text
 
 
-def _check(body: int) -> int:
+def _check(body: int, version: str) -> int:
     whole = body.to_bytes((body.bit_length() + 7) // 8, "big")
-    return binascii.crc32(whole, binascii.crc32(VERSION.encode()))
+    return binascii.crc32(whole, binascii.crc32(version.encode()))
 
 
 def _written(number: int) -> str:

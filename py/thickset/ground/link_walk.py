@@ -6,6 +6,7 @@ Links of version 1 depend on everything here: it may not change. What is given w
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -19,8 +20,8 @@ LEAST_COMMON = 3
 MOST_COMPARED = 100
 
 _CONSTANTS = {"null": None, "true": True, "false": False}
-_HALVINGS = (12, 10, 12, 16, 20, 24, 22, 2, 2, 1, 1)
-_PLACES = (1, 40, 20, 12, 4, 3, 2, 1, 1, 1, 1, 1, 1)
+HALVINGS = (12, 10, 12, 16, 20, 24, 22, 2, 2, 1, 1)
+PLACES = (1, 40, 20, 12, 4, 3, 2, 1, 1, 1, 1, 1, 1)
 _SAME, _NEXT, _KNOWN, _SEEN, _BEGUN, _NEW = range(len(SOURCES))
 
 
@@ -35,7 +36,7 @@ def walk(coder: Coder, job: object) -> Any:
     >>> walk(Packer(), {"thickset": 1, "extra": [None, 2.5]})
     {'thickset': 1, 'extra': [None, 2.5]}
     """
-    return _Walk(coder).value("", job, 0)
+    return Walk(coder).value("", job, 0)
 
 
 def following(text: str) -> str:
@@ -55,7 +56,12 @@ def following(text: str) -> str:
     return stem[:-1] + chr(ord(stem[-1]) + 1) + tail if stem else "A" + tail
 
 
-class _Walk:
+class Walk:
+    """What is known while a document is walked."""
+
+    keys = KEYS
+    seldom: Mapping[str, tuple[int, int]] = dict.fromkeys(SELDOM, (30, 10))
+
     def __init__(self, coder: Coder) -> None:
         self.coder = coder
         self.inches = True
@@ -111,9 +117,9 @@ class _Walk:
         """How likely each kind of value is at a place."""
         counts = [1] * len(KINDS)
         counts[KIND["usual"]] = 100 if place in USUAL else 1
-        if place in KEYS:
+        if place in self.keys:
             counts[KIND["object"]] = 400
-        elif f"{place}[]" in KEYS or _last(place) in ("readings", "feeds", "boards"):
+        elif f"{place}[]" in self.keys or _last(place) in ("readings", "feeds", "boards"):
             counts[KIND["list"]] = 400
         elif _last(place) in WORDS:
             counts[KIND["text"]] = 200
@@ -128,12 +134,12 @@ class _Walk:
 
     def object(self, place: str, given: dict[str, Any], depth: int) -> dict[str, Any]:
         """An object: which of the keys known here it has, then all others by name."""
-        known = KEYS.get(place, ())
+        known = self.keys.get(place, ())
         found: dict[str, Any] = {}
         variant = ""
         for key in known:
             inside = f"{place}.{key}" if place else key
-            likely = (30, 10) if inside in SELDOM else (4, 24)
+            likely = self.seldom.get(inside, (4, 24))
             if self.coder.symbol((inside, "there", variant), likely, int(key in given)):
                 found[key] = self.value(inside, given.get(key), depth + 1)
                 if inside == "run[].did":
@@ -235,7 +241,7 @@ class _Walk:
         if name not in ("whole", "decimal"):
             suffix = coder.symbol((place, "suffix"), self.suffixes(place), figure.suffix)
         if name != "whole":
-            counts = _HALVINGS if name in ("mixed", "hyphen", "rule", "over") else _PLACES
+            counts = HALVINGS if name in ("mixed", "hyphen", "rule", "over") else PLACES
             fine = coder.symbol((place, "fine", len(counts)), counts, figure.fine)
         # The last of the halvings is an odd number of its size, but where it is written as on a rule.
         odd = name in ("mixed", "hyphen") and fine > 0

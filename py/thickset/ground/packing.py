@@ -105,8 +105,12 @@ class Coder:
 
     def bits(self, width: int, value: int = 0) -> int:
         """A number of so many bits, each value as likely."""
+        return self.even(1 << width, value)
+
+    def even(self, size: int, value: int = 0) -> int:
+        """A number from 0 under `size`, each value as likely."""
         self.spend(1)
-        return self._plain(width, value)
+        return self._plain(size, value)
 
     def number(self, key: Hashable, value: int = 0) -> int:
         """A whole number from 0; how long it is and how it begins are learned.
@@ -169,7 +173,7 @@ class Coder:
     def _step(self, model: Model, symbol: int) -> int:
         raise NotImplementedError
 
-    def _plain(self, width: int, value: int) -> int:
+    def _plain(self, size: int, value: int) -> int:
         raise NotImplementedError
 
 
@@ -192,8 +196,8 @@ class Packer(Coder):
         self._steps.append((sum(model.counts[:symbol]), model.counts[symbol], model.total))
         return symbol
 
-    def _plain(self, width: int, value: int) -> int:
-        self._steps.append((value, 1, 1 << width))
+    def _plain(self, size: int, value: int) -> int:
+        self._steps.append((value, 1, size))
         return value
 
 
@@ -221,6 +225,6 @@ class Unpacker(Coder):
             start += count
         raise PackingError("no symbol is there")
 
-    def _plain(self, width: int, value: int) -> int:
-        self._state, found = divmod(self._state, 1 << width)
+    def _plain(self, size: int, value: int) -> int:
+        self._state, found = divmod(self._state, size)
         return found
