@@ -96,6 +96,18 @@ def test_of_a_pile_that_is_butted_only_the_first_and_the_last_piece_keep_snipe()
     ]
 
 
+def test_of_a_pile_that_is_butted_the_pieces_between_give_whole_parts_and_a_board_that_left_gives_none():
+    boards = [{"name": "A", "readings": ["24", "24"], "width": "150", "length": "1000", "count": 4}]
+    parts = [{"name": "rail", "length": "990", "count": 4}]
+    whole = job_of(boards=boards, cutting={"ends": "butted", "kerf": "3"}, parts=parts)
+    made = cutting_plan(make_plan(whole))
+    assert [(one.which, one.count) for one in made.sawn] == [("those between", 2)]
+    assert made.missing == (2,), "the first and the last piece keep snipe"
+    run = [{"did": "remove", "board": "A", "why": "split"}]
+    gone = cutting_plan(make_plan(job_of(boards=boards, cutting={"kerf": "3"}, parts=parts, run=run)))
+    assert gone.sawn == ()
+
+
 def test_butting_saves_the_shorter_of_handling_and_running_of_boards_at_one_thickness():
     plan = make_plan(job_of())
     saved, planed = F(0), {}

@@ -179,6 +179,7 @@ def _board(one: Sawn, job: Job, top: float, scale: float) -> Iterator[Markup]:
 
 def _name(one: Sawn, job: Job) -> str:
     name = job.boards[one.board].name
+    name = f"{name} ({one.which})" if one.which else name
     return f"{name} ×{one.count}" if one.count > 1 else name
 
 

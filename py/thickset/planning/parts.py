@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from thickset.ground.job import Board, Job, Part
+from thickset.planning.after import taken_out
 from thickset.planning.cutlist import Stock, least_waste
 from thickset.planning.lot import Scale
 from thickset.planning.model import Plan
-from thickset.planning.snipe import Lost, lost_ends
+from thickset.planning.snipe import Lost, sniped, ways_of
 
 
 @dataclass(frozen=True)
@@ -24,12 +25,16 @@ class Placed:
 
 @dataclass(frozen=True)
 class Sawn:
-    """A board [index], or `count` alike, and the parts on it from end 1 on; `lost` is what its ends lose."""
+    """A board [index], or `count` alike, and the parts on it from end 1 on; `lost` is what its ends lose.
+
+    `which` of the boards alike, where they do not all lose the same.
+    """
 
     board: int
     count: int
     lost: Lost
     parts: tuple[Placed, ...]
+    which: str = ""
 
 
 @dataclass(frozen=True)
@@ -67,38 +72,45 @@ def cutting_plan(plan: Plan) -> CuttingPlan:
     [2, 1]
     """
     job = plan.job
-    lost = lost_ends(plan, job.cutting.ends)
-    good = [n for n, fate in enumerate(plan.fates) if not fate.short]
-    free = {n: list(free_stretches(job.boards[n], lost[n], job.cutting.kerf)) for n in good}
+    kept = sniped(job, ways_of(plan), job.cutting.ends)
+    gone = taken_out(job)
+    # Of boards alike the first, the last and the others may lose different ends: each of these is stock of its own.
+    rows = [
+        (n, pieces.count, pieces.lost(job), pieces.which)
+        for n, fate in enumerate(plan.fates)
+        for pieces in kept[n]
+        if not fate.short and n not in gone
+    ]
+    free = [list(free_stretches(job.boards[n], lost, job.cutting.kerf)) for n, _, lost, _ in rows]
     order = sorted(range(len(job.parts)), key=lambda k: -job.parts[k].length)
-    lengths = [job.cutting.kerf, *(part.length for part in job.parts), *(job.boards[n].length for n in good)]
-    scale = Scale([*lengths, *(end - start for each in free.values() for start, end in each)])
+    lengths = [job.cutting.kerf, *(part.length for part in job.parts), *(job.boards[n].length for n, *_ in rows)]
+    scale = Scale([*lengths, *(end - start for each in free for start, end in each)])
     whole = scale.whole
     stock = [
         Stock(
             whole(job.boards[n].length),
-            tuple(whole(end - start) for start, end in free[n]),
-            job.boards[n].count,
+            tuple(whole(end - start) for start, end in stretches),
+            count,
             tuple(is_wide_enough(job.boards[n], job.parts[k]) for k in order),
         )
-        for n in good
+        for (n, count, *_), stretches in zip(rows, free, strict=True)
     ]
     sizes = [whole(job.parts[k].length) for k in order]
     layout = least_waste(stock, sizes, [job.parts[k].count for k in order], whole(job.cutting.kerf))
     alike: dict[tuple[int, tuple[Placed, ...]], int] = {}
     for cut in layout.cuts:
-        board = good[cut.stock]
-        placed = tuple(_placed(job, free[board], [[order[k] for k in kinds] for kinds in cut.parts]))
-        alike[board, placed] = alike.get((board, placed), 0) + 1
+        placed = tuple(_placed(job, free[cut.stock], [[order[k] for k in kinds] for kinds in cut.parts]))
+        alike[cut.stock, placed] = alike.get((cut.stock, placed), 0) + 1
     sawn = tuple(
-        Sawn(board, count, lost[board], parts) for (board, parts), count in sorted(alike.items(), key=_by_board)
+        Sawn(rows[row][0], count, rows[row][2], parts, rows[row][3])
+        for (row, parts), count in sorted(alike.items(), key=_by_board)
     )
     missing = [0] * len(order)
     for k, many in zip(order, layout.missing, strict=True):
         missing[k] = many
     used = sum((job.boards[one.board].length * one.count for one in sawn), Fraction(0))
     made = sum((part.length * (part.count - gone) for part, gone in zip(job.parts, missing, strict=True)), Fraction(0))
-    left_out = tuple(n for n in range(len(job.boards)) if n not in free)
+    left_out = tuple(n for n, fate in enumerate(plan.fates) if fate.short)
     return CuttingPlan(sawn, tuple(missing), used, made, left_out, layout.proved)
 
 
