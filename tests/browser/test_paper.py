@@ -36,12 +36,29 @@ def twenty(name: str = "", count: int = 1, target: str = "3/4") -> Job:
     }
 
 
+MANY_PASSES = [(20, 9), (20, 11), (20, 14), (20, 18), (20, 20), (12, 16), (6, 20), (2, 20), (1, 14), (1, 37)]
+
+
+def thick(boards: int, passes: int) -> Job:
+    """Boards so thick that they take that many passes, named as people do."""
+    chance = random.Random(1)
+    named = []
+    for n in range(boards):
+        top = 44 + 4 * passes - chance.randint(0, 6)
+        readings = [f"{top}/64", *(f"{top - chance.randint(0, 6)}/64" for _ in range(4))]
+        named.append({"name": f"Board {n + 1:02}", "readings": readings, "width": "6", "length": "40"})
+    planer = {"turn": "1/16", "name": "Green", "widest": "15"}
+    return {"thickset": 1, "title": "Hall bench", "target": {"thickness": "3/4"}, "boards": named, "planer": planer}
+
+
 JOBS = {
     "demo in": DEMO_IN,
     "demo mm": DEMO_MM,
     "twenty": twenty(),
     "twenty, long names, counts": twenty("Shelf at the upper left", 12, "7/8"),
     "twenty, in two stages": {**twenty(), "service": {"rest": "1/16"}},
+    **{f"{boards}, {passes} passes": thick(boards, passes) for boards, passes in MANY_PASSES},
+    "twenty, many passes in two stages": {**thick(20, 14), "service": {"rest": "1/16"}},
 }
 
 
@@ -72,6 +89,24 @@ def test_the_sheet_is_one_page(browser: Browser, name: str, paper: str) -> None:
         wide,
     )
     assert not beyond
+    tab.close()
+
+
+@pytest.mark.parametrize(("boards", "passes"), MANY_PASSES)
+def test_many_passes_are_all_there_and_can_be_read(browser: Browser, boards: int, passes: int) -> None:
+    tab = browser.new_page(viewport={"width": int(WIDTHS["Letter"] - MARGINS), "height": 900})
+    tab.set_content(document(thick(boards, passes), page=PAGE))
+    tab.emulate_media(media="print")
+    assert abs(tab.locator(".rota tbody tr").count() - passes) <= 1
+    assert tab.locator(".outcomes tbody tr").count() == boards
+    assert tab.locator(".scrap").count() == 1
+    # Small figures of fractions and the picture's own lettering aside.
+    sizes = tab.evaluate(
+        """[...document.querySelectorAll('.sheet *')].filter((one) => !one.closest('svg, .fraction')
+        && [...one.childNodes].some((node) => node.nodeType === 3 && node.data.trim()))
+        .map((one) => parseFloat(getComputedStyle(one).fontSize) * 0.75)"""
+    )
+    assert min(sizes) >= 6.99
     tab.close()
 
 

@@ -58,6 +58,28 @@ body { margin: 0; }
 .sheet .outcomes th[scope="row"] { font-weight: 700; overflow-wrap: anywhere; }
 .sheet .outcomes td:last-child { width: 17mm; }
 .sheet .outcomes tbody tr { height: 4.3mm; }
+.sheet .halves { display: grid; grid-template-columns: 1fr 1fr; gap: 3mm; align-items: start; }
+.sheet.tight header { gap: 3mm; }
+.sheet.tight .code { width: 25mm; }
+.sheet.tight .care { margin: 1mm 0; padding: 0.5mm 1.5mm; font-size: 7.5pt; line-height: 1.15; }
+.sheet.tight .rota td { height: 5.5mm; padding-top: 0.2mm; padding-bottom: 0.2mm; font-size: 7.5pt; }
+.sheet.tight .rota td br { display: none; }
+.sheet.tight .rota tbody th { padding: 0 0.6mm; font-size: 10.5pt; white-space: nowrap; }
+.sheet.tight .rota tbody th small { display: inline; margin-left: 0.8mm; font-size: 7pt; }
+.sheet.tight .rota .to { font-size: 11pt; }
+.sheet.tight .rota .in { padding: 0.2mm 0; line-height: 0; }
+.sheet.tight .in span { display: inline-block; margin: 0; vertical-align: middle; }
+.sheet.tight .in span:first-child { width: 4.4mm; font-size: 7pt; line-height: 1; }
+.sheet.tight .in .box { width: 2.6mm; height: 2.6mm; margin: 0 0.3mm; }
+.sheet.tight .upright span { max-height: 18mm; }
+.sheet.tight .blank { min-width: 9mm; height: 3mm; }
+.sheet.tight .reads, .sheet.tight .scrap { margin: 0; font-size: 7.5pt; line-height: 1.15; }
+.sheet.tight .below { gap: 3mm; margin-top: 1mm; }
+.sheet.tight .outcomes { font-size: 7.5pt; line-height: 1.05; }
+.sheet.tight .outcomes .fraction sup, .sheet.tight .outcomes .fraction sub { font-size: 0.85em; }
+.sheet.tight .outcomes td, .sheet.tight .outcomes th { padding-top: 0.2mm; padding-bottom: 0.2mm; }
+.sheet.tight .outcomes tbody tr { height: 4mm; }
+.sheet.tight .lot { max-height: 66mm; }
 .sheet .fraction { margin: 0; white-space: nowrap; }
 .sheet .fraction sup, .sheet .fraction sub { font-size: 0.75em; line-height: 0; vertical-align: baseline; position: relative; }
 .sheet .fraction sup { top: -0.35em; }

@@ -28,6 +28,14 @@ SIDE_BY_SIDE = 20
 LONGEST_NAME = 12
 """Characters of a name that stand upright over a column."""
 
+FEW_PASSES = 8
+"""Passes that have room for tall rows."""
+TWO_COLUMNS = 12
+"""More passes than that of a few boards stand in two tables side by side."""
+FEW_BOARDS = 2
+NO_PICTURE = 16
+"""More passes than that of many boards leave no room for the picture; half as many again make it too fine to read anyway."""
+
 TICK = el("span", class_="box")
 BLANK = el("span", class_="blank")
 
@@ -40,26 +48,40 @@ def sheet(plan: Plan, code: Markup = EMPTY) -> Markup:
     8
     """
     order = stations(plan)
-    shown = columns(plan)
-    settings = [float(station.one.setting) for station in order]
+    boards = plan.job.boards
+    rows = len(order) + (2 if plan.rest else 0)
+    tight = rows > FEW_PASSES and len(boards) <= SIDE_BY_SIDE
+    most = NO_PICTURE if len(boards) > SIDE_BY_SIDE // 2 else NO_PICTURE * 3 // 2
+    full = tight and rows > most
+    below = (
+        (_boards(plan, 0, 2), _boards(plan, 1, 2))
+        if full
+        else (_picture(order, plan), _results(order, plan, tight=tight))
+    )
     return el(
         "article",
         _head(plan, code),
         _cautions(),
         _passes(order, plan) if order else EMPTY,
+        _test_pieces(order, plan) if tight else None,
         el(
             "div",
-            el(
-                "div",
-                drawing(plan, shown, "sheet"),
-                legend(shown, settings, float(plan.job.target), "sheet"),
-                class_="picture",
-            ),
-            el("div", _test_pieces(order, plan), _boards(plan), class_="results"),
-            class_="below wide" if max(len(board.name) for board in plan.job.boards) > LONGEST_NAME else "below",
+            *below,
+            class_="below wide" if max(len(one.name) for one in boards) > LONGEST_NAME and not full else "below",
         ),
-        class_="sheet",
+        class_="sheet tight" if tight else "sheet",
     )
+
+
+def _picture(order: Sequence[Station], plan: Plan) -> Markup:
+    shown = columns(plan)
+    settings = [float(station.one.setting) for station in order]
+    signs = legend(shown, settings, float(plan.job.target), "sheet")
+    return el("div", drawing(plan, shown, "sheet"), signs, class_="picture")
+
+
+def _results(order: Sequence[Station], plan: Plan, *, tight: bool) -> Markup:
+    return el("div", None if tight else _test_pieces(order, plan), _boards(plan), class_="results")
 
 
 def _head(plan: Plan, code: Markup) -> Markup:
@@ -88,6 +110,11 @@ def _passes(order: Sequence[Station], plan: Plan) -> Markup:
     rows = [_row(station, plan, many=many) for station in order]
     if plan.rest:
         rows.insert(plan.rest.after, _rest(plan.rest, plan.job, len(heads) + len(boards)))
+    halves = len(order) > TWO_COLUMNS and len(plan.job.boards) <= FEW_BOARDS
+    half = -(-len(rows) // 2) if halves else len(rows)
+    class_ = "rota listed" if many else "rota"
+    head = el("thead", el("tr", *heads, *boards))
+    tables = [el("table", head, el("tbody", *part), class_=class_) for part in (rows[:half], rows[half:]) if part]
     key = "B1: side B up, end 1 first."
     if not many:
         key += (
@@ -97,12 +124,7 @@ def _passes(order: Sequence[Station], plan: Plan) -> Markup:
         key += f" {ALIKE}"
     return join(
         [
-            el(
-                "table",
-                el("thead", el("tr", *heads, *boards)),
-                el("tbody", *rows),
-                class_="rota listed" if many else "rota",
-            ),
+            el("div", *tables, class_="halves") if halves else tables[0],
             el("p", key, class_="reads"),
         ]
     )
@@ -160,7 +182,7 @@ def _handle(station: Station, job: Job) -> Markup:
     way = words.direction(job.planer.moves, closer=station.closer > 0)
     turns = station.one.turns
     moved = words.turns(turns) if turns is not None else words.length(abs(station.closer), job.units)
-    return join([way, el("br"), figure(moved)])
+    return join([way, " ", el("br"), figure(moved)])
 
 
 def _cells(station: Station, plan: Plan) -> list[Markup]:
@@ -202,13 +224,15 @@ def _test_pieces(order: Sequence[Station], plan: Plan) -> Markup:
     return el("p", el("b", "Test piece: "), figure(said), class_="scrap")
 
 
-def _boards(plan: Plan) -> Markup:
+def _boards(plan: Plan, part: int = 0, parts: int = 1) -> Markup:
+    """What the boards were, how they come out, and room for what they measure; one of so many parts of them."""
     again = ("After the rest",) if plan.rest else ()
+    size = -(-len(plan.fates) // parts)
     heads = (el("th", said, scope="col") for said in ("Board", "Thin to thick", *again, "Comes out", "Measured"))
     return el(
         "table",
         el("thead", el("tr", *heads)),
-        el("tbody", *(_board(fate, plan) for fate in plan.fates)),
+        el("tbody", *(_board(fate, plan) for fate in plan.fates[part * size : (part + 1) * size])),
         class_="outcomes",
     )
 
