@@ -72,6 +72,14 @@ def test_a_wedge_is_as_thick_as_its_thin_end():
     assert whole_slab(board).thickness == pytest.approx(24, abs=1e-9)
 
 
+@pytest.mark.parametrize(("twist", "slab"), [(6, 27), (-6, 24)])
+def test_what_is_measured_on_the_upper_face_meets_the_thickness_below_it(twist, slab):
+    # The corner at end 2, far from the edge that is measured from, is 6 mm thicker. Where the upper face stands 6 mm higher there,
+    # the lower face is flat and the board is worth its thin spot; where it lies 6 mm lower, the lower face winds by 12.
+    board = RoughBoard(1000, 100, ((27.0, 27.0), (27.0, 33.0)), twist=twist)
+    assert whole_slab(board).thickness == pytest.approx(slab, abs=1e-9)
+
+
 def random_board(rng):
     rows, columns = rng.choice([(1, 1), (2, 1), (3, 1), (3, 3), (5, 2)])
     thick = tuple(tuple(rng.uniform(24, 30) for _ in range(columns)) for _ in range(rows))

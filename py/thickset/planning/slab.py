@@ -1,6 +1,6 @@
 """The flat slab inside a rough board that is cupped, bowed or twisted.
 
-The lower face is modelled from what straightedge and winding sticks show, the upper face
+The upper face is modelled from what straightedge and winding sticks show on it, the lower face
 from the thicknesses. The slab is the largest gap between two parallel planes that both lie
 in the wood, found by a small linear programme.
 """
@@ -28,9 +28,10 @@ class RoughBoard:
     """A board before jointing: length, width, thicknesses, cup, bow and twist [mm].
 
     thicknesses: rows from end 1 to end 2, each from edge to edge, evenly spaced; one row
-    of one value is a board of even thickness. cup and bow: height of the middle above the
-    edges or ends, below zero when the face is hollow seen from above; both over the whole
-    width or length. twist: wind of the sticks at the two ends, over the whole width.
+    of one value is a board of even thickness. cup and bow: height of the middle of the
+    upper face above its edges or ends, below zero where it is hollow; both over the whole
+    width or length. twist: how much higher the far edge of the stick at end 2 stands, over
+    the whole width.
 
     >>> RoughBoard(2000, 150, ((27.0,),), bow=6.0).length
     2000
@@ -123,10 +124,10 @@ def slab_of(board: RoughBoard, from_end_1: float, from_edge: float, length: floa
     thin = math.inf
     for x in along:
         for y in across:
-            low, thick = _lower_face(board, x, y), _thickness(board, x, y)
+            high, thick = _upper_face(board, x, y), _thickness(board, x, y)
             thin = min(thin, thick)
             spots.append((x, y))
-            points.append(Point(_unit(x, from_end_1, length), _unit(y, from_edge, width), low, low + thick))
+            points.append(Point(_unit(x, from_end_1, length), _unit(y, from_edge, width), high - thick, high))
     gap = widest_gap(points)
     upper = tuple(Touch(weight, *spots[n], points[n].high) for weight, n in gap.highs)
     lower = tuple(Touch(weight, *spots[n], points[n].low) for weight, n in gap.lows)
@@ -166,7 +167,7 @@ def _unit(value: float, start: float, size: float) -> float:
     return 2 * (value - start) / size - 1
 
 
-def _lower_face(board: RoughBoard, x: float, y: float) -> float:
+def _upper_face(board: RoughBoard, x: float, y: float) -> float:
     wind = board.twist * (x / board.length) * (y / board.width)
     return _arc(board.bow, board.length, x) + _arc(board.cup, board.width, y) + wind
 

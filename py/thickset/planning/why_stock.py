@@ -16,8 +16,8 @@ from thickset.trade.sizes import KILN_DRIED_UNDER, Purchase
 from thickset.trade.why import worked
 
 SLAB = Rule(
-    "The flat slab lies between two parallel planes in the wood. The lower face is the arc of the bow along, the arc of the cup across "
-    "and the twist, which grows evenly from end 1 and one edge; the upper face is the thickness above it. Heights are over the straight line "
+    "The flat slab lies between two parallel planes in the wood. The upper face is the arc of the bow along, the arc of the cup across "
+    "and the twist, which grows evenly from end 1 and one edge; the lower face is the thickness below it. Heights are over the straight line "
     "through the ends or edges. The planes are held by the spots below: their weights add up to 1 above and below and balance at one spot, where no "
     "other planes can be farther apart than the heights weighed so.",
     "a surface model and a linear programme, derived; the tests hold it to an independent solver",
