@@ -13,8 +13,8 @@ const FIELDS = {
 const FORMS = {
   slab: ['board', [
     ['length', 'Length'], ['width', 'Width'],
-    ...[['end_1', 'end 1'], ['middle', 'middle'], ['end_2', 'end 2']].flatMap(([key, where]) => [
-      [key, `Thickness, ${where}`], [`${key}_left`, `${where}, left edge`, 'as the center'], [`${key}_right`, `${where}, right edge`, 'as the center']]),
+    ...[['end_1', 'End 1'], ['middle', 'Middle'], ['end_2', 'End 2']].flatMap(([key, where]) => [
+      [`${key}_left`, `${where}, left`, 'same', 'Thickness'], [key, `${where}, center`, '', 'Thickness'], [`${key}_right`, `${where}, right`, 'same', 'Thickness']]),
     ['cup', 'Cup', '0'], ['bow', 'Bow', '0'], ['twist', 'Twist', '0'],
     ['part_thickness', 'Part, thickness'], ['part_length', 'Part, length', 'whole'], ['part_width', 'Part, width', 'whole'],
   ], ['Left and right: as you stand at end 1 and look along the board. Thickness in the center, and at the edges where it differs.',
@@ -92,9 +92,15 @@ export function createMore(root, {onParts, onAsk, defects, finals, forms, onForm
 
   function form(name) {
     const [key, entries, hint] = FORMS[name]
-    const inputs = entries.map(([part, label, placeholder]) => field(label, `${name}-${part}`, {'data-form': `${key}.${part}`},
-      h('input', {id: `${name}-${part}`, autocomplete: 'off', spellcheck: 'false', placeholder: placeholder ?? null, oninput: ask})))
-    const asked = h('div', {'data-form': name}, [hint].flat().map((line) => h('p', {class: 'hint'}, line)), h('div', {class: 'pair'}, inputs))
+    const input = ([part, label, placeholder]) => field(label, `${name}-${part}`, {'data-form': `${key}.${part}`},
+      h('input', {id: `${name}-${part}`, autocomplete: 'off', spellcheck: 'false', placeholder: placeholder ?? null, oninput: ask}))
+    const rows = (some, title) => title
+      ? h('div', {role: 'group', 'aria-label': title}, h('h4', {}, title), h('div', {class: 'pair three'}, some.map(input)))
+      : h('div', {class: 'pair'}, some.map(input))
+    const titles = entries.map((entry) => entry[3])
+    const [from, to] = [titles.findIndex(Boolean), titles.findLastIndex(Boolean) + 1]
+    const grid = to ? [rows(entries.slice(0, from)), rows(entries.slice(from, to), titles[from]), rows(entries.slice(to))] : rows(entries)
+    const asked = h('div', {'data-form': name}, [hint].flat().map((line) => h('p', {class: 'hint'}, line)), grid)
     async function ask() {
       const given = Object.fromEntries(entries.map(([part]) => [part, $(`#${name}-${part}`, asked).value.trim()]).filter(([, text]) => text))
       if (JSON.stringify(given) !== JSON.stringify(forms()[name] ?? {})) onForm(name, given)

@@ -41,6 +41,7 @@ def by_milp(stock, sizes, wanted, kerf):
         constraints=LinearConstraint(np.array(rows), low, high),
         integrality=np.ones(columns),
         bounds=Bounds(0, upper),
+        options={"mip_rel_gap": 0},
     )
     assert found.status == 0
     missing = sum(round(found.x[gone + k]) * size for k, size in enumerate(sizes))
