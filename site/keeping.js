@@ -142,9 +142,10 @@ export function createKeeping(root, state, store, {offerUndo, onNew}) {
   function show() {
     const jobs = store.jobs()
     const rows = jobs.map((job) => ({id: job.id, title: titleOf(job), about: aboutOf(job), touched: job.touched}))
+    const planers = store.planers() // looked at before what is set aside is counted, as that may set more aside
     list.show(rows, state.draft.id)
     aside.show(store.aside().length)
-    $('[data-do="save-all"]', root).hidden = rows.length + store.planers().length < 2
+    $('[data-do="save-all"]', root).hidden = rows.length + planers.length < 2
     tellWhetherKept()
   }
 

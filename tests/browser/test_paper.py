@@ -129,3 +129,16 @@ def test_tags_come_four_in_a_row_and_none_is_cut_by_a_page(browser: Browser, pap
         "[...document.querySelectorAll('figure')].every(one => getComputedStyle(one).breakInside === 'avoid')"
     )
     tab.close()
+
+
+def test_nothing_of_a_tag_is_clipped(browser: Browser) -> None:
+    tab = browser.new_page(viewport={"width": 700, "height": 900})
+    tab.set_content(document(DEMO_IN, "tags"))
+    clipped = tab.evaluate(
+        """[...document.querySelectorAll('figure svg text')].filter((text) => {
+          const [box, around] = [text.getBoundingClientRect(), text.closest('svg').getBoundingClientRect()]
+          return box.bottom > around.bottom || box.top < around.top
+        }).map((text) => text.textContent)"""
+    )
+    assert clipped == []
+    tab.close()

@@ -188,3 +188,27 @@ def test_a_place_that_is_none_or_one_too_many_is_told_and_can_be_left_out():
     left = json.loads(handle(json.dumps({"ask": "table", "text": text, "units": "in", "roles": roles})))
     assert left["problems"] == []
     assert "places" not in left["boards"][0]
+
+
+DATES = ["1/2", "1-2", "3.4", "01", "1e5", "12:30", "Mar 1", "2-May", "1/2/26", "'1/2", "1,5", "9" * 17]
+PLAIN = ["1", "12", "A", "A 1/2", "Board 01", "Top", "March", "1 a", "0"]
+
+
+@pytest.mark.parametrize("comma", [False, True])
+@pytest.mark.parametrize("name", DATES + PLAIN)
+def test_a_name_that_looks_like_a_date_comes_back_from_a_spreadsheet(name: str, comma: bool) -> None:
+    board = {"name": name, "readings": ["1 in", "7/8"], "width": "6", "length": "40"}
+    job = {"thickset": 1, "units": "in", "target": {"thickness": "3/4"}, "boards": [board]}
+    text = json.loads(handle(json.dumps({"ask": "csv", "job": job, "what": "boards", "comma": comma})))["text"]
+    cell = next(csv.reader([text.split("\r\n")[1]], delimiter=";" if comma else ","))[0]
+    assert cell == (f"'{name}" if name in DATES else name)
+    back = json.loads(handle(json.dumps({"ask": "table", "text": text, "units": "in"})))["boards"]
+    assert [one["name"] for one in back] == [name]
+
+
+def test_the_plan_for_a_spreadsheet_has_one_decimal_mark() -> None:
+    job = {**DEMO_MM, "target": {"thickness": "19.5"}}
+    for comma, setting in ((True, "19,5 mm"), (False, "19.5 mm")):
+        text = json.loads(handle(json.dumps({"ask": "csv", "job": job, "comma": comma})))["text"]
+        rows = list(csv.reader(text.splitlines(), delimiter=";" if comma else ","))
+        assert rows[-1][2] == setting

@@ -8,6 +8,7 @@ from fractions import Fraction
 import pytest
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN
+from thickset.doors.forms import Form
 from thickset.faces.after import after, cut_off, report
 from thickset.ground import document
 from thickset.planning.after import learned, outcome_of
@@ -435,3 +436,45 @@ def test_thickness_is_measured_across_and_the_place_is_told_from_the_left_edge()
     assert flat["slab"]["part_mm"] < 22
     # An edge that was not measured is as the center of its row.
     assert ask("slab", units="mm", board={**board, "part_width": "80"})["slab"]["part_mm"] == pytest.approx(22)
+
+
+@pytest.mark.parametrize("kerf", ["0", "0 mm", "0 in", 0])
+@pytest.mark.parametrize("units", ["in", "mm"])
+def test_a_saw_may_have_no_kerf(kerf: object, units: str) -> None:
+    board = {"readings": ["25 mm"], "width": "100 mm", "length": "1000 mm"}
+    job = {
+        "thickset": 1,
+        "units": units,
+        "target": {"thickness": "20 mm"},
+        "boards": [board],
+        "cutting": {"kerf": kerf},
+    }
+    outcome = document.read(job)
+    assert outcome.job, outcome.problems
+    assert outcome.job.cutting.kerf == 0
+
+
+@pytest.mark.parametrize(("bow", "value"), [("−3", -3), ("-3", -3), ("+6", 6), ("– 2,5", -2.5), ("6", 6), ("+0", 0)])
+def test_a_form_takes_the_signs_that_people_type(bow: str, value: float) -> None:
+    form = Form({"units": "mm", "board": {"bow": bow}}, "board")
+    assert float(form.length("bow", "Bow", "0", signed=True)) == value
+    form.check()
+
+
+@pytest.mark.parametrize("count", ["-3", "2.5", "0", 0, 2.5, "six", "½"])
+def test_parts_to_buy_for_are_counted_in_whole_numbers(count: object) -> None:
+    need = {"thickness": "20", "width": "60", "length": "600", "count": count}
+    answer = json.loads(handle(json.dumps({"ask": "buy", "units": "mm", "need": need})))
+    assert [one["at"] for one in answer["problems"]] == ["need.count"]
+    assert "is no whole number from 1. Write how many there are" in answer["problems"][0]["text"]
+    for good in ("3", 3, "3.0"):
+        assert json.loads(handle(json.dumps({"ask": "buy", "units": "mm", "need": {**need, "count": good}})))["ok"]
+
+
+def test_the_report_counts_the_boards_of_a_pile_one_by_one() -> None:
+    pile = {"name": "Pile", "count": 8, "readings": ["22", "21.5"], "width": "100", "length": "1000"}
+    fed = [{"did": "feed", "setting": f"{mm} mm", "scale": f"{mm} mm"} for mm in (21, 20)]
+    run = [*fed, {"did": "measure", "board": "Pile", "readings": ["20", "20.1", "20"]}]
+    job = {"thickset": 1, "units": "mm", "target": {"thickness": "20"}, "boards": [pile], "run": run}
+    answer = json.loads(handle(json.dumps({"ask": "more", "job": job})))
+    assert "1 of 8 measured" in re.sub("<[^>]*>", "", answer["html"]["after"])

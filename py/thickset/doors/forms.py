@@ -27,10 +27,11 @@ class Form:
         >>> Form({"units": "mm", "board": {"bow": "-3"}}, "board").length("bow", "Bow", signed=True)
         Fraction(-3, 1)
         """
-        text = self.text(name) or (default or "")
+        text = numbers.spelled_out(self.text(name)).strip() or (default or "")
         below = signed and text.startswith("-")
+        bare = text.removeprefix("-" if below else "+").strip()
         try:
-            value = lengths.read(text.removeprefix("-").strip() if below else text, self.units, default is not None)
+            value = lengths.read(bare, self.units, default is not None)
         except lengths.LengthError as error:
             self.problems.append(Problem(f"{self.key}.{name}", f"{label}: {error}"))
             return Fraction(1)
@@ -47,6 +48,23 @@ class Form:
         except numbers.NumberError as error:
             self.problems.append(Problem(f"{self.key}.{name}", f"{label}: {error}. Write a number like 10 or 12.5."))
             return Fraction(1)
+
+    def whole(self, name: str, label: str, default: str) -> Fraction:
+        """A count [as asked].
+
+        >>> Form({"need": {"count": "6"}}, "need").whole("count", "Parts", "1")
+        Fraction(6, 1)
+        """
+        text = self.text(name) or default
+        try:
+            found = numbers.read(text)
+        except numbers.NumberError:
+            found = Fraction(0)
+        if found.denominator != 1 or found < 1:
+            said = f"{label}: {lengths.shown(text)} is no whole number from 1. Write how many there are, like 6."
+            self.problems.append(Problem(f"{self.key}.{name}", said))
+            return Fraction(1)
+        return found
 
     def text(self, name: str) -> str:
         """What stands in a field, as text.

@@ -117,7 +117,7 @@ def _bought(asked: Json) -> tuple[Need, list[Purchase], Amount | None]:
     moisture = form.number("moisture", "Moisture", "8")
     width = form.length("width", "Width of a part") if form.text("width") else None
     length = form.length("length", "Length of a part") if form.text("length") else None
-    count = form.number("count", "Parts", "1")
+    count = form.whole("count", "Parts", "1")
     waste = form.number("waste", "Waste", "20")
     rate = form.number("rate", "Price", "0")
     form.check()

@@ -104,7 +104,7 @@ def summary(job: Job) -> Iterator[str]:
         yield "No board was measured after its last pass. Measure each at both ends and the middle, and enter it below."
         return
     out = [words.board(job.boards[one.board]) for one in made.finals if not one.good]
-    yield f"{len(made.finals)} of {len(job.boards)} measured; spread {_fine(made.spread, job)}, worst board {job.boards[made.worst].name}."
+    yield f"{len(made.finals)} of {sum(board.count for board in job.boards)} measured; spread {_fine(made.spread, job)}, worst board {job.boards[made.worst].name}."
     if out:
         yield f"Out of tolerance ({_fine(job.tolerance, job)}): {words.listed(out)}."
     else:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from thickset.ground.lengths import INCH
+from thickset.ground.tables import as_words
 from thickset.planning.after import outcome_of, taken_out
 from thickset.planning.model import Plan
 from thickset.planning.snipe import lost_ends
@@ -31,7 +32,7 @@ def results(plan: Plan) -> list[Row]:
     for n, (board, lost) in enumerate(zip(job.boards, lost_ends(plan, job.cutting.ends), strict=True)):
         one = finals.get(n)
         measured: Row = [value / unit for value in one.readings] if one else []
-        row: Row = [board.name, board.count, *measured, *[""] * (most - len(measured))]
+        row: Row = [as_words(board.name), board.count, *measured, *[""] * (most - len(measured))]
         row += [one.off / unit if one else ""]
         row += ["", ""] if n in gone else [lost.end_1 / unit, lost.end_2 / unit]
         rows.append([*row, ("yes" if one.good else "no") if one else "not measured"])

@@ -10,7 +10,7 @@ from thickset.faces.markup import Markup, el, join
 from thickset.ground.job import Problem
 from thickset.ground.lengths import Units
 from thickset.ground.places import read_place
-from thickset.ground.tables import ROLES, SEPARATORS, Column, Table, for_a_spreadsheet, written_places
+from thickset.ground.tables import ROLES, SEPARATORS, Column, Table, as_words, for_a_spreadsheet, written_places
 
 SHOWN = 3
 """Entries of each column shown, and problems told."""
@@ -56,8 +56,8 @@ def _column(number: int, column: Column, units: Units) -> Markup:
     )
 
 
-def passes(plan: dict[str, Any]) -> list[Row]:
-    """The passes of a plan document as rows.
+def passes(plan: dict[str, Any], comma: bool = False) -> list[Row]:
+    """The passes of a plan document as rows; decimals with one mark.
 
     >>> passes({"passes": []})[0][:3]
     ['Pass', 'Stage', 'Setting']
@@ -77,7 +77,7 @@ def passes(plan: dict[str, Any]) -> list[Row]:
     rows: list[Row] = [heads]
     for each in plan["passes"]:
         fed = " ".join(f"{fed['board']} {fed['up']}{fed['leads']}" for fed in each["fed"])
-        row: Row = [each["number"], each["stage"], each["setting"], each["setting_mm"]]
+        row: Row = [each["number"], each["stage"], for_a_spreadsheet(each["setting"], comma), each["setting_mm"]]
         row += [_or_nothing(each["turns"]), each["feed_mm_per_s"] * 60 / 1000, _or_nothing(each["marks_per_inch"])]
         row += ["yes" if each["checked"] else "no", fed, each["minutes"]]
         rows.append(row)
@@ -115,7 +115,7 @@ def boards(plan: dict[str, Any], job: dict[str, Any], comma: bool = False) -> li
     for board, spots, taken, fate in zip(job["boards"], measured, places, plan["boards"], strict=True):
         readings = [for_a_spreadsheet(str(reading).strip(), comma) for reading in spots]
         sizes = [for_a_spreadsheet(str(board[key]).strip(), comma) for key in ("width", "length")]
-        row: Row = [fate["board"], *readings, *[""] * (most - len(readings)), *sizes]
+        row: Row = [as_words(fate["board"]), *readings, *[""] * (most - len(readings)), *sizes]
         row += [str(board.get("count") or 1), str(board.get("species") or "")]
         row += [str(board.get("density") or "")] if dense else []
         row += [taken] if any(places) else []

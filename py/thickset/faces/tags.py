@@ -12,7 +12,7 @@ from thickset.faces.markup import Markup, el
 from thickset.ground.job import Board, Job
 from thickset.planning.turns import FIRST_PLACEMENT, Placement, Turn
 
-WIDTH, HEIGHT = 220, 70
+WIDTH, HEIGHT = 220, 74
 
 
 def board_tags(job: Job) -> Markup:
@@ -52,7 +52,7 @@ def _tag(name: str, way: Placement) -> Markup:
             _end(trails, 206),
             el("text", "feed", x=118, y=22, text_anchor="middle", font_size=12),
             el("path", d=_grain(), stroke="currentColor", stroke_width=1.5),
-            el("text", "grain, seen on the edge", x=118, y=68, text_anchor="middle", font_size=11),
+            el("text", "grain, seen on the edge", x=118, y=70, text_anchor="middle", font_size=11),
             viewBox=f"0 0 {WIDTH} {HEIGHT}",
             aria_hidden="true",
         ),

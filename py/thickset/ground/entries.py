@@ -100,6 +100,8 @@ def _typed_length(given: str, bare: tuple[str, str] | None, zero: bool, unit: Un
 
 
 def _check_size(typed: str, length: Fraction, bare: tuple[str, str], unit: Units) -> None:
+    if not length:
+        return
     most, least = Fraction(bare[0]) * lengths.INCH, Fraction(bare[1])
     if (unit == "in" and length >= most) or (unit == "mm" and length < least):
         other, own = ("mm", "in") if unit == "in" else ("in", "mm")

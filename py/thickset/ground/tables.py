@@ -42,9 +42,16 @@ _LEAST_LENGTH = 400
 """A lone column of sizes above this [mm] holds lengths, else widths. Common practice, no source."""
 _RISKY = re.compile(r"'*[=+\-@＝＋－＠]")
 """How a text begins that a spreadsheet may take for a formula, or that already has the ' which says that it is none."""
+_DATED = re.compile(
+    r"'*(?=.*\D|0\d|\d{16})(?:\d[\d/.,:\-−– eE+%]*|\d{1,4}[ .\-]*_MONTH|_MONTH[ .\-]*\d{1,4})\Z".replace(
+        "_MONTH", "(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*"
+    ),
+    re.IGNORECASE,
+)
+"""A name that a spreadsheet may take for a date, a time or another number, or that has the ' which says that it is none."""
 _QUOTED = re.compile(r'(^|[,;\t\n]) *"(?:[^"]|"")*"')
 _FRACTION = re.compile(r"\d+/\d+")
-_DECIMAL = re.compile(r"\d+[.,]\d+")
+_DECIMAL = re.compile(r"\d+[.,]\d+( (mm|in))?")
 _LOOKED_AT = 10_000
 """Characters at the start of a table that tell what divides its columns."""
 
@@ -168,6 +175,16 @@ def for_a_spreadsheet(entry: str, comma: bool) -> str:
     return entry
 
 
+def as_words(name: str) -> str:
+    """A name, so that no spreadsheet makes a date of 1/2 or a 1 of 01: with a ' in front, which `read` takes off again.
+
+    >>> as_words("1/2"), as_words("01"), as_words("'3-4"), as_words("12"), as_words("A 1/2")
+    ("'1/2", "'01", "''3-4", '12', 'A 1/2')
+    """
+    flat = " ".join(name.split())
+    return f"'{flat}" if _DATED.match(flat) else flat
+
+
 def written_places(places: Sequence[Place | None]) -> str:
     """Where readings were taken as one cell, in their order.
 
@@ -188,7 +205,7 @@ def _places(entry: str, kept: Sequence[bool]) -> list[str]:
 
 def _plain(cell: str) -> str:
     flat = " ".join(cell.split())
-    return flat[1:] if flat[:1] == "'" and _RISKY.match(flat) else flat
+    return flat[1:] if flat[:1] == "'" and (_RISKY.match(flat) or _DATED.match(flat)) else flat
 
 
 def _cell(cell: str | float | Fraction, comma: bool) -> str:
