@@ -136,4 +136,4 @@ def test_snipe_that_stays_says_why(open_page: Open) -> None:
     page.locator('#plan [data-go="more"]').tap()
     page.locator("#more-butting > summary").tap()
     page.locator('#more-butting [data-why="butted"]').tap()
-    expect(page.locator("#why .pane-body")).to_contain_text("Boards are butted")
+    expect(page.locator("#why .pane-body")).to_contain_text("Boards at one thickness are butted")
