@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
 from thickset.ground.job import Job, Problem, ProblemsError
-from thickset.ground.lengths import INCH, near
+from thickset.ground.lengths import INCH, near, show
 from thickset.planning.lot import Piece, Scale, Stack
 from thickset.planning.pricing import Pricing
 from thickset.planning.search import Cost, cheapest_descent
@@ -65,25 +66,32 @@ class Descent:
 
     def settings(self) -> list[Fraction]:
         """The settings [mm] of the cheapest plan, from thick to thin; none when nothing is above the target."""
-        if not self.ending:
-            return []
-        self._check_ending()
+        found = self.found()
+        if found is None:
+            raise ProblemsError(self._why_not())
+        return found
+
+    def found(self) -> list[Fraction] | None:
+        """The same, but None when no plan keeps the rules."""
+        if not self._ending_keeps():
+            return None
         if len(self.ending) < 3:
             return list(self.ending)
         rough = self._rough()
-        if rough is None:
-            raise ProblemsError([self._why_not()])
-        return [*rough, *self.ending[1:]]
+        return None if rough is None else [*rough, *self.ending[1:]]
 
-    def _check_ending(self) -> None:
-        """Rule 3 for the passes that rule 1 fixes."""
-        ways = pairwise(self.ending if len(self.ending) == 3 else (self.thickest, *self.ending))
-        for high, low in ways:
-            if high - low > self.reach:
-                raise ProblemsError([self._too_deep(high - low)])
-            heaviest = self.stack.heaviest(self.scale.whole(high), self.scale.whole(low))
-            if self.pricing.feed("finish", heaviest) is None:
-                raise ProblemsError([self._overload(high, low)])
+    def _fixed(self) -> Iterable[tuple[Fraction, Fraction]]:
+        """From where to where the passes go that rule 1 fixes [mm]."""
+        return pairwise(self.ending if len(self.ending) == 3 else (self.thickest, *self.ending))
+
+    def _ending_keeps(self) -> bool:
+        """Whether the passes that rule 1 fixes keep rule 3."""
+        whole = self.scale.whole
+        return all(
+            high - low <= self.reach
+            and self.pricing.feed("finish", self.stack.heaviest(whole(high), whole(low))) is not None
+            for high, low in self._fixed()
+        )
 
     def _rough(self) -> list[Fraction] | None:
         """The settings down to the first one that rule 1 fixes, by the search."""
@@ -118,46 +126,75 @@ class Descent:
         found = cheapest_descent(count, count, steps_into, (0,) * 6)
         return [self.scale.fraction(base + n * step) for n in found[0]] if found else None
 
-    def _why_not(self) -> Problem:
+    def _why_not(self) -> list[Problem]:
         """Which limit leaves no way down."""
-        planer = self.job.planer
-        if planer.lightest_cut > self.reach:
-            return Problem(
-                "planer.lightest_cut",
-                f"Lightest cut: {self._say(planer.lightest_cut)} is more than the deepest that is planned, "
-                f"{self._say(self.reach)}. Lower the lightest cut or raise the planned cut.",
-            )
-        steps = self.reach // planer.step * planer.step
-        if steps < planer.lightest_cut:
-            return Problem(
-                "planer.step",
-                f"Finest step: no whole number of steps of {self._say(planer.step)} lies between the lightest cut, "
-                f"{self._say(planer.lightest_cut)}, and the planned cut, {self._say(self.reach)}. Give a finer step.",
-            )
-        return self._overload(self.thickest, self.ending[0])
-
-    def _overload(self, high: Fraction, low: Fraction) -> Problem:
-        """The board that allows the least, and how much."""
-        planer = self.job.planer
-        known = planer.known_cut
-        if known is None:
-            return self._too_deep(high - low)
-        slowest = planer.feeds[0]
-        piece = max(self.pieces, key=lambda one: (one.load, -one.board))
-        limit = load_limit(piece.load, slowest, Fraction(1), known.width, known.depth, known.feed, Fraction(1))
-        name = self.job.boards[piece.board].name
-        return Problem(
-            f"boards[{piece.board}].width",
-            f"Board {name}: at the slowest feed the known cut allows it {self._say(limit)} a pass, and no pass that "
-            f"keeps the rules is so light (lightest cut {self._say(planer.lightest_cut)}, finish cut "
-            f"{self._say(self.job.practice.finish_cut)}). Rip it narrower, plane it on a heavier planer, or check the known cut.",
+        deepest = max(high - low for high, low in self._fixed())
+        if deepest > self.reach:
+            return [self._too_deep(deepest)]
+        if heavy := self._over(list(self._fixed())):
+            lighter = self._lighter_finish(min(limit for limit, _ in heavy.values()))
+            cure = f"Lower the finish cut to {show(lighter, self.job.units)}, rip" if lighter else "Rip"
+            return self._overloads(heavy, "a pass near the target takes", cure)
+        planer, base = self.job.planer, self.ending[0]
+        least = -(-planer.lightest_cut // planer.step) * planer.step
+        if least > self.reach:
+            return [
+                Problem(
+                    "planer.step",
+                    f"Finest step: no whole number of steps of {self._say(planer.step)} lies between the lightest cut, "
+                    f"{self._say(planer.lightest_cut)}, and the planned cut, {self._say(self.reach)}. Give a finer step.",
+                )
+            ]
+        return self._overloads(
+            self._over([(base + least, base)]), "the lightest of whole steps takes", "Give a finer step, rip"
         )
 
+    def _over(self, ways: Sequence[tuple[Fraction, Fraction]]) -> dict[int, tuple[Fraction, Fraction]]:
+        """The boards [index] whose load is over on the way from one setting to another: their limit, their cut [mm]."""
+        known, slowest, one = self.job.planer.known_cut, self.job.planer.feeds[0], Fraction(1)
+        if known is None:
+            return {}
+        found = {}
+        for piece in sorted(self.pieces, key=lambda piece: piece.board):
+            limit = load_limit(piece.load, slowest, one, known.width, known.depth, known.feed, one)
+            cut = max(min(piece.thick, high) - low for high, low in ways)
+            if cut > limit:
+                found[piece.board] = limit, cut
+        return found
+
+    def _overloads(self, heavy: dict[int, tuple[Fraction, Fraction]], takes: str, cure: str) -> list[Problem]:
+        return [
+            Problem(
+                f"boards[{board}].width",
+                f"Board {self.job.boards[board].name}: at the slowest feed the known cut allows it {self._say(limit)} a "
+                f"pass, and {takes} {self._say(cut)}. {cure} it narrower, plane it on a heavier planer, or check the known cut.",
+            )
+            for board, (limit, cut) in heavy.items()
+        ]
+
+    def _lighter_finish(self, limit: Fraction) -> Fraction | None:
+        """A lighter finish cut [mm] that keeps a limit and leaves a plan; None if there is none."""
+        planer, practice = self.job.planer, self.job.practice
+        half = (self.thickest - self.job.target) / (2 * planer.step)
+        steps = min(limit // planer.step, -(-half // 1) - 1)
+        for cut in (steps * planer.step, planer.lightest_cut):
+            if planer.lightest_cut <= cut <= limit and cut < practice.finish_cut:
+                job = replace(self.job, practice=replace(practice, finish_cut=cut))
+                if Descent(self.pieces, job).found() is not None:
+                    return cut
+        return None
+
     def _too_deep(self, cut: Fraction) -> Problem:
+        practice, planer = self.job.practice, self.job.planer
+        lighter = self._lighter_finish(self.reach)
+        cures = [f"lower the finish cut to {show(lighter, self.job.units)}"] if lighter else []
+        if cut <= planer.deepest_cut:
+            cures.append("raise the planned cut")
+        said = " or ".join(cures or ["lower the lightest cut or give a finer step"])
         return Problem(
-            "practice.finish_cut" if cut == self.job.practice.finish_cut else "practice.cut",
+            "practice.finish_cut" if cut == practice.finish_cut else "practice.cut",
             f"A pass near the target would take {self._say(cut)}, more than the planned cut and the planer's deepest "
-            f"allow ({self._say(self.reach)}). Raise the planned cut, or lower the finish cut.",
+            f"allow ({self._say(self.reach)}). {said[0].upper()}{said[1:]}.",
         )
 
     def _too_fine(self) -> Problem:

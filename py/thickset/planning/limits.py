@@ -90,13 +90,14 @@ def _about_practice(job: Job) -> Iterator[Problem]:
         yield Problem(
             "practice.finish_cut",
             f"Finish cut: {say(practice.finish_cut)} is lighter than the planer's lightest cut, "
-            f"{say(planer.lightest_cut)}. Raise the finish cut or lower the lightest cut.",
+            f"{say(planer.lightest_cut)}. {'Raise the finish cut or lower' if planer.lightest_cut <= reach else 'Lower'} "
+            "the lightest cut.",
         )
     if practice.finish_cut > reach:
         yield Problem(
             "practice.finish_cut",
             f"Finish cut: {say(practice.finish_cut)} is deeper than the planned cut and the planer's deepest allow, "
-            f"{say(reach)}. Lower the finish cut or raise the planned cut.",
+            f"{say(reach)}. Lower the finish cut{' or raise the planned cut' if practice.finish_cut <= planer.deepest_cut else ''}.",
         )
 
 
