@@ -145,6 +145,19 @@ def test_the_thickest_target_at_which_all_make_it():
     assert {board["fate"] for board in thicker["boards"]} != {"both sides"}
 
 
+def test_no_target_is_told_for_which_there_is_no_plan():
+    # Two light passes are within what A's width lets the motor take; two finish cuts, for any thinner target, are not.
+    known = {"width": "6", "depth": "1/32", "feed": "20 ft/min"}
+    job = lot(("A", "51/64", "25/32"), ("B", "25/32", "3/4"), planer={"known_cut": known, "lightest_cut": "1/128"})
+    job["boards"][0]["width"] = job["boards"][1]["width"] = "8"
+    job["planer"]["step"] = "1/128"
+    rows = plan(job)["targets"]
+    assert [row["both_sides"] for row in rows] == [1]
+    assert not ask({**job, "target": {"thickness": "23/32"}})["ok"]
+    del job["planer"]["known_cut"]
+    assert [row["both_sides"] for row in plan(job)["targets"]] == [1, 2]
+
+
 def test_nothing_to_cut():
     answer = plan(lot(("A", "3/4")))
     assert answer["passes"] == []

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from bisect import bisect_left
+from dataclasses import replace
 from fractions import Fraction
 from itertools import accumulate
 
-from thickset.ground.job import Job
+from thickset.ground.job import Job, ProblemsError
 from thickset.planning import stages
+from thickset.planning.descent import Descent
+from thickset.planning.limits import problems_of
+from thickset.planning.lot import pieces_of
 from thickset.planning.model import TargetRow
 
 MOST_ROWS = 7
@@ -19,7 +23,7 @@ MOST_MARKS = 2000
 def target_rows(job: Job) -> tuple[TargetRow, ...]:
     """The job's target, then the marks of the scale below it at which more boards make both sides, down to all of them.
 
-    A target under the planer's thinnest ends the table.
+    A target for which there is no plan is left out; one under the planer's thinnest ends the table.
 
     >>> from thickset.ground.example import small_job
     >>> [(float(row.target), row.both_sides) for row in target_rows(small_job())]
@@ -32,7 +36,10 @@ def target_rows(job: Job) -> tuple[TargetRow, ...]:
     while rows[-1].both_sides < crowd.pieces and mark >= floor:
         made = crowd.both_sides(mark)
         if made > rows[-1].both_sides:
-            rows.append(TargetRow(mark, made))
+            if crowd.has_plan(mark):
+                rows.append(TargetRow(mark, made))
+            elif crowd.thickest > mark + 2 * job.practice.finish_cut:
+                break  # the last passes are too much for the planer here, and so they are for every thinner target
         mark -= step
     return _few(rows)
 
@@ -58,6 +65,7 @@ class Crowd:
         self.from_here = [*accumulate((board.count for board in reversed(boards)), initial=0)][::-1]
         self.pieces = self.from_here[0]
         self.thickest = max(board.thick for board in boards)
+        self.heavy = _is_heavy(job)
         self.even: dict[Fraction, int] = {}
         for board in boards:
             if board.thick == board.thin:
@@ -70,6 +78,34 @@ class Crowd:
             return 0
         # A board of just this thickness all over goes through once only.
         return self.from_here[bisect_left(self.thins, second_last)] - self.even.get(second_last, 0)
+
+    def has_plan(self, target: Fraction) -> bool:
+        """Whether there is a plan for a target [mm] (rules 1 to 7 and 11)."""
+        job = replace(self.job, target=target)
+        if problems_of(job):
+            return False
+        if not self.heavy and self.thickest > target + 2 * job.practice.finish_cut and len(stages.stages(job)) == 1:
+            return True
+        try:
+            return all(_has_way(stage) for stage in stages.stages(job))
+        except ProblemsError:
+            return False
+
+
+def _has_way(job: Job) -> bool:
+    return Descent(pieces_of(job.boards, job.planer.known_cut), job).found() is not None
+
+
+def _is_heavy(job: Job) -> bool:
+    """Whether what a board may load, or the steps of the planer, can stand in the way of any cut that is planned."""
+    planer, known = job.planer, job.planer.known_cut
+    deepest = min(job.practice.cut, planer.deepest_cut)
+    if -(-planer.lightest_cut // planer.step) * planer.step > deepest:
+        return True
+    if known is None:
+        return False
+    heaviest = max(piece.load for piece in pieces_of(job.boards, known))
+    return heaviest * deepest * planer.feeds[0] > known.width * known.depth * known.feed
 
 
 def _few(rows: list[TargetRow]) -> tuple[TargetRow, ...]:

@@ -204,7 +204,8 @@ def _target(plan: Plan, row: TargetRow, at: str) -> Reason:
     job = plan.job
     result = length("T", "target", row.target)
     rule = Rule(
-        "The job's own target, then the marks of the scale below it at which more boards come out planed on both sides.",
+        "The job's own target, then the marks of the scale below it that have a plan and at which more boards come out planed on both "
+        "sides.",
         "follows from rule 10, mark by mark",
         "derived",
         "marks of the scale only; no thinner than the planer takes.",
@@ -213,6 +214,8 @@ def _target(plan: Plan, row: TargetRow, at: str) -> Reason:
         return ruled(at, "Target", result, rule, (length("T", "target of the job", job.target),))
     crowd, mark = Crowd(job), marks_looked_at(job)
     here = count("N", "boards that make it at this target", row.both_sides)
-    above = count("N1", "boards that make it one mark higher", crowd.both_sides(row.target + mark))
+    higher = row.target + mark
+    made = crowd.both_sides(higher) if crowd.has_plan(higher) else 0
+    above = count("N1", "boards that make it one mark higher", made)
     put_in = (length("q", "mark of the scale", mark), count("n", "marks", int(row.target / mark)))
     return ruled(at, "Target", result, rule, put_in, (("T", "n × q"),), (Check(here, ">", above),))
