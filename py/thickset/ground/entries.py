@@ -28,7 +28,15 @@ _PER = re.compile(
     re.IGNORECASE,
 )
 _BOARD_FEET_OF_CUBIC_METER = Fraction(10**9) / (144 * lengths.INCH**3)
-_RANGE = re.compile(r"\s+to\s+|\s*\.\.+\s*|\s*[–—]\s*")
+_RANGE = re.compile(r"\s+to\s+|\s*\.\.+\s*|(?<=\S)\s*(?:[–—]|-(?!\s*\d+\s*/\s*\d))\s*")
+_PER_MINUTE = re.compile(r"\s*(?:(?<=[\d\s])(?:(?<=\s)1|r|u)?\s*/\s*min|min\s*(?:\^?-\s*1|⁻¹))\.?\s*\Z", re.IGNORECASE)
+_THOUSANDS = re.compile(r"\s*([1-9]\d{0,2})[.,](\d{3})(\D*)\Z")
+
+LEAST_OF_A_BOARD = 15
+"""A width or length is never less [mm]; where less makes sense, three decimals do too."""
+
+SLOWEST_FEED, SLOWEST_HEAD = Fraction(1, 2), 100
+"""No planer feeds [m/min] or turns [rpm] more slowly: a slip of the hand. Common practice, no source."""
 
 
 def show_feed(feed: Fraction, unit: Units) -> str:
@@ -94,8 +102,10 @@ def _length(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
 def _typed_length(given: str, bare: tuple[str, str] | None, zero: bool, unit: Units) -> tuple[Fraction, str]:
     """A length as text. Readings of a lot are much alike, and come again with every key that is typed."""
     length = lengths.read(given, unit, zero)
-    if bare and not lengths.has_unit(given):
-        _check_size(given.strip(), length, bare, unit)
+    if bare:
+        _check_thousands(given, length, bare)
+        if not lengths.has_unit(given):
+            _check_size(given.strip(), length, bare, unit)
     return length, lengths.both(length, unit)
 
 
@@ -111,6 +121,19 @@ def _check_size(typed: str, length: Fraction, bare: tuple[str, str], unit: Units
         )
 
 
+def _check_thousands(typed: str, length: Fraction, bare: tuple[str, str]) -> None:
+    """A comma or point before three figures stands before decimals here; what is then far too small was meant otherwise."""
+    found = _THOUSANDS.match(typed)
+    least = Fraction(bare[1])
+    if found and least >= LEAST_OF_A_BOARD and length < least:
+        whole, decimals, named = found.groups()
+        if length == Fraction(f"{whole}.{decimals}"):  # in mm
+            raise ValueError(
+                f"{shown(typed)} is read as {numbers.decimal(length, 3)} mm, and that is out of the usual. "
+                f"Write {whole}{decimals}{named.rstrip()}, without a comma or point."
+            )
+
+
 def _measure(given: object, one: Field, to: str) -> tuple[Fraction, str]:
     """A number and its unit, for whatever is no length."""
     how = HOW_TO_WRITE[one.kind]
@@ -120,7 +143,7 @@ def _measure(given: object, one: Field, to: str) -> tuple[Fraction, str]:
     cut = next((n for n, char in enumerate(text) if char.isalpha()), len(text))
     try:
         value = numbers.read(text[:cut] if len(text) <= numbers.LONGEST else text)
-        named = text[cut:].strip()
+        named = text[cut:].strip().removesuffix(".")
         if value == 0:
             raise numbers.NumberError("it must be above zero")
         return value * (units.factor(named, to) if named else 1), named
@@ -132,6 +155,10 @@ def _feed(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
     feed, named = _measure(given, one, "m/min")
     if not named:
         raise ValueError(f"{shown(str(given))} names no unit. {HOW_TO_WRITE['feed']}")
+    if feed < SLOWEST_FEED:
+        raise ValueError(
+            f"{shown(str(given))} is read as {show_feed(feed, unit)}, and no planer feeds so slowly. {HOW_TO_WRITE['feed']}"
+        )
     return feed, show_feed(feed, unit)
 
 
@@ -164,9 +191,15 @@ def _feeds(given: object, one: Field, unit: Units) -> tuple[tuple[Fraction, ...]
 
 
 def _speed(given: object, one: Field, _: Units) -> tuple[Fraction, str]:
-    speed, _named = _measure(given, one, "rpm")
+    text = _PER_MINUTE.sub(" rpm", given) if isinstance(given, str) else given
+    speed, _named = _measure(text, one, "rpm")
     if speed == 0:
         raise ValueError("'0' cannot be read: it must be above zero. Write it like 5000 rpm.")
+    if speed < SLOWEST_HEAD:
+        raise ValueError(
+            f"{shown(str(given))} is read as {numbers.rounded(speed, 1)} rpm, and no head turns so slowly. "
+            "Write it like 5000 rpm."
+        )
     return speed, f"{numbers.rounded(speed, 0)} rpm"
 
 

@@ -23,8 +23,10 @@ FINEST_MARK = 64
 HOW_TO_WRITE = "Write it like 1 3/32, 1.09375 or 27.8 mm."
 
 _NUMBER_AND_UNIT = re.compile(r"([\d\s.,/\-]*)(\D.*)?\Z", re.DOTALL)
-_FEET_AND_INCHES = re.compile(r"([\d\s.,/\-]+)(?:ft|feet|foot|'|′|’)\s*([\d.].*)\Z", re.DOTALL)
-_SIGNS = {'"': "in", "″": "in", "”": "in", "''": "in", "'": "ft", "′": "ft", "’": "ft"}
+_FEET_AND_INCHES = re.compile(
+    r"([\d\s.,/\-]+)(?:(?:ft|feet|foot)(?:\.(?=\s))?|'|′|’)\s*(?:-\s*)?([\d.].*)\Z", re.DOTALL
+)
+_SIGNS = {'"': "in", "″": "in", "”": "in", "“": "in", "''": "in", "'": "ft", "′": "ft", "’": "ft"}
 
 
 class LengthError(ValueError):
@@ -39,8 +41,8 @@ def read(text: str, unit: Units, zero: bool = False) -> Fraction:
 
     >>> read("1 1/16\\"", "mm") == read("1.0625", "in") == read("17/16 in", "mm")
     True
-    >>> read("27,8", "mm"), read("2.5 cm", "in"), read("4 ft 1 1/2 in", "mm")
-    (Fraction(139, 5), Fraction(25, 1), Fraction(12573, 10))
+    >>> read("27,8", "mm"), read("2.5 cm", "in"), read("4 ft 1 1/2 in", "mm"), read("4'-1 1/2\\"", "mm")
+    (Fraction(139, 5), Fraction(25, 1), Fraction(12573, 10), Fraction(12573, 10))
     >>> read("1 3", "in")
     Traceback (most recent call last):
     thickset.ground.lengths.LengthError: '1 3' cannot be read: it is no number. Write it like 1 3/32, 1.09375 or 27.8 mm.

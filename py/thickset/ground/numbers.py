@@ -117,7 +117,7 @@ def spelled_out(text: str) -> str:
     """
     if text.isascii():
         return text
-    signs = text.replace("⁄", "/").replace("−", "-").replace("–", "-")
+    signs = text.replace("⁄", "/").replace("−", "-").replace("–", "-").replace("—", "-")
     return "".join(
         f" {unicodedata.normalize('NFKC', char).replace('⁄', '/')}" if unicodedata.category(char) == "No" else char
         for char in signs

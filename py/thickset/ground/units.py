@@ -15,6 +15,7 @@ _REGISTRY: pint.UnitRegistry[Fraction] = pint.UnitRegistry(
 )
 _NAME = r"[A-Za-z]{1,12}(?:(?:\*\*|\^)?[23])?"
 _UNIT = re.compile(rf"{_NAME}(?:\s*/\s*{_NAME})?")
+_PER = re.compile(r"\s+per\s+", re.IGNORECASE)
 _POWER = re.compile(r"(?:\*\*|\^)?([23])")
 _DIMENSIONS = {
     "mm": "a length",
@@ -41,23 +42,29 @@ def factor(unit: str, to: str) -> Fraction:
 
     >>> factor("in", "mm")
     Fraction(127, 5)
-    >>> factor("ft/min", "m/min")
-    Fraction(381, 1250)
+    >>> factor("ft/min", "m/min") == factor("FT per min", "m/min")
+    True
     >>> factor("kg", "mm")
     Traceback (most recent call last):
     thickset.ground.units.UnitError: kg is a weight, and this is to be a length
     """
-    plain = unit.replace("²", "2").replace("³", "3").strip()
+    plain = _PER.sub("/", unit.replace("²", "2").replace("³", "3").strip())
     if not _UNIT.fullmatch(plain):
         raise UnitError(f"{unit} is no unit")
-    try:
-        given = _REGISTRY.Quantity(Fraction(1), _POWER.sub(r"**\1", plain))
-    except pint.UndefinedUnitError as error:
-        raise UnitError(f"{unit} is no unit known here") from error
+    given = _known(_POWER.sub(r"**\1", plain)) or _known(_POWER.sub(r"**\1", plain.lower()))
+    if given is None:
+        raise UnitError(f"{unit} is no unit known here")
     wanted = _REGISTRY.Quantity(Fraction(1), to)
     if given.dimensionality != wanted.dimensionality:
         raise UnitError(f"{unit} is {_measures(given)}, and this is to be {_DIMENSIONS.get(to, to)}")
     return Fraction(given.to(wanted.units).magnitude)
+
+
+def _known(name: str) -> pint.Quantity | None:  # type: ignore[type-arg]  # pint's stubs and run time differ here
+    try:
+        return _REGISTRY.Quantity(Fraction(1), name)
+    except pint.UndefinedUnitError:
+        return None
 
 
 def _measures(quantity: pint.Quantity) -> str:  # type: ignore[type-arg]  # pint's stubs and run time differ here

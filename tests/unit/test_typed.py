@@ -1,0 +1,74 @@
+"""Numbers as people type them: the signs of plates and keyboards, and slips that must not become a plan in silence."""
+
+import json
+
+import pytest
+from thickset.doors.api import handle
+
+
+def show(units="in", board=None, **more):
+    size = {"in": ("1", "5", "40"), "mm": ("27", "130", "1000")}[units]
+    boards = [dict(zip(("readings", "width", "length"), ([size[0]], *size[1:]), strict=True)) | (board or {})]
+    target = {"in": "3/4", "mm": "20"}[units]
+    job = {"thickset": 1, "units": units, "target": {"thickness": target}, "boards": boards, **more}
+    return json.loads(handle(json.dumps({"ask": "show", "job": job})))
+
+
+def problems(answer):
+    assert not answer["ok"]
+    return [(problem["at"], problem["text"]) for problem in answer["problems"]]
+
+
+@pytest.mark.parametrize(
+    ("feed", "words"),
+    [
+        ("20 FT/MIN", "20 ft/min (6.1 m/min)"),
+        ("20 FPM", "20 ft/min (6.1 m/min)"),
+        ("20 ft per minute", "20 ft/min (6.1 m/min)"),
+        ("16 1/2 ft/min.", "16.5 ft/min (5 m/min)"),
+        ("16-1/2 ft/min", "16.5 ft/min (5 m/min)"),
+        ("10-25 ft/min", "10 ft/min to 25 ft/min in steps of 1 ft/min"),
+        ("10 - 12 1/2 ft/min", "10 ft/min to 12.5 ft/min in steps of 1 ft/min"),
+    ],
+)
+def test_feeds_are_read_as_plates_and_people_write_them(feed, words):
+    assert show(planer={"feeds": [feed]})["understood"]["planer.feeds[0]"] == words
+
+
+@pytest.mark.parametrize("speed", ["5000 RPM", "5000 1/min", "5000/min", "5000 min-1", "5000 min⁻¹", "5000 rev/min"])
+def test_speeds_are_read_as_plates_write_them(speed):
+    answer = show(planer={"head": {"speed": speed, "knives": 3}})
+    assert answer["understood"]["planer.head.speed"] == "5000 rpm"
+
+
+@pytest.mark.parametrize(
+    ("planer", "at", "words"),
+    [
+        ({"head": {"speed": "5,000 rpm", "knives": 3}}, "planer.head.speed", "read as 5 rpm"),
+        ({"feeds": ["16/28 ft/min"]}, "planer.feeds[0]", "read as 0.6 ft/min"),
+        ({"feeds": ["-6 m/min"]}, "planer.feeds[0]", "'-6 m/min' cannot be read"),
+    ],
+)
+def test_no_slip_becomes_a_plan_in_silence(planer, at, words):
+    [(where, text)] = problems(show(planer=planer))
+    assert where == at
+    assert words in text
+    assert "Write it" in text
+
+
+@pytest.mark.parametrize(("typed", "cure"), [("1,250", "1250"), ("1,250 mm", "1250 mm"), ("1.250mm", "1250mm")])
+def test_a_comma_before_thousands_is_pointed_out(typed, cure):
+    [(at, text)] = problems(show("mm", {"length": typed}))
+    assert at == "boards[0].length"
+    assert f"{typed!r} is read as 1.25 mm, and that is out of the usual. Write {cure}, without a comma" in text
+    assert show("mm", {"length": cure})["understood"][at].startswith("1250 mm")
+
+
+def test_three_decimals_stay_decimals_where_they_make_sense():
+    assert show("mm", {"readings": ["27,785"]})["understood"]["boards[0].readings[0]"].startswith("27.785 mm")
+    assert show("in", {"width": "5.250"})["understood"]["boards[0].width"] == "5 1/4 in (133.35 mm)"
+
+
+@pytest.mark.parametrize("typed", ["4'-1\"", "4' - 1\"", "4 ft. 1 in.", "49“", "48—1/1"])
+def test_feet_and_inches_as_carpenters_write_them(typed):
+    assert show(board={"length": typed})["understood"]["boards[0].length"] == "49 in (1244.6 mm)"
