@@ -41,6 +41,7 @@ def call(page: Page, name: str, *words: Any) -> Any:
         ("27.8 mm", "in", 27.8),
         ("2.5 cm", "in", 25),
         ('3/4"', "mm", 19.05),
+        ("1–1/16", "in", 26.9875),
     ],
 )
 def test_the_pad_knows_about_where_a_length_is(page: Page, text: str, units: str, mm: float) -> None:
@@ -62,7 +63,7 @@ def test_every_64th_is_said_in_lowest_terms(page: Page) -> None:
 
 
 def test_a_change_of_units_and_back_is_exact(page: Page) -> None:
-    for text in ("1 3/32", "27,8 mm", "1 in", " 2 ", "nonsense", "5 ft"):
+    for text in ("1 3/32", "27,8 mm", "1 in", " 2 ", "nonsense", "5 ft", "5–1/2", "5—1/2"):
         there = call(page, "restate", text, "in", "mm")
         assert call(page, "aboutMm", there, "mm") == call(page, "aboutMm", text, "in") or "nonsense" in text
         assert call(page, "restate", there, "mm", "in").strip() == text.strip().removesuffix(" in")

@@ -190,6 +190,11 @@ def test_what_is_unsafe_or_impossible_names_the_board_and_the_number(change, at,
     assert words in answer["problems"][0]["text"]
 
 
+def test_a_board_of_just_the_planers_limits_is_planned():
+    job = lot(("A", "1"), target="1/4", planer={"widest": "6", "shortest": "40", "thinnest": "1/4"})
+    assert plan(job)["passes"]
+
+
 def problems(job):
     answer = ask(job)
     assert not answer["ok"]
