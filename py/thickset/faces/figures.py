@@ -37,8 +37,8 @@ def setting(value: Fraction, job: Job) -> list[Markup]:
     >>> "".join(setting(Fraction("26.6"), small_job()))
     '26.6<small> mm</small>'
     """
-    said, _, unit = words.length(value, job.units).rpartition(" ")
-    exact = words.setting(value, job.units).partition(" (")[2]
+    told, _, exact = words.setting(value, job.units).partition(" (")
+    said, _, unit = told.rpartition(" ")
     other = [el("span", f"({exact}", class_="exact")] if exact else []
     return [figure(said), el("small", f" {unit}"), *other]
 

@@ -81,7 +81,7 @@ def thick_spot(plan: Plan) -> str:
         where.append(place.words)
     elif len(board.readings) > 1 and (where or board.count == 1):
         where.append(f"reading {decides.reading + 1}")
-    return f"The thick spot that decides the first: {', '.join([*where, words.length(decides.thickness, job.units)])}."
+    return f"The thick spot that decides the first: {', '.join([*where, words.setting(decides.thickness, job.units)])}."
 
 
 def making_it(plan: Plan) -> str:

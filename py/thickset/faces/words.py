@@ -9,7 +9,7 @@ from functools import lru_cache
 from thickset.ground import numbers
 from thickset.ground.entries import show_feed
 from thickset.ground.job import Board, Job
-from thickset.ground.lengths import Units, near, show
+from thickset.ground.lengths import Units, near, on_scale
 
 HANDLE_MARKS = 16
 """Parts of a turn that can be judged on a handle; others are said in decimals. Common practice, no source."""
@@ -31,8 +31,7 @@ def setting(value: Fraction, units: Units) -> str:
     >>> setting(Fraction("23.8125"), "in"), setting(Fraction(22), "in")
     ('15/16 in', '0.866 in (22 mm)')
     """
-    said, exact = length(value, units), show(value, units)
-    return said if exact.endswith(units) else f"{said} ({exact})"
+    return on_scale(value, units)
 
 
 @lru_cache(maxsize=256)

@@ -108,6 +108,26 @@ def near(length: Fraction, unit: Units, digits: int = 2) -> str:
     return f"{numbers.rounded(inches, digits + 1)} in"
 
 
+@lru_cache(maxsize=2048)
+def on_scale(length: Fraction, unit: Units) -> str:
+    """A setting [mm] as it is set by a scale: exact where that is short, else rounded, with its mark in the other unit.
+
+    >>> on_scale(Fraction("23.8125"), "in"), on_scale(Fraction(22), "in"), on_scale(Fraction("19.0627"), "in")
+    ('15/16 in', '0.866 in (22 mm)', '0.7505 in')
+    >>> on_scale(Fraction("22.225"), "mm"), on_scale(Fraction("26.9875"), "mm"), on_scale(Fraction("26.209375"), "mm")
+    ('22.225 mm', '26.99 mm (1 1/16 in)', '26.21 mm')
+    """
+    rounded = near(length, unit)
+    if read(rounded, unit) == length:
+        return rounded
+    if unit == "in":
+        exact = show(length, unit)
+        return exact if exact.endswith("in") else f"{rounded} ({exact})"
+    if exact_mm := numbers.decimal(length, 3):
+        return f"{exact_mm} mm"
+    return f"{rounded} ({show(length, 'in')})" if FINEST_MARK % (length / INCH).denominator == 0 else rounded
+
+
 @lru_cache(maxsize=8192)
 def both(length: Fraction, unit: Units) -> str:
     """The length [mm] as it was understood: exact in the wanted unit, the other beside it.

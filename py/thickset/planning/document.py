@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Any
 
 from thickset.ground.job import Job
-from thickset.ground.lengths import near
+from thickset.ground.lengths import on_scale
 from thickset.planning.model import Fed, Pass, Plan
 
 VERSION = 1
@@ -22,7 +22,7 @@ def to_document(plan: Plan) -> dict[str, Any]:
     """
     job, rest = plan.job, plan.rest
     resting = (
-        {"rest": {"after_pass": rest.after, "stop_mm": float(rest.stop), "stop": near(rest.stop, job.units)}}
+        {"rest": {"after_pass": rest.after, "stop_mm": float(rest.stop), "stop": on_scale(rest.stop, job.units)}}
         if rest
         else {}
     )
@@ -47,7 +47,7 @@ def to_document(plan: Plan) -> dict[str, Any]:
             **_place(plan),
         },
         "targets": [
-            {"target_mm": float(row.target), "target": near(row.target, job.units), "both_sides": row.both_sides}
+            {"target_mm": float(row.target), "target": on_scale(row.target, job.units), "both_sides": row.both_sides}
             for row in plan.targets
         ],
         "notes": [{"code": note.code, "at": note.at, "text": note.text} for note in plan.notes],
@@ -73,7 +73,7 @@ def pass_document(job: Job, one: Pass) -> dict[str, Any]:
         "number": one.number,
         "stage": one.stage,
         "setting_mm": float(one.setting),
-        "setting": near(one.setting, job.units),
+        "setting": on_scale(one.setting, job.units),
         "feed_mm_per_s": float(one.feed * 1000 / 60),
         "marks_per_inch": None if one.marks is None else float(one.marks),
         "checked": one.checked,
