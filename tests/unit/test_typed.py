@@ -72,3 +72,10 @@ def test_three_decimals_stay_decimals_where_they_make_sense():
 @pytest.mark.parametrize("typed", ["4'-1\"", "4' - 1\"", "4 ft. 1 in.", "49“", "48—1/1"])
 def test_feet_and_inches_as_carpenters_write_them(typed):
     assert show(board={"length": typed})["understood"]["boards[0].length"] == "49 in (1244.6 mm)"
+
+
+def test_boards_that_are_no_list_are_shown():
+    job = {"thickset": 1, "target": {"thickness": "3/4"}, "boards": {"A": ["1"]}}
+    [(at, text)] = problems(json.loads(handle(json.dumps({"ask": "show", "job": job}))))
+    assert at == "boards"
+    assert text.startswith("Boards: '{'A': ['1']}' is no list of boards. Enter at least one")

@@ -145,9 +145,8 @@ class _Reader:
 
     def boards(self, given: object) -> tuple[Board, ...]:
         if not isinstance(given, list) or not given:
-            self.problem(
-                "boards", "Boards: none is entered. Enter at least one board with a reading, width and length."
-            )
+            found = f"{shown(str(given))} is no list of boards" if given else "none is entered"
+            self.problem("boards", f"Boards: {found}. Enter at least one board with a reading, width and length.")
             return ()
         if len(given) > MOST_BOARDS:
             self.problem("boards", f"Boards: {len(given):,} are more than {MOST_BOARDS:,}. Give boards alike a count.")

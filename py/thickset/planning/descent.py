@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
-from thickset.ground.job import Job, Problem, ProblemsError
+from thickset.ground.job import Job, Problem, ProblemsError, problem_with
 from thickset.ground.lengths import INCH, near, show
 from thickset.planning.lot import Piece, Scale, Stack
 from thickset.planning.pricing import Pricing
@@ -164,10 +164,11 @@ class Descent:
 
     def _overloads(self, heavy: dict[int, tuple[Fraction, Fraction]], takes: str, cure: str) -> list[Problem]:
         return [
-            Problem(
+            problem_with(
+                f"Board {self.job.boards[board].name}",
                 f"boards[{board}].width",
-                f"Board {self.job.boards[board].name}: at the slowest feed the known cut allows it {self._say(limit)} a "
-                f"pass, and {takes} {self._say(cut)}. {cure} it narrower, plane it on a heavier planer, or check the known cut.",
+                f"at the slowest feed the known cut allows it {self._say(limit)} a pass, and {takes} {self._say(cut)}. "
+                f"{cure} it narrower, plane it on a heavier planer, or check the known cut.",
             )
             for board, (limit, cut) in heavy.items()
         ]

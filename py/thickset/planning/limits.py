@@ -144,7 +144,7 @@ def _about_passes(plan: Plan) -> Iterator[Note]:
             yield Note(
                 f"{stage}-marks",
                 at,
-                f"Pass {numbers}: no feed of this planer leaves {float(wanted):g} marks per inch; at the slowest it "
+                f"Pass{'es' if len(low) > 1 else ''} {numbers}: no feed of this planer leaves {float(wanted):g} marks per inch; at the slowest it "
                 f"leaves {float(worst):.1f}. Expect to sand or scrape a little more.",
             )
 
