@@ -2,6 +2,7 @@
 
 import copy
 import json
+from fractions import Fraction
 
 import pytest
 from thickset.doors.demo import DEMO_IN
@@ -130,6 +131,64 @@ def test_a_removed_board_leaves_the_plan():
     state = state_after({"did": "remove", "board": "A", "why": "dropped"})
     assert next_step(state).one.setting < INCH * 7 / 8
     assert [gone.why for gone in state.gone] == ["dropped"]
+
+
+REMOVE_B = {"did": "remove", "board": "B"}
+
+
+def test_a_pass_that_is_given_up_half_way_counts_for_the_boards_that_went_through():
+    alike = {**LOT, "boards": [LOT["boards"][0], {**LOT["boards"][0], "name": "B"}]}
+    state = state_after(fed("1 in", "A"), REMOVE_B, lot=alike)
+    assert [(one.number, one.wanted, one.boards) for one in state.done] == [(1, INCH, (0,))]
+    assert next_step(state).one.number == 2
+    assert state.went_in(0) == state.pieces[0].placement
+    assert next_step(state).turns == 1
+    assert state.said == ()
+
+
+def test_what_did_not_go_through_when_a_pass_is_given_up_goes_to_the_outfeed_cart():
+    alike = {**LOT, "boards": [LOT["boards"][0], {**LOT["boards"][0], "name": "B"}]}
+    state = state_after(fed("1 in", "A"), {"did": "retarget", "thickness": "0.71"}, lot=alike)
+    assert [one.boards for one in state.done] == [(0,)]
+    assert "outfeed cart" in " ".join(state.said)
+
+
+def test_boards_are_where_they_were_fed_whatever_the_plan_has_become_since():
+    # The planned cut, and with it the plan, was changed after these passes.
+    lighter = {**LOT, "practice": {"cut": "3/64"}}
+    state = state_after(*ROUGH, lot=lighter)
+    assert [one.wanted for one in state.done] == [INCH, INCH * 15 / 16, INCH * 7 / 8]
+    assert state.pieces[0].thick == INCH * 7 / 8
+    assert state.rest[-1].setting == INCH * 3 / 4
+    half_way = state_after(fed("1 in"), fed("15/16 in", "A"), lot=lighter)
+    assert half_way.pieces[0].thick == INCH * 15 / 16
+    under = state_after(*ROUGH, lot={**LOT, "target": {"thickness": "57/64"}})
+    assert under.pieces[0].thick == INCH * 7 / 8
+    assert next_step(under).kind == "done"
+
+
+def test_a_test_piece_of_another_setting_says_nothing_of_the_one_in_hand():
+    state = state_after(*ROUGH, trial("25/32", "25/32"))
+    assert next_step(state).kind == "test"
+
+
+def test_a_check_says_anew_which_boards_are_clean_and_how_thin_they_are():
+    lot = {**LOT, "boards": [{**LOT["boards"][0], "readings": ["1 1/64", "0.99"]}]}
+    plain = state_after(fed("1 in"), lot=lot)
+    assert not plain.pieces[0].top_clean
+    deeper = state_after(fed("1 in"), {"did": "check", "thickness": "0.98"}, lot=lot)
+    assert deeper.pieces[0].top_clean
+    clean = {**lot, "boards": [{**LOT["boards"][0], "readings": ["1 1/64", "1.005"]}]}
+    assert state_after(fed("1 in"), lot=clean).pieces[0].top_clean
+    proud = state_after(fed("1 in"), {"did": "check", "thickness": "1.01"}, lot=clean)
+    assert not proud.pieces[0].top_clean
+    assert (proud.pieces[0].thick, proud.pieces[0].thin) == (INCH * Fraction("1.01"), INCH * Fraction("1.005"))
+
+
+def test_a_check_leaves_a_board_alone_that_was_measured_since():
+    measured = {"did": "measure", "board": "A", "readings": ["0.99", "0.97"]}
+    state = state_after(fed("1 in"), measured, {"did": "check", "thickness": "1.005"})
+    assert state.pieces[0].thick == INCH * Fraction("0.99")
 
 
 def test_a_board_measured_anew_is_planned_from_there():

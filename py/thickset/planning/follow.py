@@ -12,12 +12,15 @@ from fractions import Fraction
 from thickset.ground.events import Event
 from thickset.ground.job import Job, ProblemsError
 from thickset.planning.limits import problems_of
-from thickset.planning.lot import pieces_of
+from thickset.planning.lot import Piece, pieces_of
 from thickset.planning.model import Pass, Way
 from thickset.planning.planner import make_plan, passes_for
 from thickset.planning.run_state import Done, Gone, State, Trial, Verdict, prior
 from thickset.planning.surprises import answer_to
 from thickset.trade.caliper import update
+
+BROKEN_OFF = "This pass ends here: put the boards that did not go through on the outfeed cart too, as they lie."
+"""Said when a pass in hand is given up for another plan, so that all boards stand on one cart."""
 
 
 def begin(job: Job) -> State:
@@ -87,16 +90,18 @@ def _test(state: State, event: Event) -> State:
 
 
 def _feed(state: State, event: Event) -> State:
-    if not state.rest:
-        return replace(state, said=("There is no pass left to feed.",))
-    wanted = state.rest[0].setting
+    if not state.rest or event.setting != state.rest[0].setting:
+        if state.awaited or not any(piece.thick > event.setting for piece in state.pieces):
+            return replace(state, said=("There is no pass left to feed.",))
+        state = _off_plan(state, event.setting)
     opening = state.opening()
     named = {n for n in state.remaining() if not event.boards or state.job.boards[n].name in event.boards}
+    if not named:
+        return replace(state, said=("No board is thicker than the planer now opens to: nothing went through.",))
     pieces = tuple(piece.after(opening) if piece.board in named else piece for piece in state.pieces)
-    number = len(state.done) + 1
     planed = {way.board for way in state.ways}
     ways = tuple(
-        Way(number, was.board, now.placement, was.thick, was.thin, opening, was.board in planed)
+        Way(len(state.done) + 1, was.board, now.placement, was.thick, was.thin, opening, was.board in planed)
         for was, now in zip(state.pieces, pieces, strict=True)
         if was.board in named
     )
@@ -104,27 +109,53 @@ def _feed(state: State, event: Event) -> State:
     moved = replace(state, pieces=pieces, fed=fed, stands=event.scale, ways=(*state.ways, *ways))
     if moved.remaining():
         return moved
-    done = Done(number, wanted, event.scale, opening, fed)
-    finished = replace(moved, fed=(), trials=(), done=(*state.done, done))
-    if abs(opening - wanted) <= state.job.tolerance:
-        return replace(finished, rest=_numbered(state.rest[1:], len(finished.done) + 1))
+    wanted, later = moved.rest[0].setting, moved.rest[1:]
+    finished = _closed(moved)
+    if abs(opening - wanted) <= state.job.tolerance and (later or wanted == state.goal):
+        return replace(finished, rest=_numbered(later, len(finished.done) + 1))
     return _replan(finished)
+
+
+def _off_plan(state: State, setting: Fraction) -> State:
+    """The pass in hand is another than the plan's: boards were fed at this setting [mm] before the plan changed."""
+    state = _closed(state)
+    one = Pass(len(state.done) + 1, "rough", setting, state.job.planer.feeds[0], None, False, None, (), Fraction(0))
+    return replace(state, rest=(one,))
+
+
+def _closed(state: State) -> State:
+    """The pass in hand is over for the boards that went through it; as it was, when none did."""
+    if not state.fed:
+        return state
+    number = len(state.done) + 1
+    opening = next(way.setting for way in reversed(state.ways) if way.number == number)
+    scale = opening if state.stands is None else state.stands
+    done = Done(number, state.rest[0].setting, scale, opening, state.fed)
+    return replace(state, fed=(), trials=(), done=(*state.done, done))
 
 
 def _check(state: State, event: Event) -> State:
     """A board measured after its pass tells what the planer really opened to."""
     if not state.done:
         return replace(state, said=("No board is through yet: there is nothing to measure.",))
-    last = state.done[-1]
-    opened = replace(last, opening=event.thickness)
-    pieces = tuple(
-        replace(piece, thick=event.thickness, thin=min(piece.thin, event.thickness))
-        if piece.board in last.boards and piece.board not in state.fed
-        else piece
-        for piece in state.pieces
+    last, opened = state.done[-1], event.thickness
+    thin_before = {way.board: way.thin for way in state.ways if way.number == last.number}
+
+    def as_it_opened(piece: Piece) -> Piece:
+        """As the pass left it; a board that was fed or measured since is what it is."""
+        thin = thin_before.get(piece.board)
+        if thin is None or (piece.thick, piece.thin) != (last.opening, min(thin, last.opening)):
+            return piece
+        # A top that was clean before the pass had no spot above any opening since.
+        return replace(piece, thick=opened, thin=min(thin, opened), top_clean=opened <= thin)
+
+    known = replace(
+        _learn(state, opened - last.scale),
+        pieces=tuple(as_it_opened(piece) for piece in state.pieces),
+        ways=tuple(way._replace(setting=opened) if way.number == last.number else way for way in state.ways),
+        done=(*state.done[:-1], replace(last, opening=opened)),
     )
-    known = replace(_learn(state, event.thickness - last.scale), pieces=pieces, done=(*state.done[:-1], opened))
-    return known if abs(event.thickness - last.opening) <= state.job.tolerance else _replan(known)
+    return known if abs(opened - last.opening) <= state.job.tolerance else _replan(known)
 
 
 def _measure(state: State, event: Event) -> State:
@@ -140,7 +171,8 @@ def _measure(state: State, event: Event) -> State:
         else piece
         for piece in state.pieces
     )
-    fed = tuple(n for n in state.fed if n != board)
+    again = state.fed and max(event.readings) > state.opening()
+    fed = tuple(n for n in state.fed if n != board) if again else state.fed
     return _replan(_back(replace(state, pieces=pieces, fed=fed), board))
 
 
@@ -183,7 +215,7 @@ def _with_job(state: State, job: Job, said: tuple[str, ...]) -> State:
     try:
         if problems := problems_of(job):
             raise ProblemsError(problems)
-        return replace(_planned(replace(state, job=job, pieces=pieces)), said=said)
+        return _planned(replace(state, job=job, pieces=pieces, said=said))
     except ProblemsError as refused:
         why = tuple(problem.text for problem in refused.problems)
         return replace(state, said=(*said, "The plan stays as it is, for with that change there is none:", *why))
@@ -200,12 +232,23 @@ def _replan(state: State) -> State:
 def _planned(state: State) -> State:
     if state.awaited:
         return state
-    last = state.done[-1].wanted if state.done and state.stands is not None else None
     above = [piece for piece in state.pieces if not state.at_target(piece)]
-    passes = passes_for(above, replace(state.job, target=state.goal), last, len(state.done) + 1)
-    same = bool(passes and state.rest and passes[0].setting == state.rest[0].setting)
-    trials = state.trials if same else ()
-    return replace(state, rest=tuple(passes), fed=state.fed if same else (), trials=trials, stuck=False)
+    job = replace(state.job, target=state.goal)
+    passes = tuple(passes_for(above, job, _stood(state), len(state.done) + 1))
+    if passes and state.rest and passes[0].setting == state.rest[0].setting:
+        return replace(state, rest=passes, stuck=False)
+    if not state.fed:
+        return replace(state, rest=passes, trials=(), stuck=False)
+    closed = _closed(state)
+    left_over = any(piece.board not in state.fed for piece in state.pieces)
+    said = (*state.said, *([BROKEN_OFF] if left_over and passes else []))
+    passes = tuple(passes_for(above, job, _stood(closed), len(closed.done) + 1))
+    return replace(closed, rest=passes, stuck=False, said=said)
+
+
+def _stood(state: State) -> Fraction | None:
+    """The setting [mm] that handle turns are counted from; None where the planer may stand anywhere."""
+    return state.done[-1].wanted if state.done and state.stands is not None else None
 
 
 def _numbered(passes: tuple[Pass, ...], first: int) -> tuple[Pass, ...]:

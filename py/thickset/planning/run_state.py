@@ -9,6 +9,7 @@ from typing import Literal
 from thickset.ground.job import Job
 from thickset.planning.lot import Piece
 from thickset.planning.model import Pass, Way
+from thickset.planning.turns import Placement
 from thickset.trade.caliper import Belief, unknown_planer
 
 Verdict = Literal["right", "thick", "thin"]
@@ -97,8 +98,16 @@ class State:
 
     def at_target(self, piece: Piece) -> bool:
         """Whether a board that was planed is within the tolerance above the goal, and is left alone."""
-        planed = piece.board in self.fed or any(piece.board in one.boards for one in self.done)
-        return planed and piece.thick <= self.goal + self.job.tolerance
+        return self.went_in(piece.board) is not None and piece.thick <= self.goal + self.job.tolerance
+
+    def went_in(self, board: int) -> Placement | None:
+        """How a board [index] last went in, and so how it lies now; None when it never did."""
+        return next((way.placement for way in reversed(self.ways) if way.board == board), None)
+
+    @property
+    def tries(self) -> tuple[Trial, ...]:
+        """The test pieces of the setting in hand."""
+        return tuple(one for one in self.trials if self.rest and one.wanted == self.rest[0].setting)
 
     def remaining(self) -> tuple[int, ...]:
         """The boards [index] that the pass in hand still waits for."""
@@ -110,9 +119,8 @@ class State:
 
     def opening(self) -> Fraction:
         """What the setting in hand opens to [mm], as far as is known: as measured, else as wanted."""
-        wanted = self.rest[0].setting
-        return self.trials[-1].thickness if self.trials else wanted
+        return self.tries[-1].thickness if self.tries else self.rest[0].setting
 
     def is_tested(self) -> bool:
         """Whether a test piece of the setting in hand came out right, or none is called for."""
-        return not self.rest[0].checked or (bool(self.trials) and self.trials[-1].verdict == "right") or bool(self.fed)
+        return not self.rest[0].checked or (bool(self.tries) and self.tries[-1].verdict == "right") or bool(self.fed)
