@@ -70,7 +70,7 @@ def surprise(page: Page, *labels: str) -> None:
 @pytest.mark.parametrize(
     ("labels", "advice"),
     [
-        (("Torn grain", "A"), "Swing board A round"),
+        (("Torn grain", "A"), "Board A goes in the other way round next"),
         (("Ridges across the board",), "slowest"),
         (("Fine ridges in the roller's pattern",), "too light"),
         (("Dents from shavings",), "dust collector"),

@@ -90,3 +90,26 @@ def test_a_board_measured_after_its_pass_tells_what_the_scale_is_off_by():
     assert "thicker than the scale reads" in said
     assert "So says 1 reading of this run" in said
     assert "Set the planer so that its scale reads" in said
+
+
+def test_a_board_that_tore_is_turned_from_how_it_lies_whatever_is_tapped_next():
+    torn = [*ROUGH[:1], {"did": "see", "what": "tear-out", "board": "A"}]
+    for run in (torn, [*torn, {"did": "feed", "setting": "7/8", "scale": "7/8", "boards": ["B"]}]):
+        said = screen(run)
+        assert "<b>Roll over</b>" in said
+        assert "It came out with Side B up, end 1 first. Roll it over: Side A up, end 1 first." in said
+
+
+def test_a_board_of_a_pass_that_was_given_up_is_not_in_for_the_first_time():
+    alike = [{**JOB["boards"][0], "name": name} for name in "AB"]
+    fed = {"did": "feed", "setting": "15/16", "scale": "15/16", "boards": ["A"]}
+    said = screen([fed, {"did": "remove", "board": "B"}], boards=alike)
+    assert "First time in" not in said
+    assert "Mark every board first" not in said
+    assert "Infeed: cart 2. Outfeed: cart 1." in said
+
+
+@pytest.mark.parametrize("planer", [{}, {"turn": "1/16"}])
+def test_the_slack_is_taken_up_with_and_without_a_known_handle_turn(planer):
+    assert "takes up the slack" in screen([*ROUGH, THIN], planer=planer)
+    assert "takes up the slack" not in screen([*ROUGH, THICK], planer=planer)

@@ -19,11 +19,12 @@ from thickset.faces.trying import piece_first, verdict
 from thickset.faces.turning import turning
 from thickset.ground.job import Job
 from thickset.ground.lengths import near, show
-from thickset.planning.lot import Piece
 from thickset.planning.model import Pass
 from thickset.planning.run_state import State
 from thickset.planning.step import Step, next_step
 from thickset.planning.turns import Placement
+
+SLACK = "Open it a turn further, then close it to the reading: that takes up the slack of the screw."
 
 
 def run(state: State) -> Markup:
@@ -104,17 +105,14 @@ def _on_scale(scale: Fraction, job: Job) -> list[Markup]:
 
 
 def _handle(step: Step, job: Job) -> Markup:
-    if step.turns is None or step.turns == 0:
-        return EMPTY
-    closer = step.turns > 0
+    """How far the handle turns, where one turn is known, and how an opening is come back to from the safe direction."""
+    slack = el("p", SLACK, class_="slack") if step.opens else None
+    if not step.turns:
+        return join([slack]) if slack else EMPTY
     planned = step.one is not None and step.scale == step.one.setting
     said_turns = words.turns(step.turns) if planned else words.handle(step.turns)
-    way = words.direction(job.planer.moves, closer=closer)
-    said = el("p", "From where it stands: ", el("b", figure(said_turns)), f", {way}", class_="handle")
-    if closer:
-        return said
-    back = "Open it a turn further, then close it to the reading: that takes up the slack of the screw."
-    return join([said, el("p", back, class_="slack")])
+    way = words.direction(job.planer.moves, closer=not step.opens)
+    return join([el("p", "From where it stands: ", el("b", figure(said_turns)), f", {way}", class_="handle"), slack])
 
 
 def _boards(state: State, step: Step, one: Pass) -> Markup:
@@ -125,7 +123,7 @@ def _boards(state: State, step: Step, one: Pass) -> Markup:
     groups: dict[tuple[Placement | None, Placement], list[int]] = {}
     for board in step.remaining:
         piece = pieces[board]
-        groups.setdefault((_before(state, piece), piece.next_placement()), []).append(board)
+        groups.setdefault((state.went_in(board), piece.next_placement()), []).append(board)
     order = sorted(groups.items(), key=lambda item: item[0][0] is None or item[0][0] == item[0][1])
     waiting = [
         piece.board for piece in state.pieces if piece.board not in step.remaining and piece.board not in state.fed
@@ -153,12 +151,6 @@ def _waits(waiting: list[int], state: State) -> Markup:
     return el("div", el("p", said, class_="asks"), tags(waiting, state.job), class_="waits")
 
 
-def _before(state: State, piece: Piece) -> Placement | None:
-    """How a board last went in; None when it never did."""
-    planed = piece.board in state.fed or any(piece.board in one.boards for one in state.done)
-    return piece.placement if planed else None
-
-
 def _group(
     before: Placement | None, after: Placement, boards: list[int], job: Job, shared: dict[str, str], *, first: bool
 ) -> Markup:
@@ -167,7 +159,7 @@ def _group(
     elif before == after:
         how = "Same way as before"
     else:
-        how = f"Turn {before.turn_to(after).value}"
+        how = words.turn(before.turn_to(after))
     buttons = (
         el(
             "button",
@@ -201,7 +193,8 @@ def _then(state: State, step: Step) -> Markup:
     if one is None and state.proud:
         return el("p", "Then the boards rest and are measured again.", class_="then")
     if one is None:
-        return el("p", "This is the last pass.", class_="then")
+        last = state.rest[0].setting == state.goal
+        return el("p", "This is the last pass." if last else "Then the rest is planned anew.", class_="then")
     test = ", test piece first" if one.checked else ""
     return el("p", f"Then pass {one.number}: ", figure(words.length(one.setting, state.job.units)), test, class_="then")
 

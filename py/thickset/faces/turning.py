@@ -5,6 +5,7 @@ Drawn from planning.turns, the model that the tests prove with rotation matrices
 
 from __future__ import annotations
 
+from thickset.faces import words
 from thickset.faces.markup import Markup, el
 from thickset.planning.turns import FIRST_PLACEMENT, Placement, Turn
 
@@ -30,14 +31,14 @@ def turning(before: Placement | None, after: Placement) -> Markup:
     turn = before.turn_to(after)
     rows = [
         _lying(before, "It came out like this", "translate(0 0)", right=None),
-        _lying(after, f"Turn it {turn.value}", f"translate(0 {ROW})", right=True),
+        _lying(after, words.turn(turn, "it"), f"translate(0 {ROW})", right=True),
         *(
             _lying(before.turned(wrong), f"Not {wrong.value}", _small(n), right=False)
             for n, wrong in enumerate(_wrong_ways(before, after))
         ),
     ]
-    words = f"It came out with {_words(before)} Turn it {turn.value}: {_words(after)} Any other way the grain tears."
-    return _figure(rows, round(ROW * (2 + _SMALL)), words)
+    said = f"It came out with {_words(before)} {words.turn(turn, 'it')}: {_words(after)} Any other way the grain tears."
+    return _figure(rows, round(ROW * (2 + _SMALL)), said)
 
 
 def _small(place: int) -> str:
@@ -59,11 +60,11 @@ def _words(placement: Placement) -> str:
     return f"Side {placement.up} up, end {placement.leads} first."
 
 
-def _figure(rows: list[Markup], height: int, words: str) -> Markup:
+def _figure(rows: list[Markup], height: int, said: str) -> Markup:
     return el(
         "svg",
         el("title", "How the board is turned"),
-        el("desc", words),
+        el("desc", said),
         *rows,
         viewBox=f"0 0 {WIDTH} {height}",
         class_="turning",

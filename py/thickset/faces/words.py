@@ -10,6 +10,7 @@ from thickset.ground import numbers
 from thickset.ground.entries import show_feed
 from thickset.ground.job import Board, Job
 from thickset.ground.lengths import Units, near, on_scale
+from thickset.planning.turns import Turn
 
 HANDLE_MARKS = 16
 """Parts of a turn that can be judged on a handle; others are said in decimals. Common practice, no source."""
@@ -69,6 +70,21 @@ def handle(value: Fraction) -> str:
     if not judged:
         return f"under 1/{HANDLE_MARKS} turn"
     return turns(judged) if judged == abs(value) else f"about {turns(judged)}"
+
+
+def turn(way: Turn, what: str = "") -> str:
+    """What to do to turn a board so; `what` is turned.
+
+    >>> turn(Turn.END_FOR_END), turn(Turn.ROLLED_OVER, "it"), turn(Turn.SWUNG_ROUND)
+    ('Turn end for end', 'Roll it over', 'Swing round')
+    """
+    do, *how = {
+        Turn.AS_IT_LIES: ("Leave", "as it lies"),
+        Turn.END_FOR_END: ("Turn", "end for end"),
+        Turn.ROLLED_OVER: ("Roll", "over"),
+        Turn.SWUNG_ROUND: ("Swing", "round"),
+    }[way]
+    return " ".join(part for part in (do, what, *how) if part)
 
 
 def part_of_mark(value: Fraction) -> str:

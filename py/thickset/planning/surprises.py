@@ -73,8 +73,8 @@ def _tear_out(job: Job, pieces: Sequence[Piece], board: int | None, swung: froze
         name = job.boards[board].name
         return Answer(
             (
-                f"Swing board {name} round, the other end first, and see whether it comes out smooth.",
-                "If it does, that is its direction: from now on it is turned end for end only, which keeps it.",
+                f"Board {name} goes in the other way round next, the other end first: see whether it comes out smooth.",
+                "If it does, that is its direction: after that it is turned end for end only, which keeps it.",
             ),
             pieces=turned,
         )
