@@ -94,6 +94,30 @@ def test_a_thin_test_piece_on_the_last_setting_spends_the_piece_and_not_a_board(
     assert {piece.thick for piece in state.pieces} == {INCH * 25 / 32}
 
 
+def test_a_scale_that_was_moved_costs_no_more_than_two_test_pieces():
+    # Twelve readings say that the scale is right; then somebody knocks it by half a millimetre.
+    tall = {**LOT, "units": "mm", "target": {"thickness": "20", "tolerance": "0.13"}}
+    tall["boards"] = [{"name": "A", "readings": ["40", "39"], "width": "150", "length": "900"}]
+    tall["planer"] = {"turn": "1"}
+    events, tries, moved = [], 0, False
+    while (step := next_step(state_after(*events, lot=tall))).kind != "done":
+        setting, knocked = float(step.one.setting), step.one.setting < 21
+        opening = f"{float(step.scale) + 0.5 * knocked:.2f}"
+        if step.kind == "test":
+            events.append(trial(f"{setting}", opening, f"{float(step.scale)}"))
+            tries += 1
+            moved = moved or "scale was moved" in " ".join(state_after(*events, lot=tall).said)
+        else:
+            events.append({"did": "feed", "setting": f"{setting}", "scale": f"{float(step.scale)}"})
+            events.append({"did": "check", "thickness": opening})
+        assert tries < 10
+    state = state_after(*events, lot=tall)
+    assert len(state.done) > 12
+    assert moved
+    assert tries <= 4
+    assert state.pieces[0].thick == pytest.approx(20, abs=0.13)
+
+
 def test_boards_can_be_ticked_off_one_by_one():
     state = state_after(*ROUGH, trial("13/16", "13/16"), fed("13/16", "A"))
     assert next_step(state).remaining == (1,)

@@ -17,10 +17,13 @@ from thickset.planning.model import Pass, Way
 from thickset.planning.planner import make_plan, passes_for
 from thickset.planning.run_state import Done, Gone, State, Trial, Verdict, prior
 from thickset.planning.surprises import answer_to
-from thickset.trade.caliper import update
+from thickset.trade.caliper import SCALE_MOVED, chance_so_far_off, scale_moved, update
 
 BROKEN_OFF = "This pass ends here: put the boards that did not go through on the outfeed cart too, as they lie."
 """Said when a pass in hand is given up for another plan, so that all boards stand on one cart."""
+
+MOVED = "This reading does not fit those before: the scale was moved, or the reading is wrong. Read again; undo it if it is."
+"""Said when a reading is hardly possible by the readings before it (trade.caliper)."""
 
 
 def begin(job: Job) -> State:
@@ -32,10 +35,10 @@ def begin(job: Job) -> State:
     """
     plan = make_plan(job)
     pieces = tuple(pieces_of(job.boards, job.planer.known_cut))
+    state = State(job=job, pieces=pieces, rest=plan.passes, known=prior(job), belief=prior(job))
     if plan.rest is None:
-        return State(job=job, pieces=pieces, rest=plan.passes, belief=prior(job))
-    first = plan.passes[: plan.rest.after]
-    return State(job=job, pieces=pieces, rest=first, belief=prior(job), proud=plan.rest.stop - job.target)
+        return state
+    return replace(state, rest=plan.passes[: plan.rest.after], proud=plan.rest.stop - job.target)
 
 
 def follow(job: Job) -> State:
@@ -260,9 +263,12 @@ def _index(state: State, name: str) -> int:
 
 
 def _learn(state: State, off: Fraction) -> State:
-    """A reading more than 25 mm off the scale is a slip, and teaches nothing."""
+    """A reading more than 25 mm off the scale is a slip, and teaches nothing; one that cannot be, says that the scale was moved."""
     if abs(off) > 25:
         return state
+    if chance_so_far_off(state.belief, float(off)) < SCALE_MOVED:
+        known = scale_moved(state.belief)
+        state = replace(state, known=known, belief=known, offs=(), said=(*state.said, MOVED))
     return replace(state, belief=update(state.belief, [float(off)]), offs=(*state.offs, off))
 
 

@@ -66,8 +66,8 @@ class State:
 
     `rest` holds the passes to come, the one in hand first; `fed` the boards [index] already through the one in hand.
     `proud`: how far above the target they stop, in the first stage of a job that rests [mm]; `awaited`: boards [index] that
-    rest and are to be measured again; `offs`: what readings were over the scale, which `belief` rests on [mm]; `ways`: every board through every
-    pass so far. `said` is what the last event called for, in words.
+    rest and are to be measured again; `offs`: what readings were over the scale since it was last moved [mm], and `known` what was believed before
+    them: on both rests `belief`; `ways`: every board through every pass so far. `said` is what the last event called for, in words.
     """
 
     job: Job
@@ -78,6 +78,7 @@ class State:
     done: tuple[Done, ...] = ()
     gone: tuple[Gone, ...] = ()
     swung: frozenset[int] = frozenset()
+    known: Belief = NO_RECORD
     belief: Belief = NO_RECORD
     offs: tuple[Fraction, ...] = ()
     stands: Fraction | None = None

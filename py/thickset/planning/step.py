@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Literal
 
 from thickset.planning.model import Pass
-from thickset.planning.run_state import State, prior
+from thickset.planning.run_state import State
 from thickset.trade.caliper import Belief, hit_chance, offset_interval, scale_for
 from thickset.trade.limits import OutOfRangeError
 from thickset.trade.trials import aim_of_first_try, pieces_that_suffice
@@ -97,9 +97,8 @@ def certainty(state: State) -> Certainty:
     """
     belief = state.belief
     low, high = offset_interval(belief)
-    count = round(belief.spread_readings - prior(state.job).spread_readings)
     hit = hit_chance(belief, _tolerance(state))
-    return Certainty(count, belief.offset, low, high, belief.spread, hit)
+    return Certainty(len(state.offs), belief.offset, low, high, belief.spread, hit)
 
 
 def pieces_wanted(belief: Belief, tolerance: float, aim: Fraction) -> int:

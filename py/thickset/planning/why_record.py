@@ -13,7 +13,6 @@ from thickset.planning.model import Plan
 from thickset.planning.pace import LEAST_SEEN, PAUSE_HANDLE, PAUSE_SET, pace_of
 from thickset.planning.reason import Quantity, Reason, count, length
 from thickset.planning.rules import PRACTICE, Rule
-from thickset.planning.run_state import prior
 from thickset.planning.why_passes import ruled
 from thickset.trade.caliper import Belief
 
@@ -24,7 +23,7 @@ NORMAL = "normal law with unknown mean and spread, updated by each reading"
 
 OFFSET = Rule(
     "The mean of what measured pieces were over the scale, test pieces and boards alike. What was known before counts as so many "
-    "readings; of a planer without a record next to nothing is known.",
+    "readings; of a planer without a record, or of a scale that was moved since, next to nothing is known.",
     NORMAL,
     "derived",
     f"one planer whose scale is not touched; in the next run worth no more than {MOST_OFFSET_WORTH} readings, for a scale is "
@@ -84,14 +83,15 @@ def _kept(at: str, title: str, result: Quantity, rule: Rule, runs: int) -> Reaso
 
 def _caliper(job: Job, record: Record, new: bool) -> Iterator[Reason]:
     offset, spread = length("o", OPENS_MORE, record.offset), length("s", REPEATS, record.spread)
-    offs = follow(job).offs if new else ()
+    state = follow(job)
+    offs = state.offs if new else ()
     if not offs:
         if job.planer.record is not None:
             yield _kept("record.offset", TITLES[0], offset, OFFSET, record.runs)
             yield _kept("record.spread", TITLES[1], spread, SPREAD, record.runs)
         return
     rests = f"With this run it rests on {'1 run or scrap' if record.runs == 1 else f'{record.runs} runs and scraps'}."
-    yield from belief_reasons("record", prior(job), offs, (record.offset, record.spread), rests)
+    yield from belief_reasons("record", state.known, offs, (record.offset, record.spread), rests)
 
 
 def belief_reasons(

@@ -94,6 +94,40 @@ def update(belief: Belief, off: Sequence[float]) -> Belief:
     return Belief(offset, worth, math.sqrt(squares / freedom), freedom)
 
 
+SCALE_MOVED = 0.001
+"""A reading less likely than this by the readings before it says that the scale was moved [1]; a choice, not a measurement."""
+
+
+def chance_so_far_off(belief: Belief, off: float) -> float:
+    """Chance that a reading is as far from what is believed as this one, or farther [1].
+
+    belief: before the reading; off: the measured thickness less what the scale said [mm].
+
+    Valid: off within 25 mm. Source: Student's t for the next reading, derived.
+
+    >>> round(chance_so_far_off(Belief(0.0, 13, 0.03, 17), 0.05), 2)
+    0.13
+    >>> chance_so_far_off(Belief(0.0, 13, 0.03, 17), 0.5) < SCALE_MOVED
+    True
+    """
+    within("off", off, -25, 25, "mm", "check the reading and its unit")
+    return 1 - student_within(abs(off - belief.offset) / belief.next_spread, belief.spread_readings)
+
+
+def scale_moved(belief: Belief) -> Belief:
+    """What to believe once the scale was moved: it may be off by anything again, settings repeat as before [mm, count].
+
+    belief: before it was moved.
+
+    Valid: any belief. Source: the offset of a planer without a record, with the spread believed; common practice, no source.
+
+    >>> after = update(scale_moved(Belief(0.0, 13, 0.03, 17)), [0.5])
+    >>> round(after.offset, 3), round(after.spread, 3)
+    (0.497, 0.03)
+    """
+    return Belief(belief.offset, (belief.spread / UNKNOWN_OFFSET) ** 2, belief.spread, belief.spread_readings)
+
+
 def scale_for(belief: Belief, wanted: float) -> float:
     """What the scale must read to open to a wanted thickness [mm].
 
