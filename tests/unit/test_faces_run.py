@@ -113,3 +113,58 @@ def test_a_board_of_a_pass_that_was_given_up_is_not_in_for_the_first_time():
 def test_the_slack_is_taken_up_with_and_without_a_known_handle_turn(planer):
     assert "takes up the slack" in screen([*ROUGH, THIN], planer=planer)
     assert "takes up the slack" not in screen([*ROUGH, THICK], planer=planer)
+
+
+FINISH = [{"did": "feed", "setting": "13/16", "scale": "13/16"}, {"did": "feed", "setting": "25/32", "scale": "25/32"}]
+
+
+def test_the_first_try_of_the_last_setting_is_kept_proud_and_says_what_that_opens_to():
+    said = screen([*ROUGH, *FINISH], practice={"near": "0"})
+    assert "Nothing is known of the scale yet, so the first try is kept 0.032 in proud." in said
+    assert "It then opens to 0.782 in" in said
+    known = screen([*ROUGH, {"did": "check", "thickness": "0.88"}, *FINISH], practice={"near": "0"})
+    assert "Nothing is known" not in known
+    assert "not known well enough yet, so the first try is kept" in known
+
+
+def test_a_piece_that_came_out_thick_goes_in_again_and_only_fresh_ones_must_be_thick():
+    said = screen([*ROUGH, THICK])
+    assert "run the same piece again" in said
+    assert "1 more ready it is enough 99 times in 100. Those at least" in said
+
+
+def test_boards_that_a_setting_would_not_reach_are_not_offered_to_it():
+    piled = {"boards": [{**JOB["boards"][0], "readings": ["0.77", "0.76"]}], "target": {"thickness": "3/4"}}
+    over = {"did": "test", "setting": "3/4", "scale": "3/4", "thickness": "0.79"}
+    assert "Feed the boards at this setting all the same" in screen([{**over, "thickness": "0.74"}], **piled)
+    assert "Feed the boards at this setting all the same" not in screen([over], **piled)
+    near = {**piled, "boards": [{**JOB["boards"][0], "readings": ["0.753", "0.752"]}]}
+    done = screen([{**over, "thickness": "0.754"}], **near)
+    assert "this pass is left out" in done
+    assert "<h2>Done</h2>" in done
+
+
+def test_the_end_says_both_spots_of_a_board_that_is_not_even():
+    run = [*ROUGH, {"did": "measure", "board": "A", "readings": ["3/4", "0.7"]}]
+    run += [{"did": "remove", "board": name} for name in "BC"]
+    assert '0.7 in to <span class="fraction">3/4</span> in, 0.05 in under' in screen(run)
+
+
+def test_nothing_to_plane_is_not_called_through():
+    said = screen([{"did": "retarget", "thickness": "1 1/4"}])
+    assert "No board is thicker than the target." in said
+    assert "through its last pass" not in said
+
+
+def test_where_there_is_no_plan_a_board_can_be_taken_out():
+    lot = {
+        "units": "mm",
+        "target": {"thickness": "20", "tolerance": "0.1"},
+        "practice": {"cut": "1", "finish_cut": "0.8"},
+        "planer": {"step": "0.1", "lightest_cut": "0.8"},
+        "boards": [{"name": "A", "readings": ["22.4", "22"], "width": "150", "length": "900"}],
+    }
+    said = screen([{"did": "measure", "board": "A", "readings": ["21.3", "21"]}], **lot)
+    assert "There is no plan from here" in said
+    assert "Take a board out" in said
+    assert "&quot;did&quot;: &quot;remove&quot;" in said

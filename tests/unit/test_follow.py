@@ -215,6 +215,37 @@ def test_a_check_leaves_a_board_alone_that_was_measured_since():
     assert state.pieces[0].thick == INCH * Fraction("0.99")
 
 
+@pytest.mark.parametrize(("off", "side"), [("-0.2", 1), ("0.2", -1)])
+def test_a_try_that_was_off_always_moves_the_planer_and_never_the_wrong_way(off, side):
+    # Eight readings that scatter weigh so much that the mean with this one would round to the same mark.
+    setting = INCH * 13 / 16
+
+    def came_out(by):
+        return trial("13/16", f"{float(setting + Fraction(by))} mm")
+
+    state = state_after(*ROUGH, *[came_out("0.1"), came_out("-0.1")] * 4, came_out(off))
+    assert next_step(state).kind == "test"
+    assert (next_step(state).scale - setting) * side >= Fraction("0.1")
+
+
+def test_a_clean_board_measured_within_the_tolerance_stays_clean():
+    measured = {"did": "measure", "board": "A", "readings": ["0.939", "0.936"]}
+    assert state_after(*ROUGH[:2], measured).pieces[0].top_clean
+    assert not state_after(*ROUGH[:2], {**measured, "readings": ["0.95", "0.936"]}).pieces[0].top_clean
+
+
+def test_a_run_without_a_plan_goes_on_when_the_board_is_measured_again():
+    tight = {**LOT, "units": "mm", "target": {"thickness": "20", "tolerance": "0.1"}, "practice": {"cut": "1"}}
+    tight["planer"] = {"step": "0.1", "lightest_cut": "0.8"}
+    alike = {"readings": ["22.4", "22"], "width": "150", "length": "900"}
+    tight["boards"] = [{"name": "A", **alike}, {"name": "B", **alike}]
+    events = [{"did": "feed", "setting": "21.6", "scale": "21.6", "boards": ["A"]}, {"did": "remove", "board": "B"}]
+    stuck = [*events, {"did": "measure", "board": "A", "readings": ["21.3", "21"]}]
+    assert next_step(state_after(*stuck, lot=tight)).kind == "stuck"
+    again = state_after(*stuck, {"did": "measure", "board": "A", "readings": ["21.6", "21.5"]}, lot=tight)
+    assert next_step(again).one.setting == Fraction("20.8")
+
+
 def test_a_board_measured_anew_is_planned_from_there():
     state = state_after(*ROUGH, {"did": "measure", "board": "B", "readings": ["7/8", "13/16"]})
     assert state.rest[-1].setting == INCH * 3 / 4

@@ -8,6 +8,7 @@ from thickset.faces.after import cut_off
 from thickset.faces.asks import ask_button
 from thickset.faces.figures import figure
 from thickset.faces.markup import EMPTY, Markup, el
+from thickset.faces.surprises import asks_which
 from thickset.ground.lengths import show
 from thickset.planning.lot import Piece
 from thickset.planning.run_state import State
@@ -27,7 +28,15 @@ def ended(state: State, step: Step) -> list[Markup]:
     if step.kind == "stuck":
         return [
             el("h2", "There is no plan from here"),
-            el("p", "Undo the last entry, take a board out, or change the target."),
+            el(
+                "p",
+                "Undo the last entry, take a board out here, or change what stands in the way in the lot or the planer.",
+            ),
+            asks_which(
+                "Take a board out",
+                [job.boards[piece.board].name for piece in state.pieces],
+                {"did": "remove", "why": "no plan for it"},
+            ),
         ]
     if not state.pieces:
         return [el("h2", "No board is left in the lot")]
@@ -36,14 +45,18 @@ def ended(state: State, step: Step) -> list[Markup]:
             "li",
             el("b", job.boards[piece.board].name),
             " ",
-            figure(words.length(piece.thick, job.units)),
+            figure(" to ".join(words.length(spot, job.units) for spot in dict.fromkeys((piece.thin, piece.thick)))),
             _off(piece, state),
         )
         for piece in state.pieces
     ]
     return [
         el("h2", "Done"),
-        el("p", "Every board is through its last pass. Switch off and let the head stop."),
+        el(
+            "p",
+            "Every board is through its last pass." if state.done else "No board is thicker than the target.",
+            " Switch off and let the head stop." if state.done else None,
+        ),
         el("ul", *lines, class_="outcome"),
         _cut_off(state),
     ]

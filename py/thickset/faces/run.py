@@ -84,7 +84,9 @@ def _set(state: State, step: Step, one: Pass) -> Markup:
         "div",
         el("p", "Set the planer to" if planned else "Set the planer so that its scale reads", class_="asks"),
         el("p", *(setting(scale, job) if planned else _on_scale(scale, job)), class_="setting"),
-        None if planned else el("p", "It then opens to ", figure(words.setting(one.setting, job.units)), "."),
+        None
+        if planned
+        else el("p", "It then opens to ", figure(words.setting(one.setting + step.aim, job.units)), "."),
         _handle(step, job),
         el("p", "Feed ", el("b", figure(words.feed(one.feed, job.units))), class_="feed-at"),
         class_="set",

@@ -22,7 +22,9 @@ def run_text(state: State) -> str:
     Pass 1 of 4, rough: set the planer to 23 mm.
     """
     step = next_step(state)
-    lines = [*_at_work(state, step, step.one)] if step.one else _resting(state) if state.awaited else [_ended(step)]
+    lines = (
+        [*_at_work(state, step, step.one)] if step.one else _resting(state) if state.awaited else [_ended(state, step)]
+    )
     lines += [*_under(state), *state.said, "", "The boards"]
     lines += [f"  {_board(piece, state)}" for piece in state.pieces]
     lines += [f"  {state.job.boards[gone.board].name}: gone, {gone.why}" for gone in state.gone]
@@ -36,7 +38,7 @@ def _at_work(state: State, step: Step, one: Pass) -> list[str]:
     before = " before the rest" if state.proud else ""
     lines = [f"Pass {one.number} of {of}{before}, {one.stage}: set the planer to {words.setting(scale, units)}."]
     if scale != one.setting:
-        lines.append(f"It then opens to {words.setting(one.setting, units)}.")
+        lines.append(f"It then opens to {words.setting(one.setting + step.aim, units)}.")
     if step.turns:
         way = words.direction(job.planer.moves, closer=step.turns > 0)
         lines.append(f"From where it stands: {words.turns(step.turns)}, {way}.")
@@ -58,10 +60,14 @@ def _resting(state: State) -> list[str]:
     return [f"The first stage is through. {REST}", AGAIN, f"Still to be measured after the rest: {names}."]
 
 
-def _ended(step: Step) -> str:
+def _ended(state: State, step: Step) -> str:
     if step.kind == "stuck":
-        return "There is no plan from here: take the last entry back, take a board out, or change the target."
-    return "Done: every board is through its last pass."
+        return (
+            "There is no plan from here: take the last entry back, take a board out, or change what stands in the way."
+        )
+    if not state.pieces:
+        return "No board is left in the lot."
+    return "Done: every board is through its last pass." if state.done else "Done: no board is thicker than the target."
 
 
 def _under(state: State) -> list[str]:

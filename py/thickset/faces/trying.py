@@ -10,7 +10,6 @@ from thickset.faces.asks import ask_button
 from thickset.faces.figures import figure
 from thickset.faces.markup import EMPTY, Markup, el
 from thickset.faces.surprises import reading_field
-from thickset.ground.job import Job
 from thickset.ground.lengths import show
 from thickset.planning.model import Pass
 from thickset.planning.run_state import State
@@ -32,13 +31,13 @@ def piece_first(state: State, step: Step, one: Pass) -> Markup:
     shared = {"did": "test", "setting": show(one.setting, job.units), "scale": show(scale, job.units)}
     least = words.length(step.test_piece_least, job.units)
     wanted = show(one.setting, job.units)
-    last = state.trials[-1] if state.trials else None
+    last = state.tries[-1] if state.tries else None
     return el(
         "div",
         el("h3", "Test piece first"),
-        el("p", _enough(step.test_pieces), " At least ", figure(least), " thick."),
+        el("p", *_enough(step.test_pieces, figure(least), again=bool(last and last.verdict == "thick"))),
         ask_button("scale.pieces_that_suffice", label="Why so many test pieces?"),
-        _aim(step, job),
+        _aim(state, step),
         el("p", "Run it and measure what comes out.", class_="asks"),
         el(
             "button",
@@ -55,25 +54,33 @@ def piece_first(state: State, step: Step, one: Pass) -> Markup:
             type="button",
             data_event=event(did="feed", setting=shared["setting"], scale=show(last.scale, job.units)),
         )
-        if last and last.verdict != "right"
+        if last and last.verdict != "right" and step.remaining
         else None,
         class_="test-piece",
     )
 
 
-def _enough(pieces: int) -> str:
+def _enough(pieces: int, least: Markup, *, again: bool) -> list[str | Markup]:
+    """How many pieces to have ready, and how thick; `again`: the one that came out thick goes in once more."""
+    thick: list[str | Markup] = [" At least ", least, " thick."]
     if not pieces:
-        return "This planer repeats too badly for the tolerance: no number of test pieces is sure to do."
+        return ["This planer repeats too badly for the tolerance: no number of test pieces is sure to do.", *thick]
+    if again and pieces == 1:
+        return ["The same piece is enough 99 times in 100."]
+    if again:
+        return [f"With {pieces - 1} more ready it is enough 99 times in 100. Those at least ", least, " thick."]
     if pieces == 1:
-        return "One piece is enough 99 times in 100."
-    return f"Have {pieces} pieces ready: enough 99 times in 100."
+        return ["One piece is enough 99 times in 100.", *thick]
+    return [f"Have {pieces} pieces ready: enough 99 times in 100.", *thick]
 
 
-def _aim(step: Step, job: Job) -> Markup | None:
+def _aim(state: State, step: Step) -> Markup | None:
     if not step.aim:
         return None
-    proud = figure(words.length(step.aim, job.units))
-    return el("p", "Nothing is known of the scale yet, so the first try is kept ", proud, " proud.")
+    known = state.offs or state.job.planer.record
+    why = "The scale is not known well enough yet" if known else "Nothing is known of the scale yet"
+    proud = figure(words.length(step.aim, state.job.units))
+    return el("p", f"{why}, so the first try is kept ", proud, " proud.")
 
 
 def verdict(state: State) -> Markup:
@@ -84,9 +91,9 @@ def verdict(state: State) -> Markup:
     >>> verdict(begin(small_job())) == ""
     True
     """
-    if not state.trials:
+    if not state.tries:
         return EMPTY
-    last, units = state.trials[-1], state.job.units
+    last, units = state.tries[-1], state.job.units
     off = abs(last.thickness - last.wanted)
     if last.verdict == "thick":
         text: tuple[str | Markup, ...] = (

@@ -63,7 +63,15 @@ def after(state: State, event: Event) -> State:
     >>> after(state, Event("feed", setting=setting, scale=setting)).done[0].boards
     (0,)
     """
-    return _at_rest(_HANDLERS[event.did](replace(state, said=()), event))
+    return _at_rest(_passed_over(_HANDLERS[event.did](replace(state, said=()), event)))
+
+
+def _passed_over(state: State) -> State:
+    """A pass is left out when its test piece came out right and no board is thicker than that."""
+    if state.awaited or not state.tries or state.remaining() or state.fed or not state.is_tested():
+        return state
+    said = (*state.said, "No board is thicker than that: this pass is left out.")
+    return replace(state, rest=_numbered(state.rest[1:], len(state.done) + 1), trials=(), said=said)
 
 
 def _at_rest(state: State) -> State:
@@ -168,7 +176,7 @@ def _measure(state: State, event: Event) -> State:
             piece,
             thick=max(event.readings),
             thin=min(event.readings),
-            top_clean=piece.top_clean and min(event.readings) == max(event.readings),
+            top_clean=piece.top_clean and max(event.readings) - min(event.readings) <= state.job.tolerance,
         )
         if piece.board == board
         else piece
@@ -229,7 +237,8 @@ def _replan(state: State) -> State:
     try:
         return _planned(state)
     except ProblemsError as refused:
-        return replace(state, rest=(), said=tuple(problem.text for problem in refused.problems), stuck=True)
+        said = (*state.said, *(problem.text for problem in refused.problems))
+        return replace(_closed(state), rest=(), said=said, stuck=True)
 
 
 def _planned(state: State) -> State:

@@ -47,7 +47,7 @@ def to_document(state: State) -> dict[str, Any]:
         },
         "tests": [
             {"scale_mm": _number(trial.scale), "thickness_mm": _number(trial.thickness), "verdict": trial.verdict}
-            for trial in state.trials
+            for trial in state.tries
         ],
         "done": [
             {

@@ -68,9 +68,9 @@ def next_step(state: State) -> Step:
         return Step("stuck" if state.stuck else "done")
     one = state.rest[0]
     testing = not state.is_tested()
-    aim = _aim(state) if testing and one.setting == state.goal and not state.trials else Fraction(0)
-    scale = _on_scale(state, one.setting + aim)
-    if not testing and state.stands is not None and (state.trials or state.fed):
+    aim = _aim(state) if testing and one.setting == state.goal and not state.tries else Fraction(0)
+    scale = _set_anew(state, _on_scale(state, one.setting + aim))
+    if not testing and state.stands is not None and (state.tries or state.fed):
         scale = state.stands
     turn, stands = state.job.planer.turn, state.stands
     return Step(
@@ -146,6 +146,15 @@ def _aim(state: State) -> Fraction:
     return _round(aim)
 
 
+def _set_anew(state: State, scale: Fraction) -> Fraction:
+    """What the scale must read: after a thick or thin try never the wrong way, or where it was, but by what that try was off."""
+    if not state.tries:
+        return scale
+    last = state.tries[-1]
+    off = last.thickness - last.wanted
+    return scale if (last.scale - scale) * off > 0 else _round(last.scale - off)
+
+
 def _on_scale(state: State, wanted: Fraction) -> Fraction:
     """What the scale must read: the setting itself as long as nothing was measured."""
     if state.belief.offset == 0:
@@ -157,5 +166,5 @@ def _on_scale(state: State, wanted: Fraction) -> Fraction:
     return mark if abs(reading - mark) <= state.job.tolerance / 4 else reading
 
 
-def _round(length: float) -> Fraction:
+def _round(length: Fraction | float) -> Fraction:
     return round(Fraction(length) / SCALE_STEP) * SCALE_STEP
