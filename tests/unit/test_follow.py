@@ -291,10 +291,35 @@ def test_a_bogging_motor_lowers_the_known_cut():
     assert all(cut.load <= 1 for one in state.rest for cut in one.fed)
 
 
+@pytest.mark.parametrize("depth", ["1/32", "1/8", "1/4"])
+def test_what_bogged_is_planned_lighter_however_much_was_known_to_go(depth):
+    known = {**LOT["planer"], "known_cut": {"width": "6", "depth": depth, "feed": "28 ft/min"}, "step": "1/128"}
+    lot = {**LOT, "planer": known}
+    before = state_after(fed("1 in"), lot=lot)
+    state = state_after(fed("1 in"), {"did": "see", "what": "bog"}, lot=lot)
+    assert "is the most" in " ".join(state.said)
+
+    def hardest(state):
+        return max(fed.cut * state.job.boards[fed.board].width * state.rest[0].feed for fed in state.rest[0].fed)
+
+    assert hardest(state) <= hardest(before) * 3 / 4
+
+
+def test_what_bogs_and_leaves_no_room_for_the_finish_cut_lightens_it():
+    alike = {"readings": ["24", "23.8"], "width": "150", "length": "900"}
+    lot = {**LOT, "units": "mm", "target": {"thickness": "20"}, "boards": [{"name": "A", **alike}], "planer": {}}
+    lot["practice"] = {"cut": "1"}
+    state = state_after({"did": "see", "what": "bog"}, lot=lot)
+    assert state.job.practice.finish_cut == Fraction("0.4")
+    assert max(cut.load for one in state.rest for cut in one.fed) <= 1
+    assert "finish cuts are 0.4 mm" in " ".join(state.said)
+
+
 def test_what_leaves_no_way_on_is_refused_with_the_reason():
     stubborn = state_after(*[{"did": "see", "what": "bog"}] * 12)
     assert next_step(stubborn).kind == "feed"
     assert any("stays as it is" in line for line in stubborn.said)
+    assert "From now on" not in " ".join(stubborn.said)
     thin = {**LOT, "planer": {"thinnest": "1/4"}}
     kept = state_after({"did": "retarget", "thickness": "1/8"}, lot=thin)
     assert kept.rest[-1].setting == INCH * 3 / 4

@@ -5,7 +5,7 @@ The state is a fold over the events of the run; undoing is leaving out the last 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -16,7 +16,7 @@ from thickset.planning.lot import Piece, pieces_of
 from thickset.planning.model import Pass, Way
 from thickset.planning.planner import make_plan, passes_for
 from thickset.planning.run_state import Done, Gone, State, Trial, Verdict, prior
-from thickset.planning.surprises import answer_to
+from thickset.planning.surprises import Change, answer_to
 from thickset.trade.caliper import SCALE_MOVED, chance_so_far_off, scale_moved, update
 
 BROKEN_OFF = "This pass ends here: put the boards that did not go through on the outfeed cart too, as they lie."
@@ -202,34 +202,40 @@ def _remove(state: State, event: Event) -> State:
 
 
 def _retarget(state: State, event: Event) -> State:
-    return _with_job(state, replace(state.job, target=event.thickness), ())
+    return _first_that_goes(state, [Change("", replace(state.job, target=event.thickness))])
 
 
 def _see(state: State, event: Event) -> State:
     board = _index(state, event.boards[0]) if event.boards else None
-    last = state.done[-1] if state.done else None
     feeding = state.rest[0] if state.rest else None
-    answer = answer_to(event.what, state.job, state.pieces, feeding, last.opening if last else None, board, state.swung)
-    pieces = answer.pieces if answer.pieces is not None else state.pieces
-    swung = state.swung | {board} if answer.pieces is not None and board is not None else state.swung
-    turned = replace(state, pieces=pieces, swung=swung, said=answer.said)
-    if answer.job is not None:
-        return _with_job(turned, answer.job, answer.said)
-    return _replan(turned) if answer.pieces is not None else turned
+    answer = answer_to(event.what, state.job, state.pieces, feeding, board, state.swung)
+    told = replace(state, said=answer.said)
+    if answer.pieces is not None and board is not None:
+        return _replan(replace(told, pieces=answer.pieces, swung=state.swung | {board}))
+    return _first_that_goes(told, answer.changes)
 
 
-def _with_job(state: State, job: Job, said: tuple[str, ...]) -> State:
-    """The rest under changed limits; as it was, with the reason, where they leave no way on."""
-    known = job.planer.known_cut
-    loads = {piece.board: piece.load for piece in pieces_of(job.boards, known)}
+def _first_that_goes(state: State, changes: Sequence[Change]) -> State:
+    """The rest under the first of some changes that leaves a plan; as it was, with the reason, where none does."""
+    refused: list[ProblemsError] = []
+    for change in changes:
+        try:
+            return _with_job(replace(state, said=(*state.said, *filter(None, [change.said]))), change.job)
+        except ProblemsError as problems:
+            refused.append(problems)
+    if not refused:
+        return state
+    why = tuple(problem.text for problem in refused[0].problems)
+    return replace(state, said=(*state.said, "The plan stays as it is, for with that change there is none:", *why))
+
+
+def _with_job(state: State, job: Job) -> State:
+    """The rest under changed limits. Raises ProblemsError where they leave no way on."""
+    loads = {piece.board: piece.load for piece in pieces_of(job.boards, job.planer.known_cut)}
     pieces = tuple(replace(piece, load=loads[piece.board]) for piece in state.pieces)
-    try:
-        if problems := problems_of(job):
-            raise ProblemsError(problems)
-        return _planned(replace(state, job=job, pieces=pieces, said=said))
-    except ProblemsError as refused:
-        why = tuple(problem.text for problem in refused.problems)
-        return replace(state, said=(*said, "The plan stays as it is, for with that change there is none:", *why))
+    if problems := problems_of(job):
+        raise ProblemsError(problems)
+    return _planned(replace(state, job=job, pieces=pieces))
 
 
 def _replan(state: State) -> State:

@@ -18,11 +18,19 @@ EASIER = Fraction(3, 4)
 
 
 @dataclass(frozen=True)
-class Answer:
-    """What is said, and the job or the pieces as they are from now on; None where they stay."""
+class Change:
+    """A job as it is from now on, if there is a plan with it, and what is said then."""
 
-    said: tuple[str, ...]
-    job: Job | None = None
+    said: str
+    job: Job
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What is said in any case, the changes of which the first that leaves a plan is made, the pieces as they are from now on."""
+
+    said: tuple[str, ...] = ()
+    changes: tuple[Change, ...] = ()
     pieces: tuple[Piece, ...] | None = None
 
 
@@ -31,15 +39,14 @@ def answer_to(
     job: Job,
     pieces: Sequence[Piece],
     feeding: Pass | None,
-    opened: Fraction | None,
     board: int | None,
     swung: frozenset[int],
 ) -> Answer:
-    """The answer to one sight: `feeding` is the pass in hand, `opened` the last opening [mm], `swung` boards turned round.
+    """The answer to one sight: `feeding` is the pass in hand, `swung` boards [index] turned round.
 
     >>> from thickset.ground.example import small_job
-    >>> answer_to("stop", small_job(), (), None, None, None, frozenset()).job is None
-    True
+    >>> answer_to("stop", small_job(), (), None, None, frozenset()).changes
+    ()
     """
     if what == "tear-out":
         return _tear_out(job, pieces, board, swung)
@@ -84,14 +91,10 @@ def _tear_out(job: Job, pieces: Sequence[Piece], board: int | None, swung: froze
         slower = _slowest(job)
         if slower is None:
             return Answer(("Cut and feed are as light and as slow as they can be.", cure))
-        return Answer(("No lighter cut is left: the rest runs at the slowest feed.", cure), job=slower)
-    cut = lighter.practice.cut
-    return Answer(
-        (
-            f"Both ways tear: from now on no pass takes more than {near(cut, job.units, 3)}. Keep each board's direction.",
-        ),
-        job=lighter,
-    )
+        return Answer((cure,), (Change("No lighter cut is left: the rest runs at the slowest feed.", slower),))
+    most = near(lighter.practice.cut, job.units, 3)
+    said = "Both ways tear. Keep each board's direction."
+    return Answer((said,), (Change(f"From now on no pass takes more than {most}.", lighter),))
 
 
 def _lighter(job: Job) -> Job | None:
@@ -114,10 +117,7 @@ def _ridges(job: Job) -> Answer:
         return Answer(
             ("The feed is the slowest already. A knife that stands proud marks alone: have the knives set or jointed.",)
         )
-    return Answer(
-        ("The feed was too fast for the knives: the rest runs at the slowest feed.",),
-        job=slower,
-    )
+    return Answer(changes=(Change("The feed was too fast for the knives: the rest runs at the slowest feed.", slower),))
 
 
 def _roller_marks(job: Job) -> Answer:
@@ -125,16 +125,15 @@ def _roller_marks(job: Job) -> Answer:
     lightest = planer.lightest_cut + planer.step
     if lightest > min(practice.cut, planer.deepest_cut):
         return Answer(("The cut cannot be deeper. Ease the pressure of the infeed roller as the manual says.",))
+    deeper = replace(
+        job,
+        planer=replace(planer, lightest_cut=lightest),
+        practice=replace(practice, finish_cut=max(practice.finish_cut, lightest)),
+    )
+    least = near(lightest, job.units, 3)
     return Answer(
-        (
-            f"The cut was too light to plane off what the infeed roller pressed in: from now on none is under {near(lightest, job.units, 3)}.",
-            "Write it down as this planer's lightest cut.",
-        ),
-        job=replace(
-            job,
-            planer=replace(planer, lightest_cut=lightest),
-            practice=replace(practice, finish_cut=max(practice.finish_cut, lightest)),
-        ),
+        ("The cut was too light to plane off what the infeed roller pressed in.",),
+        (Change(f"From now on none is under {least}: write it down as this planer's lightest cut.", deeper),),
     )
 
 
@@ -144,18 +143,25 @@ def _bog(job: Job, feeding: Pass | None) -> Answer:
     )
     if feeding is None or not feeding.fed:
         return Answer(first)
+    lowered = _bogged(job, feeding)
+    most = f"{near(lowered.depth, job.units, 3)} off {near(lowered.width, job.units)} of width"
+    easier = replace(job, planer=replace(job.planer, known_cut=lowered))
+    changes = [Change(f"From now on {most} is the most.", easier)]
+    practice, planer = job.practice, job.planer
+    finish = max(planer.lightest_cut, practice.finish_cut / 2 // planer.step * planer.step)
+    if finish < practice.finish_cut:
+        light = replace(easier, practice=replace(practice, finish_cut=finish))
+        said = f"From now on {most} is the most, and finish cuts are {near(finish, job.units, 3)}."
+        changes.append(Change(said, light))
+    return Answer((*first, "Dull knives bog sooner."), tuple(changes))
+
+
+def _bogged(job: Job, feeding: Pass) -> KnownCut:
+    """The cut that is taken well from now on: less than the hardest of the pass that bogged, and than what was known."""
     known = job.planer.known_cut
     if known is not None:
-        lowered = replace(known, depth=known.depth * EASIER)
-    else:
-        worst = max(feeding.fed, key=lambda fed: (job.boards[fed.board].width * fed.cut, -fed.board))
-        board = job.boards[worst.board]
-        lowered = KnownCut(board.width, worst.cut * EASIER, feeding.feed, board.species, board.gravity)
-    return Answer(
-        (
-            *first,
-            f"From now on {near(lowered.depth, job.units, 3)} off {near(lowered.width, job.units)} of width is the most.",
-            "Dull knives bog sooner.",
-        ),
-        job=replace(job, planer=replace(job.planer, known_cut=lowered)),
-    )
+        hardest = max((fed.load for fed in feeding.fed if fed.load is not None), default=Fraction(1))
+        return replace(known, depth=known.depth * min(hardest, Fraction(1)) * EASIER)
+    worst = max(feeding.fed, key=lambda fed: (job.boards[fed.board].width * fed.cut, -fed.board))
+    board = job.boards[worst.board]
+    return KnownCut(board.width, worst.cut * EASIER, feeding.feed, board.species, board.gravity)
