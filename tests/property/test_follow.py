@@ -15,7 +15,10 @@ from thickset.faces.run import run
 from thickset.ground import document
 from thickset.ground.job import ProblemsError
 from thickset.ground.lengths import show
+from thickset.planning.ends import butted_now
 from thickset.planning.follow import after, begin, follow
+from thickset.planning.planner import make_plan
+from thickset.planning.snipe import is_even, planned_ways, trains
 from thickset.planning.step import next_step
 
 SEEDS = st.integers(0, 2**32)
@@ -50,18 +53,28 @@ def measurements(state):
     return [json.loads(html.unescape(text)) for text in found]
 
 
+def pieces_in(row, state):
+    return sum(state.job.boards[way.board].count for way in row)
+
+
 @strategies.examples(60)
 @given(SEEDS)
 def test_a_run_without_surprises_follows_the_plan_to_the_letter(seed):
     entered = strategies.job_by_chance(seed)
     state = begun(entered)
     plan, units = state.rest, state.job.units
+    ways = planned_ways(make_plan(state.job))
     for one in plan:
         step = next_step(state)
         assert (step.one.setting, step.one.feed, step.one.stage) == (one.setting, one.feed, one.stage)
         pieces = {piece.board: piece for piece in state.pieces}
         assert step.remaining == tuple(fed.board for fed in one.fed)
         assert all(pieces[fed.board].next_placement() == fed.placement for fed in one.fed)
+        rows = trains(state.job, [way for way in ways if way.number == one.number])
+        butted = [row for row in rows if is_even(row[0], state.job)]
+        assert butted_now(state) == tuple(
+            tuple(way.board for way in row) for row in butted if pieces_in(row, state) > 1
+        )
         if step.kind == "test":
             right = {"did": "test", "scale": show(one.setting, units), "thickness": show(one.setting, units)}
             (event,) = document.read({**entered, "run": [{**right, "setting": show(one.setting, units)}]}).job.run

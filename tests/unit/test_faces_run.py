@@ -168,3 +168,32 @@ def test_where_there_is_no_plan_a_board_can_be_taken_out():
     assert "There is no plan from here" in said
     assert "Take a board out" in said
     assert "&quot;did&quot;: &quot;remove&quot;" in said
+
+
+BUTTED = {"cutting": {"ends": "butted"}}
+FED = [*ROUGH, {"did": "feed", "setting": "13/16", "scale": "13/16"}]
+RIGHT = {"did": "test", "setting": "25/32", "scale": "25/32", "thickness": "25/32"}
+
+
+def test_boards_at_one_thickness_are_butted_and_the_others_go_alone():
+    assert "Butt end to end" not in screen([*FED, RIGHT])
+    assert "Each board alone: none is at one thickness with another yet." in screen(**BUTTED)
+    said = screen([*FED, RIGHT], **BUTTED)
+    assert "Butt end to end, in this order: A, B and C." in said
+    assert "The others go alone." not in said
+    uneven = {"did": "measure", "board": "A", "readings": ["13/16", "0.79"]}
+    some = screen([*FED, uneven, RIGHT], **BUTTED)
+    assert "Butt end to end, in this order: B and C." in some
+    assert "The others go alone." in some
+    ticked = {"did": "feed", "setting": "25/32", "scale": "25/32", "boards": ["A"]}
+    assert "Butt end to end, in this order: B and C." in screen([*FED, RIGHT, ticked], **BUTTED)
+
+
+def test_boards_between_scrap_are_told_so():
+    said = screen([*FED, RIGHT], cutting={"ends": "guarded"})
+    assert "Scrap of the same thickness before the first and behind the last." in said
+
+
+def test_boards_alike_are_butted_with_one_another():
+    alike = {"boards": [{**JOB["boards"][0], "count": 4}]}
+    assert "Butt end to end, in this order: A x4." in screen([*FED, RIGHT], **alike, **BUTTED)

@@ -19,6 +19,7 @@ from thickset.faces.trying import piece_first, verdict
 from thickset.faces.turning import turning
 from thickset.ground.job import Job
 from thickset.ground.lengths import near, show
+from thickset.planning.ends import butted_now
 from thickset.planning.model import Pass
 from thickset.planning.run_state import State
 from thickset.planning.step import Step, next_step
@@ -133,6 +134,7 @@ def _boards(state: State, step: Step, one: Pass) -> Markup:
     return el(
         "div",
         el("h3", "Feed the boards"),
+        *(el("p", line, class_="butt") for line in words.butted(butted_now(state), len(step.remaining), job)),
         *(
             _group(before, after, boards, job, shared, first=n == 0)
             for n, ((before, after), boards) in enumerate(order)

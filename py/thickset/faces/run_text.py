@@ -7,6 +7,7 @@ from textwrap import fill
 from thickset.faces import words
 from thickset.faces.service import AGAIN, REST
 from thickset.faces.text import COLUMNS
+from thickset.planning.ends import butted_now
 from thickset.planning.lot import Piece
 from thickset.planning.model import Pass
 from thickset.planning.run_state import State
@@ -48,6 +49,7 @@ def _at_work(state: State, step: Step, one: Pass) -> list[str]:
     if step.kind == "test":
         enough = f"; {step.test_pieces} will do 99 times in 100" if step.test_pieces else ""
         lines.append(f"Run a test piece of at least {words.length(step.test_piece_least, units)} first{enough}.")
+    lines += words.butted(butted_now(state), len(step.remaining), job)
     pieces = {piece.board: piece for piece in state.pieces}
     for board in step.remaining:
         lies = pieces[board].next_placement()

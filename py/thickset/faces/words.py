@@ -205,6 +205,29 @@ def stretches(places: Sequence[int], job: Job) -> list[str]:
     return found
 
 
+def butted(rows: Sequence[Sequence[int]], left: int, job: Job) -> list[str]:
+    """Which boards [index] of a pass are butted end to end, of so many entries that are `left` to feed; nothing where all go alone.
+
+    >>> from dataclasses import replace
+    >>> from thickset.ground.example import small_job
+    >>> job = small_job()
+    >>> butted([(0, 1)], 2, job)
+    []
+    >>> butted([(0, 1)], 3, replace(job, cutting=replace(job.cutting, ends="butted")))
+    ['Butt end to end, in this order: A and B.', 'The others go alone.']
+    """
+    if job.cutting.ends == "alone":
+        return []
+    if not rows:
+        return ["Each board alone: none is at one thickness with another yet."]
+    said = [f"Butt end to end, in this order: {listed([board(job.boards[n]) for n in row])}." for row in rows]
+    if job.cutting.ends == "guarded":
+        said.append("Scrap of the same thickness before the first and behind the last.")
+    if sum(len(row) for row in rows) < left:
+        said.append("The others go alone.")
+    return said
+
+
 def others(places: Sequence[int], job: Job) -> list[str]:
     """Boards [index] that stay out while all the others are named: very many are not named again.
 

@@ -10,6 +10,7 @@ from math import ceil
 
 from thickset.ground.job import Ends, Job, Part
 from thickset.planning.model import Plan, Way
+from thickset.planning.run_state import State
 from thickset.planning.snipe import is_even, planned_ways, trains
 
 NONE = Fraction(0)
@@ -66,6 +67,32 @@ def rough_lengths(job: Job, ends: Ends) -> tuple[Rough, ...]:
         length = in_one * part.length + (in_one - 1) * cutting.kerf + loss
         made.append(Rough(part, in_one, max(length, shortest), one < shortest))
     return tuple(made)
+
+
+def butted_now(state: State) -> tuple[tuple[int, ...], ...]:
+    """The rows of boards [index] that can be butted of those that the pass in hand of a run still waits for, each thick to thin.
+
+    A row of one holds several boards alike. Boards that go alone are in none of them.
+
+    >>> from thickset.ground.example import small_job
+    >>> from thickset.planning.follow import begin
+    >>> butted_now(begin(small_job()))
+    ()
+    """
+    boards, opening = state.job.boards, state.opening()
+    left = set(state.remaining())
+    ways = [
+        Way(len(state.done) + 1, one.board, one.next_placement(), one.thick, one.thin, opening, bool(before))
+        for one in state.pieces
+        if one.board in left
+        for before in [state.went_in(one.board)]
+    ]
+    rows = trains(state.job, ways)
+    return tuple(
+        tuple(way.board for way in row)
+        for row in rows
+        if is_even(row[0], state.job) and sum(boards[way.board].count for way in row) > 1
+    )
 
 
 def butted_minutes(plan: Plan) -> Fraction:
