@@ -272,9 +272,17 @@ def test_tear_out_at_the_lightest_cut_slows_the_feed_and_at_the_slowest_asks_for
     assert "sharpened" in " ".join(last.said)
 
 
-def test_ridges_slow_the_feed():
-    state = state_after({"did": "see", "what": "ridges"})
-    assert {one.feed for one in state.rest} == {min(state.job.planer.feeds)}
+def test_ridges_slow_the_last_passes_and_only_these():
+    fast = {**LOT, "planer": {**LOT["planer"], "head": {"speed": "5000 rpm", "knives": 3, "marking_knives": 3}}}
+    before = state_after(lot=fast)
+    assert {one.feed for one in before.rest} == {max(before.job.planer.feeds)}
+    state = state_after({"did": "see", "what": "ridges"}, lot=fast)
+    slowest, fastest = state.job.planer.feeds
+    assert [one.feed for one in state.rest] == [fastest if one.stage == "rough" else slowest for one in state.rest]
+    assert "the last passes run at the slowest feed, 16 ft/min" in " ".join(state.said)
+    again = state_after(*[{"did": "see", "what": "ridges"}] * 2, lot=fast)
+    assert again.rest == state.rest
+    assert "slowest feed already" in " ".join(again.said)
 
 
 def test_roller_marks_raise_the_lightest_cut():

@@ -6,12 +6,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from thickset.ground.entries import show_feed
 from thickset.ground.events import Sight
 from thickset.ground.job import Job, KnownCut
 from thickset.ground.lengths import near
 from thickset.planning.lot import Piece
 from thickset.planning.model import Pass
+from thickset.planning.pricing import fastest_for_marks
 from thickset.planning.turns import Turn
+from thickset.trade.marks import marks_per_inch
 
 EASIER = Fraction(3, 4)
 """Share of the cut that bogged which is planned from now on [1]; common practice, no source."""
@@ -112,12 +115,14 @@ def _slowest(job: Job) -> Job | None:
 
 
 def _ridges(job: Job) -> Answer:
-    slower = _slowest(job)
-    if slower is None:
-        return Answer(
-            ("The feed is the slowest already. A knife that stands proud marks alone: have the knives set or jointed.",)
-        )
-    return Answer(changes=(Change("The feed was too fast for the knives: the rest runs at the slowest feed.", slower),))
+    """More marks per inch in the last passes; without a head these run at the slowest feed in any case (rule 6)."""
+    head, practice, slowest = job.planer.head, job.practice, job.planer.feeds[0]
+    if head is None or fastest_for_marks(job, practice.finish_marks, "finish") == 0:
+        said = "The last passes run at the slowest feed already. A knife that stands proud marks alone: have the knives set or jointed."
+        return Answer((said,))
+    most = marks_per_inch(head.speed, head.marking_knives, slowest)
+    said = f"The feed was too fast for the knives: the last passes run at the slowest feed, {show_feed(slowest, job.units)}."
+    return Answer(changes=(Change(said, replace(job, practice=replace(practice, finish_marks=most))),))
 
 
 def _roller_marks(job: Job) -> Answer:
