@@ -113,6 +113,7 @@ def test_no_sequence_of_taps_reaches_a_state_without_a_way_on(seed):
     state = begun(entered)
     chance = random.Random(seed).randrange
     events = []
+    lying = {}
     for _ in range(12):
         taps = buttons(state)
         places = measurements(state)
@@ -132,8 +133,15 @@ def test_no_sequence_of_taps_reaches_a_state_without_a_way_on(seed):
         else:
             break
         events.append(event)
-        state = with_run(entered, events)
+        before, state = state, with_run(entered, events)
         step = next_step(state)
+        if event["did"] == "feed":
+            named = event.get("boards", [board.name for board in state.job.boards])
+            went = {one.board: one.next_placement() for one in before.pieces if one.board in before.remaining()}
+            lying |= {n: how for n, how in went.items() if state.job.boards[n].name in named}
+        assert {n: state.went_in(n) for n in range(len(state.job.boards)) if state.went_in(n)} == lying
+        stands_still = len(state.done) == len(before.done) and event["did"] != "measure"
+        assert not stands_still or set(state.fed) >= set(before.fed)
         assert step.kind in ("test", "feed", "done", "stuck")
         assert "data-undo" in str(run(state))
         if step.kind in ("test", "feed"):
