@@ -1,9 +1,15 @@
 """The run screen: what stands on it at each step, as a helper reads it."""
 
 import json
+import re
 
 import pytest
 from thickset.doors.api import handle
+from thickset.faces.rehearse import frames
+from thickset.faces.turning import turning
+from thickset.ground import document
+from thickset.planning.planner import make_plan
+from thickset.planning.turns import Placement, Turn
 
 JOB = {
     "thickset": 1,
@@ -197,3 +203,35 @@ def test_boards_between_scrap_are_told_so():
 def test_boards_alike_are_butted_with_one_another():
     alike = {"boards": [{**JOB["boards"][0], "count": 4}]}
     assert "Butt end to end, in this order: A x4." in screen([*FED, RIGHT], **alike, **BUTTED)
+
+
+def test_a_board_within_the_tolerance_is_on_target():
+    right = {"did": "test", "setting": "3/4", "scale": "3/4", "thickness": "0.753"}
+    feed = {"did": "feed", "setting": "3/4", "scale": "3/4"}
+    done = screen([*FED, RIGHT, {"did": "feed", "setting": "25/32", "scale": "25/32"}, right, feed])
+    assert done.count("on target") == 3
+    assert "over<" not in done
+
+
+@pytest.mark.parametrize("before", [Placement(up, leads) for up in "AB" for leads in (1, 2)])
+@pytest.mark.parametrize("turn", [turn for turn in Turn if turn is not Turn.AS_IT_LIES])
+def test_the_picture_shows_the_grain_as_the_turn_leaves_it_and_the_wrong_turns_against_it(before, turn):
+    drawn = re.split(r"<g ", str(turning(before, before.turned(turn))))[1:]
+    grain = []
+    for one in drawn:
+        kind = re.search(r'class="(right|wrong|lies)">', one)[1]
+        low, high = map(float, re.search(r'y1="([\d.]+)"[^>]*y2="([\d.]+)" class="grain"', one).groups())
+        grain.append((kind, low > high))
+    lies, right, *wrong = grain
+    assert (lies[0], right[0]) == ("lies", "right")
+    assert (lies[1] == right[1]) == turn.keeps_grain
+    assert wrong
+    assert all(one == ("wrong", not right[1]) for one in wrong)
+
+
+def test_the_rehearsal_tells_where_the_carts_stand_and_leaves_alone_what_waits():
+    before, after, *_ = frames(make_plan(document.read(JOB).job))
+    assert "All boards lie on cart 1. Roll it to the infeed, as it stands; cart 2 takes what comes out." in before
+    assert "All boards lie on cart 2." in after
+    waited = after[after.index("Waited") - 200 : after.index("Waited")]
+    assert "<sup>7</sup>/<sub>8</sub></span> in, side B up, end 1 first" in waited

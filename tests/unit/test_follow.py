@@ -234,14 +234,42 @@ def test_a_clean_board_measured_within_the_tolerance_stays_clean():
     assert not state_after(*ROUGH[:2], {**measured, "readings": ["0.95", "0.936"]}).pieces[0].top_clean
 
 
+def test_a_board_measured_thicker_than_the_pass_in_hand_goes_through_it_again():
+    alike = {**LOT, "boards": [{**LOT["boards"][0], "name": name} for name in "ABC"]}
+    half_way = [fed("1 in", "A"), fed("1 in", "B")]
+    thicker = state_after(*half_way, {"did": "measure", "board": "A", "readings": ["1.01", "1"]}, lot=alike)
+    assert next_step(thicker).remaining == (0, 2)
+    as_it_is = state_after(*half_way, {"did": "measure", "board": "A", "readings": ["1", "0.99"]}, lot=alike)
+    assert (as_it_is.fed, next_step(as_it_is).remaining) == ((0, 1), (2,))
+
+
+def test_a_check_out_of_tolerance_plans_from_what_was_measured():
+    state = state_after(*ROUGH[:1], {"did": "check", "thickness": "0.97"})
+    first = state.rest[0]
+    assert [one.cut for one in first.fed] == [INCH * Fraction("0.97") - first.setting]
+
+
+def test_a_scale_may_be_off_by_millimetres_but_not_by_an_inch():
+    assert len(state_after(*ROUGH[:1], {"did": "check", "thickness": "0.9"}).offs) == 1
+    assert state_after(trial("1 in", "2.1 in")).offs == ()
+
+
+def test_a_board_within_the_tolerance_above_the_target_is_left_alone():
+    right = f"{float(INCH * 3 / 4) + 0.1} mm"
+    state = state_after(*UPTO_TARGET, trial("3/4", right), fed("3/4"), REMOVE_B)
+    assert state.pieces[0].thick > state.job.target
+    assert next_step(state).kind == "done"
+
+
 def test_a_run_without_a_plan_goes_on_when_the_board_is_measured_again():
     tight = {**LOT, "units": "mm", "target": {"thickness": "20", "tolerance": "0.1"}, "practice": {"cut": "1"}}
     tight["planer"] = {"step": "0.1", "lightest_cut": "0.8"}
     alike = {"readings": ["22.4", "22"], "width": "150", "length": "900"}
     tight["boards"] = [{"name": "A", **alike}, {"name": "B", **alike}]
-    events = [{"did": "feed", "setting": "21.6", "scale": "21.6", "boards": ["A"]}, {"did": "remove", "board": "B"}]
-    stuck = [*events, {"did": "measure", "board": "A", "readings": ["21.3", "21"]}]
+    thin = [{"did": "measure", "board": name, "readings": ["21.3", "21"]} for name in "AB"]
+    stuck = [{"did": "feed", "setting": "21.6", "scale": "21.6", "boards": ["A"]}, *thin]
     assert next_step(state_after(*stuck, lot=tight)).kind == "stuck"
+    assert [one.boards for one in state_after(*stuck, lot=tight).done] == [(0,)]
     again = state_after(*stuck, {"did": "measure", "board": "A", "readings": ["21.6", "21.5"]}, lot=tight)
     assert next_step(again).one.setting == Fraction("20.8")
 
