@@ -70,7 +70,7 @@ def surprise(page: Page, *labels: str) -> None:
 @pytest.mark.parametrize(
     ("labels", "advice"),
     [
-        (("Torn grain", "A"), "Board A goes in the other way round next"),
+        (("Torn grain", "A"), "Board A meets the knives the other way next"),
         (("Ridges across the board",), "slowest"),
         (("Fine ridges in the roller's pattern",), "too light"),
         (("Dents from shavings",), "dust collector"),

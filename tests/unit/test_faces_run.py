@@ -104,6 +104,8 @@ def test_a_board_that_tore_is_turned_from_how_it_lies_whatever_is_tapped_next():
         said = screen(run)
         assert "<b>Roll over</b>" in said
         assert "It came out with Side B up, end 1 first. Roll it over: Side A up, end 1 first." in said
+        # End 1 leads again: only the side that is up, and so the run of the grain, is another.
+        assert "other end first" not in said
 
 
 def test_a_board_of_a_pass_that_was_given_up_is_not_in_for_the_first_time():

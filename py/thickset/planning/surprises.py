@@ -83,7 +83,7 @@ def _tear_out(job: Job, pieces: Sequence[Piece], board: int | None, swung: froze
         name = job.boards[board].name
         return Answer(
             (
-                f"Board {name} goes in the other way round next, the other end first: see whether it comes out smooth.",
+                f"Board {name} meets the knives the other way next: lay it as shown, and see whether it comes out smooth.",
                 "If it does, that is its direction: after that it is turned end for end only, which keeps it.",
             ),
             pieces=turned,
