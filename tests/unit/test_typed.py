@@ -44,7 +44,12 @@ def test_speeds_are_read_as_plates_write_them(speed):
 @pytest.mark.parametrize(
     ("planer", "at", "words"),
     [
-        ({"head": {"speed": "5,000 rpm", "knives": 3}}, "planer.head.speed", "read as 5 rpm"),
+        ({"head": {"speed": "5,000 rpm", "knives": 3}}, "planer.head.speed", "Write 5000 rpm, without a comma"),
+        (
+            {"head": {"speed": "50 rpm", "knives": 3}},
+            "planer.head.speed",
+            "read as 50 rpm, and no head turns so slowly",
+        ),
         ({"feeds": ["16/28 ft/min"]}, "planer.feeds[0]", "read as 0.6 ft/min"),
         ({"feeds": ["-6 m/min"]}, "planer.feeds[0]", "'-6 m/min' cannot be read"),
     ],
@@ -53,7 +58,27 @@ def test_no_slip_becomes_a_plan_in_silence(planer, at, words):
     [(where, text)] = problems(show(planer=planer))
     assert where == at
     assert words in text
-    assert "Write it" in text
+    assert "Write" in text
+
+
+@pytest.mark.parametrize(
+    ("more", "at", "cure"),
+    [
+        ({"board": {"count": "1,000"}}, "boards[0].count", "1000"),
+        ({"shop": {"air": "1,200 cfm"}}, "shop.air", "1200 cfm"),
+        ({"board": {"density": "1.050 kg/m3"}}, "boards[0].density", "1050 kg/m3"),
+    ],
+)
+def test_what_comes_in_hundreds_is_not_read_as_decimals(more, at, cure):
+    [(where, text)] = problems(show(**more))
+    assert where == at
+    assert f"can be read in two ways. Write {cure}, without a comma or point." in text
+
+
+def test_raised_figures_belong_to_the_unit():
+    understood = show(board={"density": "672 kg/m³"}, shop={"air": "1350 m³/h"})["understood"]
+    assert understood["boards[0].density"] == "wood of 672 kg/m3"
+    assert understood["shop.air"] == "1350 m3/h"
 
 
 @pytest.mark.parametrize(("typed", "cure"), [("1,250", "1250"), ("1,250 mm", "1250 mm"), ("1.250mm", "1250mm")])

@@ -9,7 +9,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Any
 
-from thickset.ground import lengths, numbers, species, units
+from thickset.ground import lengths, numbers, slips, species, units
 from thickset.ground.fields import Field
 from thickset.ground.lengths import Units, shown
 from thickset.ground.places import Place, read_place
@@ -30,10 +30,6 @@ _PER = re.compile(
 _BOARD_FEET_OF_CUBIC_METER = Fraction(10**9) / (144 * lengths.INCH**3)
 _RANGE = re.compile(r"\s+to\s+|\s*\.\.+\s*|(?<=\S)\s*(?:[–—]|-(?!\s*\d+\s*/\s*\d))\s*")
 _PER_MINUTE = re.compile(r"\s*(?:(?<=[\d\s])(?:(?<=\s)1|r|u)?\s*/\s*min|min\s*(?:\^?-\s*1|⁻¹))\.?\s*\Z", re.IGNORECASE)
-_THOUSANDS = re.compile(r"\s*([1-9]\d{0,2})[.,](\d{3})(\D*)\Z")
-
-LEAST_OF_A_BOARD = 15
-"""A width or length is never less [mm]; where less makes sense, three decimals do too."""
 
 SLOWEST_FEED, SLOWEST_HEAD = Fraction(1, 2), 100
 """No planer feeds [m/min] or turns [rpm] more slowly: a slip of the hand. Common practice, no source."""
@@ -94,7 +90,7 @@ def _length(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
         raise ValueError(f"'0' cannot be read: a length is above zero. {lengths.HOW_TO_WRITE}")
     length = number * (lengths.INCH if unit == "in" else 1)
     if one.bare:
-        _check_size(str(given), length, one.bare, unit)
+        slips.check_size(str(given), length, one.bare, unit)
     return length, lengths.both(length, unit)
 
 
@@ -103,35 +99,10 @@ def _typed_length(given: str, bare: tuple[str, str] | None, zero: bool, unit: Un
     """A length as text. Readings of a lot are much alike, and come again with every key that is typed."""
     length = lengths.read(given, unit, zero)
     if bare:
-        _check_thousands(given, length, bare)
+        slips.check_thousands(given, length, bare)
         if not lengths.has_unit(given):
-            _check_size(given.strip(), length, bare, unit)
+            slips.check_size(given.strip(), length, bare, unit)
     return length, lengths.both(length, unit)
-
-
-def _check_size(typed: str, length: Fraction, bare: tuple[str, str], unit: Units) -> None:
-    if not length:
-        return
-    most, least = Fraction(bare[0]) * lengths.INCH, Fraction(bare[1])
-    if (unit == "in" and length >= most) or (unit == "mm" and length < least):
-        other, own = ("mm", "in") if unit == "in" else ("in", "mm")
-        raise ValueError(
-            f"{shown(typed)} without a unit is read as {typed} {own}, and that is out of the usual. "
-            f"Write {typed} {other} or {typed} {own}."
-        )
-
-
-def _check_thousands(typed: str, length: Fraction, bare: tuple[str, str]) -> None:
-    """A comma or point before three figures stands before decimals here; what is then far too small was meant otherwise."""
-    found = _THOUSANDS.match(typed)
-    least = Fraction(bare[1])
-    if found and least >= LEAST_OF_A_BOARD and length < least:
-        whole, decimals, named = found.groups()
-        if length == Fraction(f"{whole}.{decimals}"):  # in mm
-            raise ValueError(
-                f"{shown(typed)} is read as {numbers.decimal(length, 3)} mm, and that is out of the usual. "
-                f"Write {whole}{decimals}{named.rstrip()}, without a comma or point."
-            )
 
 
 def _measure(given: object, one: Field, to: str) -> tuple[Fraction, str]:
@@ -139,6 +110,8 @@ def _measure(given: object, one: Field, to: str) -> tuple[Fraction, str]:
     how = HOW_TO_WRITE[one.kind]
     if not isinstance(given, str):
         return _plain(given, one), ""
+    if one.kind not in ("feed", "feeds"):
+        slips.check_two_ways(given)
     text = numbers.spelled_out(given).strip()
     cut = next((n for n, char in enumerate(text) if char.isalpha()), len(text))
     try:
@@ -210,6 +183,8 @@ def _density(given: object, one: Field, _: Units) -> tuple[species.Species, str]
 
 
 def _whole(given: object, one: Field, _: Units) -> tuple[int, str]:
+    if isinstance(given, str):
+        slips.check_two_ways(given)
     number = _number(given, one, "in")[0]
     least = 0 if one.kind == "tally" else 1
     if number.denominator != 1 or not least <= number <= MOST_ALIKE:

@@ -18,6 +18,13 @@ class NumberError(ValueError):
     """Text that is no number; the message says what is wrong with it."""
 
 
+_FRACTION_SIGNS = {
+    char: f" {plain.replace('⁄', '/')}"
+    for char in map(chr, (*range(0xBC, 0xBF), *range(0x2150, 0x215F)))
+    if "⁄" in (plain := unicodedata.normalize("NFKC", char))
+}
+"""¼, ½, ⅞ and their like; a raised ² or ³ belongs to a unit."""
+
 _MIXED = re.compile(r"(\d{1,7})(?:\s+|\s*-\s*)(\d{1,7})\s*/\s*(\d{1,7})\Z")
 _FRACTION = re.compile(r"(\d{1,7})\s*/\s*(\d{1,7})\Z")
 _DECIMAL = re.compile(r"(\d{1,20})?(?:[.,](\d{0,20}))?\Z")
@@ -112,16 +119,13 @@ def rounded(value: Fraction, digits: int) -> str:
 def spelled_out(text: str) -> str:
     """The text in the plain signs of a keyboard: ½ as 1/2 with a space before it, a long dash as -.
 
-    >>> spelled_out("1½ ″")
-    '1 1/2 ″'
+    >>> spelled_out("1½ ″"), spelled_out("672 kg/m³")
+    ('1 1/2 ″', '672 kg/m³')
     """
     if text.isascii():
         return text
     signs = text.replace("⁄", "/").replace("−", "-").replace("–", "-").replace("—", "-")
-    return "".join(
-        f" {unicodedata.normalize('NFKC', char).replace('⁄', '/')}" if unicodedata.category(char) == "No" else char
-        for char in signs
-    )
+    return "".join(_FRACTION_SIGNS.get(char, char) for char in signs)
 
 
 def _ratio(top: int, bottom: int) -> Fraction:
