@@ -104,3 +104,24 @@ def test_boards_that_are_no_list_are_shown():
     [(at, text)] = problems(json.loads(handle(json.dumps({"ask": "show", "job": job}))))
     assert at == "boards"
     assert text.startswith("Boards: '{'A': ['1']}' is no list of boards. Enter at least one")
+
+
+def test_what_the_planer_does_not_take_is_told_with_the_rest():
+    boards = [
+        {"readings": ["1 3"], "width": "20", "length": "40"},
+        {"readings": ["1"], "width": "20", "length": "8"},
+    ]
+    planer = {"widest": "15", "shortest": "12", "thinnest": "1", "turn": "x"}
+    job = {"thickset": 1, "target": {"thickness": "3/4"}, "boards": boards, "planer": planer}
+    found = [at for at, _ in problems(json.loads(handle(json.dumps({"ask": "show", "job": job}))))]
+    assert found == [
+        "boards[0].readings[0]",
+        "planer.turn",
+        "target.thickness",
+        "boards[1].width",
+        "boards[1].length",
+    ]
+    planer["widest"] = "0"  # a limit that cannot be read is none
+    found = [at for at, _ in problems(json.loads(handle(json.dumps({"ask": "plan", "job": job}))))]
+    assert "planer.widest" in found
+    assert "boards[1].width" not in found

@@ -30,6 +30,7 @@ from thickset.ground.species import search
 from thickset.planning import run_document
 from thickset.planning.document import to_document
 from thickset.planning.follow import follow
+from thickset.planning.limits import beyond_planer
 from thickset.planning.model import Plan
 from thickset.planning.planner import make_plan
 from thickset.planning.reason import Reason
@@ -155,7 +156,8 @@ def _species(asked: Json) -> Json:
 
 def _planned(outcome: document.Outcome) -> Plan:
     if outcome.job is None:
-        raise ProblemsError(outcome.problems)
+        beyond = beyond_planer(outcome.sketch) if outcome.sketch else ()
+        raise ProblemsError([*outcome.problems, *beyond])
     return make_plan(outcome.job)
 
 

@@ -9,8 +9,21 @@ from typing import Any, cast
 from thickset.ground import beside, entries, fields, happened
 from thickset.ground.beside import Json
 from thickset.ground.fields import FIELDS, MOST_READINGS, Field
-from thickset.ground.job import Board, Head, Job, KnownCut, Planer, Practice, Problem, Service, Shop, problem_with
+from thickset.ground.job import (
+    Board,
+    Head,
+    Job,
+    KnownCut,
+    Planer,
+    Practice,
+    Problem,
+    Service,
+    Shop,
+    Sketch,
+    problem_with,
+)
 from thickset.ground.lengths import Units, shown
+from thickset.ground.names import names_of
 
 VERSION = 1
 MOST_BOARDS = 5000
@@ -18,11 +31,12 @@ MOST_BOARDS = 5000
 
 @dataclass
 class Outcome:
-    """What came of reading: the job unless there are problems, and how each entry was understood."""
+    """What came of reading: the job unless there are problems, then what of it could be read; how entries were understood."""
 
     job: Job | None
     problems: list[Problem]
     understood: dict[str, str]
+    sketch: Sketch | None = None
 
 
 def read(document: object) -> Outcome:
@@ -74,19 +88,20 @@ class _Reader:
         practice = self.practice(self.part(document, "practice", ""))
         service = self.service(self.part(document, "service", ""))
         shop = self.shop(self.part(document, "shop", ""))
-        run = happened.run(self, document.get("run"), set(_names(document.get("boards"))))
+        run = happened.run(self, document.get("run"), set(names_of(document.get("boards"))))
         parts = beside.parts(self, document.get("parts"))
         cutting = beside.cutting(self, self.part(document, "cutting", ""))
         rates = beside.rates(self, self.part(document, "rates", ""))
         if self.problems:
-            return self.outcome(None)
+            return self.outcome(None, Sketch(self.units, thickness, boards, planer))
+        lot = tuple(boards.values())
         job = Job(
-            title, self.units, thickness, tolerance, boards, planer, practice, run, parts, cutting, rates, service, shop
+            title, self.units, thickness, tolerance, lot, planer, practice, run, parts, cutting, rates, service, shop
         )
         return self.outcome(job)
 
-    def outcome(self, job: Job | None) -> Outcome:
-        return Outcome(job, self.problems, self.understood)
+    def outcome(self, job: Job | None, sketch: Sketch | None = None) -> Outcome:
+        return Outcome(job, self.problems, self.understood, sketch)
 
     def problem(self, at: str, text: str) -> None:
         self.problems.append(Problem(at, text))
@@ -143,22 +158,22 @@ class _Reader:
             self.understood[at] = words
         return value
 
-    def boards(self, given: object) -> tuple[Board, ...]:
+    def boards(self, given: object) -> dict[int, Board]:
         if not isinstance(given, list) or not given:
             found = f"{shown(str(given))} is no list of boards" if given else "none is entered"
             self.problem("boards", f"Boards: {found}. Enter at least one board with a reading, width and length.")
-            return ()
+            return {}
         if len(given) > MOST_BOARDS:
             self.problem("boards", f"Boards: {len(given):,} are more than {MOST_BOARDS:,}. Give boards alike a count.")
-            return ()
-        names = _names(given)
+            return {}
+        names = names_of(given)
         boards = [self.board(board, f"boards[{n}]", names[n]) for n, board in enumerate(given)]
         seen: set[str] = set()
         for n, name in enumerate(names):
             if name in seen:
                 self.problem(f"boards[{n}].name", f"Two boards are called {shown(name)}. Give each a name of its own.")
             seen.add(name)
-        return tuple(board for board in boards if board)
+        return {n: board for n, board in enumerate(boards) if board}
 
     def board(self, given: object, at: str, name: str) -> Board | None:
         if not isinstance(given, dict):
@@ -276,24 +291,3 @@ class _Reader:
 
     def shop(self, given: Json) -> Shop:
         return Shop(**{key: self.value(given, f"shop.{key}", f"shop.{key}") for key in fields.keys_of("shop")})
-
-
-def _names(boards: object) -> list[str]:
-    """Each board's name; letters in order for those that have none."""
-    if not isinstance(boards, list):
-        return []
-    given = [board.get("name") if isinstance(board, dict) else None for board in boards]
-    names = [" ".join(str(name).split()) if name is not None else "" for name in given]
-    taken = set(names)
-    letters = (name for n in range(len(boards) * 2 + 1) if (name := _letters(n)) not in taken)
-    return [name or next(letters) for name in names]
-
-
-def _letters(number: int) -> str:
-    """A, B ... Z, AA, AB ..."""
-    text = ""
-    number += 1
-    while number:
-        number, place = divmod(number - 1, 26)
-        text = chr(ord("A") + place) + text
-    return text

@@ -248,3 +248,13 @@ class Job:
     rates: Rates = Rates()
     service: Service | None = None
     shop: Shop | None = None
+
+
+@dataclass(frozen=True)
+class Sketch:
+    """What could be read of a job with problems: target [mm], boards by their place in the document [index], planer."""
+
+    units: Units
+    target: Fraction | None
+    boards: dict[int, Board]
+    planer: Planer

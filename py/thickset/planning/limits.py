@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from itertools import pairwise
 
-from thickset.ground.job import Board, Job, Problem, problem_with
+from thickset.ground.job import Board, Job, Problem, Sketch, problem_with
 from thickset.ground.lengths import INCH, near
 from thickset.ground.species import find, planing_rank
 from thickset.planning.model import Note, Plan
@@ -26,7 +26,8 @@ def problems_of(job: Job) -> list[Problem]:
     >>> problems_of(small_job())
     []
     """
-    return [*_about_boards(job), *_about_practice(job), *_about_head(job), *_about_rest(job)]
+    sketch = Sketch(job.units, job.target, dict(enumerate(job.boards)), job.planer)
+    return [*beyond_planer(sketch), *_about_practice(job), *_about_head(job), *_about_rest(job)]
 
 
 def notes_on(plan: Plan) -> tuple[Note, ...]:
@@ -47,19 +48,25 @@ def notes_on(plan: Plan) -> tuple[Note, ...]:
     )
 
 
-def _about_boards(job: Job) -> Iterator[Problem]:
+def beyond_planer(job: Sketch) -> Iterator[Problem]:
+    """What the planer does not take, as far as the job could be read.
+
+    >>> from thickset.ground.example import small_job
+    >>> list(beyond_planer(Sketch("mm", None, {}, small_job().planer)))
+    []
+    """
     planer = job.planer
 
     def say(length: Fraction) -> str:
         return near(length, job.units)
 
-    if planer.thinnest and job.target < planer.thinnest:
+    if planer.thinnest and job.target and job.target < planer.thinnest:
         yield Problem(
             "target.thickness",
             f"Target: {say(job.target)} is under {say(planer.thinnest)}, the thinnest this planer takes. Raise the "
             "target, or ask the machine's manual about a carrier board.",
         )
-    for n, board in enumerate(job.boards):
+    for n, board in job.boards.items():
         if planer.widest and board.width > planer.widest:
             yield problem_with(
                 f"Board {board.name}",
