@@ -125,3 +125,29 @@ def test_what_the_planer_does_not_take_is_told_with_the_rest():
     found = [at for at, _ in problems(json.loads(handle(json.dumps({"ask": "plan", "job": job}))))]
     assert "planer.widest" in found
     assert "boards[1].width" not in found
+
+
+def test_a_unit_of_the_job_that_is_none_hides_no_other_problem():
+    boards = [{"readings": ["27.8", "1/0"], "width": "130", "length": ""}]
+    job = {"thickset": 1, "units": "inch", "target": {"thickness": "22"}, "boards": boards}
+    answer = json.loads(handle(json.dumps({"ask": "show", "job": job})))
+    assert [at for at, _ in problems(answer)] == ["units", "boards[0].readings[1]", "boards[0].length"]
+    assert answer["understood"] == {}
+
+
+@pytest.mark.parametrize(
+    ("more", "at", "words"),
+    [
+        ({"board": {"species": "Ash, white", "density": "672"}}, "boards[0].density", "both a species and a density"),
+        (
+            {"planer": {"head": {"speed": "5000 rpm", "knives": 2, "marking_knives": 3}}},
+            "planer.head.marking_knives",
+            "3 knives cannot mark where there are 2",
+        ),
+        ({"board": {"readings": ["8"]}}, "boards[0].readings[0]", "Write 8 mm or 8 in."),
+    ],
+)
+def test_what_contradicts_itself_is_told(more, at, words):
+    [(where, text)] = problems(show(**more))
+    assert where == at
+    assert words in text

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Any, cast
 
@@ -64,6 +64,7 @@ class _Reader:
     units: Units = "in"
     problems: list[Problem] = field(default_factory=list)
     understood: dict[str, str] = field(default_factory=dict)
+    unit_known: bool = True
 
     def read(self, document: object) -> Outcome:
         if not isinstance(document, dict):
@@ -77,7 +78,7 @@ class _Reader:
         given = document.get("units", "in")
         if given not in ("in", "mm"):
             self.problem("units", f"Units: {shown(str(given))} is neither in nor mm. Write in or mm.")
-            return self.outcome(None)
+            self.unit_known, given = False, "in"
         self.units = cast("Units", given)
         title = self.value(document, "title", "title")
         target = self.part(document, "target", "")
@@ -93,6 +94,9 @@ class _Reader:
         cutting = beside.cutting(self, self.part(document, "cutting", ""))
         rates = beside.rates(self, self.part(document, "rates", ""))
         if self.problems:
+            if not self.unit_known:
+                self.understood = {}
+                return self.outcome(None)
             return self.outcome(None, Sketch(self.units, thickness, boards, planer))
         lot = tuple(boards.values())
         job = Job(
@@ -150,7 +154,9 @@ class _Reader:
             if given is None or given == "":
                 return given
         try:
-            value, words = entries.READERS[one.kind](given, one, self.units)
+            # Without the unit of the job no size is out of the usual.
+            sized = one if self.unit_known else replace(one, bare=None)
+            value, words = entries.READERS[one.kind](given, sized, self.units)
         except ValueError as error:
             self.problems.append(problem_with(label, at, str(error)))
             return None
