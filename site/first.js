@@ -1,7 +1,7 @@
 // What is seen first: the engine begins, and the last plan of the last job is on the screen before the rest of the page is wired.
 
 import {createEngine} from './engine.js'
-import {$, h, say} from './dom.js'
+import {$, $$, h, say} from './dom.js'
 import {createState} from './state.js'
 import {openStorage} from './storage.js'
 import {createPlan} from './parts/plan.js'
@@ -56,21 +56,30 @@ export function showFrame() {
   views.show(state.view)
   say($('#title-shown'), state.draft.title.trim() || 'Unnamed lot')
   $(`#units input[value="${state.draft.units}"]`).checked = true
-  $(`#way input[value="${state.way}"]`).checked = true
 }
 
-showFrame()
-if (last || !built) {
-  answer.paint(last?.html ?? {})
-  answer.paint(last?.html ?? {}, 'mechanics')
+/** The stored plan, as far as the page has places for it. */
+function paintStored() {
+  if (!last && built) return
+  for (const of of ['show', 'mechanics']) answer.paint(last?.html ?? {}, of)
 }
 
 const lost = () => say($('#boot-text'), 'A part of this page could not be fetched. Check the connection, then load the page again.')
 
-// A visit begins at the top of the plan: it is seen before the rest is wired, and what is below the first screen is laid out
-// then. A reload goes back to where the person was, and a link brings a bar above the plan, so all has to be there first.
-const wire = () => document.head.append(h('script', {type: 'module', src: new URL('./main.js', import.meta.url), onerror: lost}))
-if (state.view === 'plan' && !location.hash && !document.hidden && performance.getEntriesByType('navigation')[0]?.type === 'navigate') {
+/** The page whole, with what is below and behind the first screen, and wired. */
+function finish() {
+  for (const later of $$('template.later')) later.replaceWith(later.content)
+  paintStored()
+  document.head.append(h('script', {type: 'module', src: new URL('./main.js', import.meta.url), onerror: lost}))
+}
+
+showFrame()
+paintStored()
+
+// A visit begins at the top of the plan: it is seen before the page is whole. A reload goes back to where the person was, a link
+// brings a bar above the plan, and on a wide screen the lot stands beside it, so all has to be there first.
+const atTop = state.view === 'plan' && !location.hash && performance.getEntriesByType('navigation')[0]?.type === 'navigate'
+if (atTop && !document.hidden && !matchMedia('(min-width: 60rem)').matches) {
   html.dataset.top = ''
-  requestAnimationFrame(() => setTimeout(wire))
-} else wire()
+  requestAnimationFrame(() => setTimeout(finish))
+} else finish()

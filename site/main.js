@@ -127,6 +127,7 @@ function goTo(path) {
 
 function show() {
   showFrame()
+  $(`#way input[value="${state.way}"]`).checked = true
   machine.show(state.view === 'run')
   entry.show()
   if (state.view === 'more') {

@@ -3,6 +3,7 @@
 import { HELD, TAKE_OVER, UNSAVED, VERIFY } from './messages.js'
 
 const TRY_AGAIN = 60e3 // after a break of the line [ms]
+const FIRST_ANSWERS = 1e3 // reading all files takes a processor that the engine's first answers want [ms]
 
 /**
  * `onReady({id})`: this page works without a network, checked. `onProgress({loaded, total})`: bytes held so far.
@@ -64,7 +65,7 @@ export function startOffline({ onReady = () => {}, onProgress = () => {}, onUpda
   }
 
   // Not before the engine has what it needs: two downloads of the same would share one line.
-  engineSettled().then(() => register().catch(again))
+  engineSettled().then(() => setTimeout(() => register().catch(again), FIRST_ANSWERS))
   return { applyUpdate, verify }
 }
 

@@ -17,7 +17,6 @@ const BELOW = {
 const PATIENCE = 400
 
 export function createPlan(root, {onProblem}) {
-  const slots = {show: $$('[data-show]', root), mechanics: $$('[data-mechanics]', root)}
   const state = $('#plan-state', root)
   const list = $('#problems', root)
   const painted = new Map()
@@ -31,7 +30,7 @@ export function createPlan(root, {onProblem}) {
   return {
     /** Paints the fragments of an answer, to 'show' or to 'mechanics'; what is the same already stays untouched, so nothing jumps, and what was unfolded stays so. */
     paint(html, of = 'show') {
-      for (const slot of slots[of]) {
+      for (const slot of $$(`[data-${of}]`, root)) {
         const fragment = html[slot.dataset[of]] ?? ''
         if (painted.get(slot) === fragment) continue
         painted.set(slot, fragment)

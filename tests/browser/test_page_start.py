@@ -183,6 +183,28 @@ def test_a_fresh_answer_comes_without_a_jump(open_page: Open) -> None:
     assert page.evaluate("window.moved") == 0
 
 
+@pytest.mark.parametrize("width", [390, 1280])
+def test_a_new_visit_shows_the_stored_plan_whole_without_the_engine(
+    open_page: Open, server: Server, width: int
+) -> None:
+    page = open_page(viewport={"width": width, "height": 844})
+    hand.ready(page)
+    hand.pile(page)
+    hand.planned(page)
+    expect(page.locator('[data-mechanics="surface"]')).not_to_be_empty()
+    hand.stored(page)
+    before = page.locator("#answer").inner_html()
+    page.goto("about:blank")
+    server.breaks("worker.js", lambda _handler: bool(time.sleep(5)))
+    page.goto(server.url)
+    expect(page.locator("html")).to_have_attribute("data-wired", "")
+    assert page.locator("html").get_attribute("data-engine") == "loading"
+    assert page.locator("template.later").count() == 0
+    assert page.locator("#answer").inner_html() == before
+    hand.planned(page)
+    assert page.locator("#answer").inner_html() == before
+
+
 def test_all_scripts_of_the_page_are_asked_for_at_once(open_page: Open) -> None:
     page = open_page()
     hand.ready(page)
