@@ -27,8 +27,7 @@ const CURE = {
 
 /**
  * Start the engine. `onState(state, detail)` hears 'loading', 'ready' and 'failed' ({reason, cure});
- * `onStage({stage, loaded, total, text, slow})` hears how the start goes. Neither is called before the caller is done, so the
- * engine can be made first of all.
+ * `onStage({stage, loaded, total, text, slow})` hears how the start goes. Neither is called before the caller is done.
  */
 export function createEngine({ onState = () => {}, onStage = () => {} } = {}) {
   const lanes = new Map() // lane -> the request that waits
@@ -143,6 +142,8 @@ export function createEngine({ onState = () => {}, onStage = () => {} } = {}) {
     return answer === null ? null : JSON.parse(answer)
   }
 
-  restart()
+  // A worker that begins before the first frame takes the processor from it, and is ready no sooner. A hidden page makes no frame.
+  if (document.hidden) restart()
+  else requestAnimationFrame(restart)
   return { ask, askText, restart }
 }

@@ -1,4 +1,4 @@
-// What is seen first: the engine begins, and the last plan of the last job is on the screen before the rest of the page is wired.
+// What is seen first: the last plan of the last job is on the screen, and the engine begins, before the rest of the page is wired.
 
 import {createEngine} from './engine.js'
 import {$, $$, h, say} from './dom.js'
@@ -38,7 +38,7 @@ export function listen(to) {
 
 document.addEventListener('click', hold, true)
 
-export const engine = createEngine({onState: tell('state'), onStage: tell('stage')}) // before all, as it takes the longest
+export const engine = createEngine({onState: tell('state'), onStage: tell('stage')})
 export const store = openStorage({onTrouble: tell('trouble'), onOther: tell('other')})
 export const state = createState(store, {in: given('demo-job'), mm: given('demo-job-mm')}, tell('change'))
 export const views = createViews(document.body, {onGo: tell('go')})

@@ -6,6 +6,7 @@ import { STAGES } from './messages.js'
 const here = new URL('../', import.meta.url) // the build puts our scripts one folder down
 const address = (file) => new URL(file, here).href
 const WASM = BUILD.runtime + 'pyodide.asm.wasm'
+const BETWEEN = 100 // bytes are told ten times a second; each telling costs a turn of both threads [ms]
 const NO_STDLIB = 'no-stdlib.zip' // never fetched: a frozen heap needs no standard library
 const mark = (name) => performance.mark(name) // for the bench, and for whoever looks with a profiler
 const EMPTY_ZIP = new Uint8Array([0x50, 0x4b, 5, 6, ...new Array(18).fill(0)])
@@ -93,6 +94,7 @@ class Fetched {
     this.counted = counted
     this.waiting = new Map()
     this.loaded = 0
+    this.next = 0 // time to tell of bytes again
     this.files = 0
     this.total = 0 // over the wire
     this.broken = new Promise((_, reject) => (this.fail = reject))
@@ -122,6 +124,11 @@ class Fetched {
     this.waiting.set(address(file), get)
   }
 
+  tellBytes() {
+    this.next = performance.now() + BETWEEN
+    this.tell({ stage: STAGES.fetch, loaded: Math.round(this.loaded), total: this.total })
+  }
+
   checked(file, response) {
     if (!response.ok) throw new StartError('network', `${file} could not be fetched (${response.status})`)
     const type = (response.headers.get('content-type') ?? '').split(';')[0].trim()
@@ -139,12 +146,15 @@ class Fetched {
       transform: (chunk, out) => {
         bytes += chunk.byteLength
         this.loaded += (chunk.byteLength * sent) / size
-        this.tell({ stage: STAGES.fetch, loaded: Math.round(this.loaded), total: this.total })
+        if (performance.now() >= this.next) this.tellBytes()
         out.enqueue(chunk)
       },
       flush: () => {
         this.files -= 1
-        if (!this.files) this.tell({ stage: STAGES.python })
+        if (!this.files) {
+          this.tellBytes()
+          this.tell({ stage: STAGES.python })
+        }
         if (bytes === size) return
         const short = new StartError('network', `${file} came with ${bytes} of ${size} bytes`)
         this.fail(short)

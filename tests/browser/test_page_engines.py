@@ -30,7 +30,7 @@ LOT = {
 }
 SEEN = """JSON.stringify({
   ...document.documentElement.dataset, passes: document.querySelectorAll('#plan [data-pass]').length,
-  words: document.querySelector('[data-show="summary"]').textContent, target: document.getElementById('target-thickness').value,
+  words: document.querySelector('[data-show="summary"]').textContent, target: document.getElementById('target-thickness')?.value,
   error: document.getElementById('boot-failed').hidden ? '' : document.getElementById('boot-reason').textContent,
 })"""
 
