@@ -4,13 +4,6 @@ import pytest
 from thickset.ground import species
 from thickset.trade.movement import coefficient_from_shrinkage
 
-LOW_SATURATION = {
-    "Cedar, northern white",
-    "Cedar, western redcedar",
-    "Redwood, old-growth",
-    "Redwood, young-growth",
-}
-
 # The handbook gives change coefficients by trade group and shrinkage by species, so these cannot agree.
 GROUPED = {
     "Ash, green": "coefficients of the group white and green ash",
@@ -29,14 +22,13 @@ WOODS = [wood for wood in species.all_species() if wood.name not in GROUPED]
 @pytest.mark.parametrize("way", ["radial", "tangential"])
 @pytest.mark.parametrize("wood", WOODS, ids=[wood.name for wood in WOODS])
 def test_change_coefficient_follows_from_shrinkage(wood, way, check):
-    saturation = 22.0 if wood.name in LOW_SATURATION else 30.0
     check(
         name=f"species/{wood.name}/{way}",
         what=f"{way} change coefficient of {wood.name} from its shrinkage",
         source="Wood Handbook, change coefficients against C = (S/100/30) / (1 - (S/100)(20/30))",
         known=wood.change_known,
         expected=getattr(wood, f"{way}_change"),
-        got=coefficient_from_shrinkage(getattr(wood, f"{way}_shrinkage"), saturation),
+        got=coefficient_from_shrinkage(getattr(wood, f"{way}_shrinkage"), wood.saturation),
         tolerance=1e-5,
         why="one unit of the last of five decimals; the shrinkage itself has only two figures",
     )

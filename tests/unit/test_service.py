@@ -1,6 +1,7 @@
 """Moisture, rest, shavings, air and noise beside a plan; bad entries are problems at their fields."""
 
 import json
+from fractions import Fraction
 
 import pytest
 from thickset.doors.api import handle
@@ -190,8 +191,58 @@ def test_every_part_says_why():
         answer = ask(job, "why", what=part)
         assert answer["ok"], part
         assert all(why["source"] for why in answer["why"])
-    today = next(why for why in ask(job, "why", what="movement")["why"] if why["at"].endswith("thickness_today"))
+    today = next(why for why in ask(job, "why", what="movement")["why"] if why["at"].endswith("today_by_coefficient"))
     assert today["result"].startswith("22.2")
+
+
+@pytest.mark.parametrize(
+    ("wood", "now", "known"),
+    [
+        ("Beech, American", 12, "read"),
+        ("Beech, American", 18, "read"),
+        ("Redwood, old-growth", 12, "derived"),
+        ("Redwood, old-growth", 18, "from memory"),
+    ],
+)
+def test_todays_thickness_can_be_worked_by_hand_and_says_how_its_wood_is_known(wood, now, known):
+    boards = [{**board, "species": wood} for board in DEMO_MM["boards"]]
+    job = job_with(boards=boards, service={"moisture_now": now, "moisture_then": 7})
+    why = {one["at"].rpartition(".")[2]: one for one in ask(job, "why", what="movement[0]")["why"]}
+    (today,) = (one for at, one in why.items() if at.startswith("today_by"))
+    put = {each["symbol"]: float(Fraction(each["exact"])) for each in today["put_in"]}
+    if "C" in put:
+        share = put["C"] * (put["M2"] - put["M1"])
+        figure = next(each for each in today["put_in"] if each["symbol"] == "C")
+    else:
+        share = (put["M2"] - put["M1"]) / (100 * put["F"] / put["S"] - put["F"] + put["M1"])
+        figure = next(each for each in today["put_in"] if each["symbol"] == "S")
+    assert float(today["result"].split()[0]) == pytest.approx(put["T"] / (1 + share), abs=0.006)
+    assert today["working"]
+    assert figure["words"].endswith(f"of {wood}, table of woods, {known}")
+
+
+def test_a_wood_that_shrinks_from_22_percent_moves_alike_by_both_equations():
+    boards = [{**board, "species": "Redwood, old-growth"} for board in DEMO_MM["boards"]]
+    by_coefficient, by_shrinkage = (
+        in_service(plan_of(boards=boards, service={"moisture_now": now, "moisture_then": 8}).job).changes[0]
+        for now in (14, "14.001")
+    )
+    assert (by_coefficient.movement.equation, by_shrinkage.movement.equation) == ("13-2", "13-3")
+    assert by_coefficient.off == pytest.approx(by_shrinkage.off, rel=0.02)
+    wet = in_service(plan_of(boards=boards, service={"moisture_now": 25, "moisture_then": 8}).job).changes[0]
+    assert "above 22 % it has not begun to shrink" in wet.unknown
+
+
+@pytest.mark.parametrize(("grain", "said"), [("flatsawn", "underestimated"), ("quartersawn", "overestimated")])
+def test_which_way_the_change_of_thickness_errs_goes_by_the_grain(grain, said):
+    html = ask(job_with(service={"moisture_now": 12, "moisture_then": 7, "grain": grain}))["html"]["movement"]
+    assert f"the change of thickness is then {said}" in html
+
+
+def test_moisture_in_both_equations_range_decides_the_equation():
+    for now, then, equation in ((14, 6, "13-2"), (14, 5, "13-3"), (15, 7, "13-3")):
+        (beech,) = in_service(plan_of(service={"moisture_now": now, "moisture_then": then}).job).changes
+        assert beech.movement.equation == equation
 
 
 @pytest.mark.parametrize(

@@ -62,6 +62,8 @@ RANGES = {
     "coefficient": (0.0005, 0.004),
     "now": (6, 14),
     "later": (6, 14),
+    "wanted": (10, 300),
+    "in_service": (6, 14),
     "target": (10, 60),
     "allowance": (0, 5),
     "length": (100, 900),

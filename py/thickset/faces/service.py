@@ -14,10 +14,12 @@ from thickset.ground.lengths import INCH
 from thickset.planning.model import Plan, Rest
 from thickset.planning.service import Change, InService, in_service
 
-SAWN = (
-    "Few boards are truly flatsawn or quartersawn: the change of thickness is then underestimated (Wood Handbook, read). "
-    "Wood takes weeks or months to come to the moisture of a room."
-)
+SAWN = {
+    "flatsawn": "Few boards are truly flatsawn: the change of thickness is then underestimated (Wood Handbook, read).",
+    "quartersawn": "Few boards are truly quartersawn: the change of thickness is then overestimated (derived: wood moves most "
+    "along the growth rings).",
+}
+SLOWLY = "Wood takes weeks or months to come to the moisture of a room."
 REST = (
     "Wood that loses one side may move. Stand the boards on edge or lay them flat with sticks between them, air all around. How "
     "long they rest is common practice, no source: days at least."
@@ -70,7 +72,7 @@ def _moisture(found: InService, job: Job) -> list[Markup]:
         el("h3", "Moisture"),
         el("p", said),
         *(part for one in found.changes for part in _change(one, job)),
-        el("p", SAWN, class_="hint"),
+        el("p", f"{SAWN[job.service.grain if job.service else 'flatsawn']} {SLOWLY}", class_="hint"),
         ask_button("movement", "Why these figures?"),
     ]
 

@@ -10,6 +10,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from importlib import resources
 
+LOW_SATURATION = ("Cedar, northern white", "Cedar, western redcedar", "Redwood")
+"""Woods that begin to shrink at 22 % moisture, not at 30 %; Wood Handbook, from memory."""
+
 COMMON_NAMES = {
     "Alder, red": ("western alder",),
     "Ash, white": ("ash",),
@@ -101,6 +104,15 @@ class Species:
     defect_free: int | None
     planing_known: str
     also_called: tuple[str, ...] = ()
+
+    @property
+    def saturation(self) -> float:
+        """Moisture at which it begins to shrink [%]: 30, for three woods 22; Wood Handbook, from memory.
+
+        >>> require("Oak, white").saturation, require("Redwood, old-growth").saturation
+        (30.0, 22.0)
+        """
+        return 22.0 if self.name.startswith(LOW_SATURATION) else 30.0
 
 
 def gravity_12_from_green(gravity_green: Fraction) -> Fraction:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 
 from thickset.trade.formula import Worked
@@ -19,6 +20,20 @@ def within_range(name: str, **numbers: object) -> Worked | None:
         return worked(name, **numbers)
     except OutOfRangeError:
         return None
+
+
+def telling(one: Worked, more: Mapping[str, str]) -> Worked:
+    """A worked formula with more words behind inputs [its own unit], each by its name.
+
+    >>> answer = telling(worked("pitch", speed=5000.0, knives=1, feed=5.0), {"speed": "by its plate"})
+    >>> answer.put_in[0][0].words
+    'speed of the head, by its plate'
+    """
+    put_in = (
+        (each._replace(words=f"{each.words}, {more[each.name]}") if each.name in more else each, value)
+        for each, value in one.put_in
+    )
+    return one._replace(put_in=tuple(put_in))
 
 
 def number(one: Worked) -> float:

@@ -7,11 +7,14 @@ from fractions import Fraction
 
 from thickset.ground.job import Job
 from thickset.ground.species import Species, find
-from thickset.planning.formulas import number, within_range
+from thickset.planning.formulas import number, telling, within_range
 from thickset.trade.formula import Worked
 from thickset.trade.limits import OutOfRangeError
-from thickset.trade.movement import Grain, Movement, thickness_way
+from thickset.trade.movement import Grain, Movement, thickness_today, thickness_way
 from thickset.trade.why import worked
+
+KNOWN = {"memory": "from memory"}
+"""How a figure of the table of woods is known, as it is said; the other words stand as they are."""
 
 
 @dataclass(frozen=True)
@@ -72,31 +75,28 @@ def _change(job: Job, name: str | None, now: float, then: float, grain: str) -> 
         return Change(
             name or "no species", None, None, None, "how it moves with moisture is not known. Enter its species."
         )
-    if now > 30:
-        return Change(
-            wood.name, None, None, None, "above 30 % it has not begun to shrink. Let it dry first, then measure again."
-        )
+    saturation = wood.saturation
+    if now > saturation:
+        text = f"above {saturation:g} % it has not begun to shrink. Let it dry first, then measure again."
+        return Change(wood.name, None, None, None, text)
     shrinkage, coefficient = _figures(wood, grain)
     if shrinkage is None:
         return Change(wood.name, None, None, None, "no shrinkage is known of it.")
     planed = float(job.target)
     wanted = float(job.service.thickness) if job.service and job.service.thickness is not None else planed
     try:
-        today = worked(
-            "thickness_today", wanted=wanted, now=now, in_service=then, shrinkage=shrinkage, coefficient=coefficient
-        )
+        movement = thickness_today(wanted, now, then, shrinkage, coefficient, saturation)
     except OutOfRangeError as error:
         return Change(wood.name, None, None, None, f"{error.text}.")
-    movement = today.value
-    if not isinstance(movement, Movement):
-        raise TypeError("thickness_today gives a movement")
-    shared = {"size": planed, "now": now, "later": then}
+    way: dict[str, object] = {"shrinkage": shrinkage, "saturation": saturation}
+    name_of_way, known = "shrinkage", wood.shrinkage_known
     if movement.equation == "13-2":
-        change = within_range("change_by_coefficient", coefficient=coefficient, **shared)
-    else:
-        change = within_range("change_by_shrinkage", shrinkage=shrinkage, **shared)
-    off = planed + number(change) - wanted if change else 0.0
-    return Change(wood.name, movement, today._replace(value=movement.today), change, off=off)
+        way, name_of_way, known = {"coefficient": coefficient}, "coefficient", wood.change_known
+    today = worked(f"today_by_{name_of_way}", wanted=wanted, now=now, in_service=then, **way)
+    change = worked(f"change_by_{name_of_way}", size=planed, now=now, later=then, **way)
+    told = {name_of_way: f"of {wood.name}, table of woods, {KNOWN.get(known, known)}"}
+    off = planed + number(change) - wanted
+    return Change(wood.name, movement, telling(today, told), telling(change, told), off=off)
 
 
 def _figures(wood: Species, grain: str) -> tuple[float | None, float | None]:

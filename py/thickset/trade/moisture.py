@@ -4,10 +4,7 @@ from thickset.trade.limits import above_zero, within
 
 FIBER_SATURATION = 30.0
 """Moisture above which wood no longer moves [%]; Wood Handbook chapter 4, from memory;
-25 to 30 by species, 22 for the three woods of LOW_SATURATION."""
-
-LOW_SATURATION = 22.0
-"""The same for redwood, western redcedar and northern white-cedar [%]; read."""
+25 to 30 by species, 22 for redwood, western redcedar and northern white-cedar."""
 
 TABLE_HUMIDITY = (0.0, 95.0)
 """Relative humidity the table of the handbook spans [%]; its first cell is 5, 0 is bone dry."""

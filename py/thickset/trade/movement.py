@@ -66,23 +66,60 @@ def change_by_coefficient(size: float, coefficient: float, now: float, later: fl
     return size * coefficient * (later - now)
 
 
-def change_by_shrinkage(size: float, shrinkage: float, now: float, later: float) -> float:
+def change_by_shrinkage(
+    size: float, shrinkage: float, now: float, later: float, saturation: float = FIBER_SATURATION
+) -> float:
     """Change of a size with moisture by the shrinkage from green [mm].
 
-    size: now [mm]; shrinkage: green to oven-dry [%]; now, later: moisture [%].
+    size: now [mm]; shrinkage: green to oven-dry [%]; now, later: moisture [%]; saturation:
+    moisture at which it begins to shrink, as in coefficient_from_shrinkage [%].
 
-    Valid: moisture 0 to 30 %, where wood begins to shrink.
+    Valid: moisture 0 to 30 %, where wood begins to shrink, or to the saturation entered.
     Source: dD = D (M_F - M_I) / (3000/S - 30 + M_I), Wood Handbook Eq 13-3; form from
-    memory (high), limits read.
+    memory (high), limits read. A saturation other than 30 stands in its place, derived.
 
     >>> round(change_by_shrinkage(232, 7.0, 8, 11), 4)
     1.7119
+    >>> round(change_by_shrinkage(20, 2.6, 15, 8, saturation=22), 4)
+    -0.1668
     """
     above_zero("size", size, "mm")
-    _check_shrinkage(shrinkage)
-    for name, moisture in (("moisture now", now), ("moisture later", later)):
-        within(name, moisture, 0, FIBER_SATURATION, "%", "wood above 30 % does not move")
-    return size * (later - now) / (3000 / shrinkage - FIBER_SATURATION + now)
+    _check_drying(shrinkage, now, later, saturation)
+    return size * (later - now) / (100 * saturation / shrinkage - saturation + now)
+
+
+def today_by_coefficient(wanted: float, coefficient: float, now: float, in_service: float) -> float:
+    """Thickness today that becomes the wanted one, by the change coefficient [mm].
+
+    wanted: thickness in service [mm]; coefficient: [1 per % moisture]; now, in_service:
+    moisture [%].
+
+    Valid: moisture 6 to 14 %.
+    Source: Wood Handbook Eq 13-2 (read) solved for the size now, derived.
+
+    >>> round(today_by_coefficient(20.0, 0.00169, 12, 7), 3)
+    20.17
+    """
+    above_zero("wanted", wanted, "mm")
+    return wanted / (1 + change_by_coefficient(1.0, coefficient, now, in_service))
+
+
+def today_by_shrinkage(
+    wanted: float, shrinkage: float, now: float, in_service: float, saturation: float = FIBER_SATURATION
+) -> float:
+    """Thickness today that becomes the wanted one, by the shrinkage from green [mm].
+
+    wanted: thickness in service [mm]; shrinkage: of the thickness, green to oven-dry [%];
+    now, in_service: moisture [%]; saturation: moisture at which it begins to shrink [%].
+
+    Valid: moisture 0 to 30 %, or to the saturation entered.
+    Source: Wood Handbook Eq 13-3 (form from memory, high) solved for the size now, derived.
+
+    >>> round(today_by_shrinkage(20.0, 4.9, 18, 7), 3)
+    20.373
+    """
+    above_zero("wanted", wanted, "mm")
+    return wanted / (1 + change_by_shrinkage(1.0, shrinkage, now, in_service, saturation))
 
 
 def thickness_way(grain: Grain, radial: float, tangential: float) -> float:
@@ -105,12 +142,18 @@ def thickness_way(grain: Grain, radial: float, tangential: float) -> float:
 
 
 def thickness_today(
-    wanted: float, now: float, in_service: float, shrinkage: float, coefficient: float | None = None
+    wanted: float,
+    now: float,
+    in_service: float,
+    shrinkage: float,
+    coefficient: float | None = None,
+    saturation: float = FIBER_SATURATION,
 ) -> Movement:
     """Thickness to plane to today so that the board has the wanted one in service [mm].
 
     wanted: thickness in service [mm]; now, in_service: moisture [%]; shrinkage: of the
-    thickness, green to oven-dry [%]; coefficient: of the thickness [1 per % moisture].
+    thickness, green to oven-dry [%]; coefficient: of the thickness [1 per % moisture];
+    saturation: moisture at which it begins to shrink [%].
 
     Valid: moisture 0 to 30 %. Eq 13-2 is used where both lie in 6 to 14 % and the wood
     has a coefficient, Eq 13-3 elsewhere. `change` is what the wood does from today to
@@ -126,11 +169,12 @@ def thickness_today(
     near_room = low <= min(now, in_service) and max(now, in_service) <= high
     if coefficient is not None and near_room:
         off = change_by_coefficient(wanted, coefficient, now, in_service)
+        today = today_by_coefficient(wanted, coefficient, now, in_service)
         equation: Literal["13-2", "13-3"] = "13-2"
     else:
-        off = change_by_shrinkage(wanted, shrinkage, now, in_service)
+        off = change_by_shrinkage(wanted, shrinkage, now, in_service, saturation)
+        today = today_by_shrinkage(wanted, shrinkage, now, in_service, saturation)
         equation = "13-3"
-    today = wanted / (1 + off / wanted)
     return Movement(today, wanted - today, off, equation)
 
 
@@ -164,6 +208,13 @@ def softwood_shrinkage_from_green(moisture: float, way: Literal["thickness", "wi
     """
     within("moisture", moisture, 8, 19, "%")
     return 5.062 - 0.181 * moisture if way == "thickness" else 6.031 - 0.215 * moisture
+
+
+def _check_drying(shrinkage: float, now: float, later: float, saturation: float) -> None:
+    _check_shrinkage(shrinkage)
+    within("saturation", saturation, 20, 30, "%")
+    for name, moisture in (("moisture now", now), ("moisture later", later)):
+        within(name, moisture, 0, saturation, "%", f"wood above {saturation:g} % does not move")
 
 
 def _check_shrinkage(shrinkage: float) -> None:
