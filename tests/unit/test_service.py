@@ -10,6 +10,7 @@ from thickset.ground.document import read
 from thickset.planning.planner import make_plan
 from thickset.planning.service import in_service, proud
 from thickset.planning.shavings import air, noise, shavings
+from thickset.trade.chips import when_to_empty
 
 
 def ask(job, kind="show", **more):
@@ -193,6 +194,35 @@ def test_every_part_says_why():
         assert all(why["source"] for why in answer["why"])
     today = next(why for why in ask(job, "why", what="movement")["why"] if why["at"].endswith("today_by_coefficient"))
     assert today["result"].startswith("22.2")
+
+
+def test_shavings_and_bags_are_added_up_by_hand():
+    job = job_with(shop={"bag": "10 L"})
+    found = shavings(plan_of(shop={"bag": "10 L"}))
+    why = {one["at"]: one for one in ask(job, "why", what="shavings")["why"]}
+    for kind, total in zip(("solid", "loose"), found.total, strict=True):
+        parts = [Fraction(each["exact"]) for each in why[f"shavings.{kind}"]["put_in"]]
+        assert float(sum(parts)) == pytest.approx(total, rel=1e-5)
+        assert float(why[f"shavings.{kind}"]["result"].split()[0]) == pytest.approx(total, rel=1e-3)
+    put = {each["symbol"]: Fraction(each["exact"]) for each in why["shavings.bags"]["put_in"]}
+    assert float(put["V"] / put["B"]) == pytest.approx(found.when.filled, rel=1e-5)
+    assert float(why["shavings.bags"]["result"]) == pytest.approx(found.when.filled, rel=1e-3)
+    assert found.when.after
+    assert all(f"after pass {number}" in why["shavings.empty"]["result"] for number in found.when.after)
+
+
+def test_a_bag_that_a_pass_fills_to_the_brim_is_emptied_before_the_next():
+    assert when_to_empty([100, 50, 200, 10], 100) == ((1, 2, 3), (3,), 3.6)
+    assert when_to_empty([250, 50, 1], 100).after == (2,)
+
+
+def test_noise_is_worked_by_hand_from_its_rule():
+    why = ask(job_with(shop={"noise": 98}), "why", what="noise")["why"]
+    minutes = ask(job_with())["plan"]["minutes"]
+    for one, allowed, name in zip(why, (8 / 2 ** (8 / 5), 8 / 2 ** (13 / 3)), ("OSHA", "NIOSH"), strict=True):
+        assert float(one["result"].split()[0]) == pytest.approx(100 * minutes / 60 / allowed, rel=1e-3)
+        assert one["formula"] == ["T = 8 / 2^((L − K) / q)", "D = 100 × C / T"]
+        assert f"level allowed for 8 hours, {name}" in [each["words"] for each in one["put_in"]]
 
 
 @pytest.mark.parametrize(

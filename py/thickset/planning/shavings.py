@@ -4,14 +4,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from thickset.planning.formulas import number, within_range
+from thickset.planning.formulas import number, telling, within_range
 from thickset.planning.model import Pass, Plan
 from thickset.trade.chips import TRANSPORT_SPEED, Emptying
 from thickset.trade.formula import Worked
-from thickset.trade.noise import PLANER_LEVEL, Rule
+from thickset.trade.noise import CRITERIA, PLANER_LEVEL, Rule
 
 SQUARE_METER = 1_000_000
 """mm2."""
+
+FROM_READINGS = {
+    "area": "width times length of each board fed",
+    "depth": "what stands above the setting at each reading, no more than up to the setting before: the mean of a board's readings, "
+    "and of all boards, each by its area",
+}
+"""Where area and depth come from: each reading stands for an equal share of its board."""
 
 RULES: tuple[Rule, ...] = ("OSHA", "NIOSH")
 
@@ -64,7 +71,10 @@ def _solid(plan: Plan, place: int) -> Worked | None:
         face = float(board.width) * float(board.length) * board.count
         area += face
         volume += face * sum(depths) / len(depths)
-    return within_range("solid_volume", area=area / SQUARE_METER, depth=volume / area) if area else None
+    if not area:
+        return None
+    found = within_range("solid_volume", area=area / SQUARE_METER, depth=volume / area)
+    return telling(found, FROM_READINGS) if found else None
 
 
 @dataclass(frozen=True)
@@ -87,10 +97,14 @@ def noise(plan: Plan) -> list[Noise]:
     given = plan.job.shop.noise if plan.job.shop else None
     levels = (float(given),) if given is not None else PLANER_LEVEL
     hours = running_hours(plan.passes)
-    doses = (
-        (level, rule, within_range("dose", exposures=[(hours, level)], rule=rule)) for level in levels for rule in RULES
-    )
-    return [Noise(level, rule, dose) for level, rule, dose in doses if dose]
+    return [Noise(level, rule, dose) for level in levels for rule in RULES if (dose := _dose(hours, level, rule))]
+
+
+def _dose(hours: float, level: float, rule: Rule) -> Worked | None:
+    criterion, exchange = CRITERIA[rule]
+    found = within_range("steady_dose", hours=hours, level=level, criterion=criterion, exchange=exchange)
+    told = {"hours": "all of the planned minutes over 60", "criterion": rule, "exchange": rule}
+    return telling(found, told) if found else None
 
 
 def running_hours(passes: tuple[Pass, ...]) -> float:

@@ -22,6 +22,7 @@ from thickset.planning.why_more import more_reasons
 from thickset.planning.why_passes import ABOUT_A_PASS, ruled
 from thickset.planning.why_record import record_reasons
 from thickset.planning.why_rescue import rescue_reasons
+from thickset.planning.why_shavings import shavings_reasons
 
 MOST_LISTED = 12
 """Boards that are named one by one in a reason; of more only the nearest to the limit."""
@@ -66,6 +67,7 @@ def reasons(plan: Plan, what: str = "") -> list[Reason]:
             *ends_reasons(plan, what),
             *record_reasons(plan, what),
             *rescue_reasons(plan, what),
+            *shavings_reasons(plan, what),
         )
         found += [one for one in others if inside.match(one.at)]
     return found

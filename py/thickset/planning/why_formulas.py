@@ -84,7 +84,7 @@ def figures(plan: Plan, what: str = "") -> Iterator[tuple[str, str, Worked]]:
     >>> from thickset.ground.example import small_job
     >>> from thickset.planning.planner import make_plan
     >>> [at for at, _, _ in figures(make_plan(small_job()), "noise")]
-    ['noise[0].dose', 'noise[1].dose', 'noise[2].dose', 'noise[3].dose']
+    ['noise[0].steady_dose', 'noise[1].steady_dose', 'noise[2].steady_dose', 'noise[3].steady_dose']
     """
     for part, figures_of in PARTS.items():
         if not what or what.startswith(part):

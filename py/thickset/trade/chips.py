@@ -149,6 +149,8 @@ def when_to_empty(loose_per_pass: Sequence[float], size: float) -> Emptying:
 
     >>> when_to_empty([40, 40, 30], 100)
     Emptying(after=(2,), during=(), filled=1.1)
+    >>> when_to_empty([200, 30], 100)
+    Emptying(after=(1,), during=(1,), filled=2.3)
     """
     above_zero("size", size, "L")
     after, during, held = [], [], 0.0
@@ -159,7 +161,7 @@ def when_to_empty(loose_per_pass: Sequence[float], size: float) -> Emptying:
             held = 0.0
         if loose > size:
             during.append(number)
-            held = math.fmod(loose, size)
+            held = loose - (math.ceil(loose / size) - 1) * size
         else:
             held += loose
     return Emptying(tuple(after), tuple(during), math.fsum(loose_per_pass) / size)

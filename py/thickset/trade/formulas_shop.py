@@ -115,6 +115,22 @@ TABLE = (
         "read",
     ),
     Formula(
+        noise.steady_dose,
+        "noise dose",
+        "%",
+        "The time over the time that is allowed at this level.",
+        inputs(
+            "hours: C [h] time",
+            "level: L [dBA] level",
+            "criterion: K [dBA] level allowed for 8 hours",
+            "exchange: q [dB] step that halves the time allowed",
+        ),
+        (("T", "8 / 2^((L − K) / q)"), ("D", "100 × C / T")),
+        "70 to 140 dBA, time above zero and 24 h at most.",
+        "D = 100 C/T, T = 8 / 2^((L - K)/q): K 90 and q 5 by OSHA 29 CFR 1910.95 App. A, K 85 and q 3 by NIOSH, read.",
+        "read",
+    ),
+    Formula(
         noise.time_weighted_average,
         "steady level of the same dose",
         "dBA",

@@ -53,6 +53,27 @@ def dose(exposures: Iterable[tuple[float, float]], rule: Rule) -> float:
     return 100 * share
 
 
+def steady_dose(hours: float, level: float, criterion: float, exchange: float) -> float:
+    """Noise dose of some time at one steady level [% of what is allowed].
+
+    hours: at this level [h]; level: sound level, A-weighted [dBA]; criterion: level allowed
+    for 8 hours [dBA]; exchange: step of the level that halves the time [dB].
+
+    Valid: 70 to 140 dBA, time above zero and 24 h at most.
+    Source: D = 100 C/T, T = 8 / 2^((L - K)/q): K 90 and q 5 by OSHA 29 CFR 1910.95 App. A,
+    K 85 and q 3 by NIOSH, read.
+
+    >>> steady_dose(2, 100, 90, 5), steady_dose(0.25, 100, 85, 3)
+    (100.0, 100.0)
+    """
+    above_zero("time", hours, "h")
+    within("time", hours, 0, 24, "h")
+    within("level", level, 70, 140, "dBA")
+    within("criterion", criterion, 70, 100, "dBA")
+    within("exchange", exchange, 3, 5, "dB")
+    return float(100 * hours / (8 / 2 ** ((level - criterion) / exchange)))
+
+
 def time_weighted_average(dose: float) -> float:
     """Steady level over 8 hours that gives the same OSHA dose [dBA].
 
