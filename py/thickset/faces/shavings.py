@@ -6,6 +6,7 @@ from thickset.faces import small, words
 from thickset.faces.asks import ask_button
 from thickset.faces.figures import figure
 from thickset.faces.markup import EMPTY, Markup, el
+from thickset.faces.why_words import LITERS_PER_FT3
 from thickset.ground.job import Job
 from thickset.planning.formulas import number
 from thickset.planning.model import Plan
@@ -14,9 +15,6 @@ from thickset.trade.chips import M3H_PER_CFM, TRANSPORT_SPEED
 
 LITERS_PER_GALLON = 3.785411784
 """One US gallon, 231 in3 [L], exact."""
-
-LITERS_PER_FT3 = 28.316846592
-"""One cubic foot [L], exact."""
 
 DUST = "Wood dust harms lungs: extract it and wear a mask. Limits are set by your local rules."
 EARS = "Wear ear protection whatever the figure says."

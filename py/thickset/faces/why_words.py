@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
@@ -12,14 +13,30 @@ from thickset.faces.small import digits
 from thickset.ground import numbers
 from thickset.ground.lengths import FINEST_MARK, INCH, Units, near
 from thickset.planning.reason import Check, Choice, Quantity, Reason
+from thickset.trade.chips import M3H_PER_CFM
 
 FOOT = 12 * INCH / 1000
 """One foot [m], exact."""
+
+LITERS_PER_FT3 = 28.316846592
+"""One cubic foot [L], exact."""
 
 COLUMNS = 80
 
 LONGEST_PART = 1024
 """Lower number of a fraction that one still works with by hand."""
+
+_IN_INCH = {
+    "mm": (25.4, "in"),
+    "m/min": (0.3048, "ft/min"),
+    "L": (LITERS_PER_FT3, "ft³"),
+    "m3/h": (M3H_PER_CFM, "cfm"),
+    "m/s": (0.00508, "ft/min"),
+    "cm3/min": (16.387064, "in³/min"),
+}
+"""How much of the unit of a formula one of the unit in which a job in inches shows it is; exact, and cfm to 9 figures."""
+
+_IN_BOTH = {"rad": (math.pi / 180, "degrees")}
 
 _UNITS = {"marks": "marks/in", "speed": "rpm", "seconds": "s", "minutes": "min"}
 _SYMBOL = re.compile(r"[A-Za-z]+[0-9]*′?")
@@ -83,6 +100,8 @@ def result(reason: Reason, units: Units) -> str:
 
     >>> result(Reason("", "", Quantity("t", "minutes", Fraction(487, 840), "minutes"), ""), "in")
     '0.58 min'
+    >>> result(Reason("", "", Quantity("w", "", Fraction(3048, 10), "given", "mm"), ""), "in")
+    '304.8 mm (12 in)'
     """
     quantity = reason.result
     if (
@@ -92,8 +111,11 @@ def result(reason: Reason, units: Units) -> str:
     ):
         return said(quantity, units)
     value, unit = in_units(quantity, units)
-    text = digits(float(value), 4) if quantity.kind == "given" else numbers.rounded(value, 2)
-    return f"{text} {unit}".rstrip()
+    if quantity.kind != "given":
+        return f"{numbers.rounded(value, 2)} {unit}".rstrip()
+    text = f"{digits(float(value), 4)} {unit}".rstrip()
+    per, other = _IN_BOTH.get(unit) or (_IN_INCH.get(unit) if units == "in" else None) or (0.0, "")
+    return f"{text} ({digits(float(value) / per, 4)} {other})" if per else text
 
 
 def worked(reason: Reason, units: Units) -> list[str]:

@@ -6,13 +6,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from thickset.ground.job import Board, Job
-from thickset.planning.formulas import number, within_range
+from thickset.planning.formulas import number, telling, within_range
 from thickset.planning.lot import gravity_share
 from thickset.planning.model import Fed, Pass, Plan
 from thickset.trade.formula import Worked
 
 MOST_BOARDS = 12
 """Boards of a pass whose load is told one by one, the heaviest first."""
+
+COUNTS_ALIKE = "which is not known of every wood here: one that is not named counts like the known cut's"
 
 CHIPS = ("engagement_angle", "arc", "mean_chip", "thickest_chip")
 
@@ -25,6 +27,7 @@ class BoardLoad:
     low: float
     high: float
     worked: Worked | None
+    chip: Worked | None = None
 
 
 @dataclass(frozen=True)
@@ -38,6 +41,8 @@ class PassLoad:
     widest: Worked | None
     watts: Worked | None
     chips: tuple[Worked, ...]
+    known_chip: Worked | None = None
+    powers: tuple[Worked, ...] = ()
 
 
 def loads(plan: Plan) -> list[PassLoad]:
@@ -70,6 +75,8 @@ def _pass_load(job: Job, one: Pass) -> PassLoad:
         _widest(job, one, deepest),
         _watts(job, one, heaviest),
         tuple(_chip_figures(job, one.feed, deepest)),
+        ranges.known_chip,
+        _powers(job, one, heaviest),
     )
 
 
@@ -80,23 +87,23 @@ class _Ranges:
         self.job, self.one = job, one
         known = job.planer.known_cut
         self.known_chip = _mean_chip(job, known.feed, known.depth) if known else None
-        self.ratios: dict[Fraction, float | None] = {}
+        self.chips: dict[Fraction, Worked | None] = {}
 
     def of(self, fed: Fed) -> BoardLoad:
         load = float(fed.load or 0)
-        if fed.cut not in self.ratios:
-            chip = _mean_chip(self.job, self.one.feed, fed.cut)
-            self.ratios[fed.cut] = chip / self.known_chip if chip and self.known_chip else None
-        ratio = self.ratios[fed.cut]
+        if fed.cut not in self.chips:
+            self.chips[fed.cut] = _mean_chip(self.job, self.one.feed, fed.cut)
+        chip = self.chips[fed.cut]
+        ratio = number(chip) / number(self.known_chip) if chip and self.known_chip else None
         told = within_range("load_range", ratio=load, chip_ratio=ratio) if ratio else None
         if told is None or not isinstance(told.value, tuple):
             return BoardLoad(fed.board, load, load, None)
-        return BoardLoad(fed.board, float(told.value[0]), float(told.value[1]), told)
+        return BoardLoad(fed.board, float(told.value[0]), float(told.value[1]), told, chip)
 
 
-def _mean_chip(job: Job, feed: Fraction, depth: Fraction) -> float | None:
+def _mean_chip(job: Job, feed: Fraction, depth: Fraction) -> Worked | None:
     by_name = {one.formula.function.__name__: one for one in _chip_figures(job, feed, depth) if one.formula}
-    return number(by_name["mean_chip"]) if "mean_chip" in by_name else None
+    return by_name.get("mean_chip")
 
 
 def _chip_figures(job: Job, feed: Fraction, depth: Fraction) -> list[Worked]:
@@ -121,7 +128,7 @@ def _widest(job: Job, one: Pass, cut: Fraction) -> Worked | None:
         return None
     share = max(gravity_share(job.boards[fed.board], known) for fed in one.fed)
     gravity = known.gravity or Fraction(1)
-    return within_range(
+    found = within_range(
         "widest_for_cut",
         depth=float(cut),
         feed=float(one.feed),
@@ -131,6 +138,26 @@ def _widest(job: Job, one: Pass, cut: Fraction) -> Worked | None:
         known_feed=float(known.feed),
         known_gravity=float(gravity),
     )
+    named = known.gravity is not None and all(job.boards[fed.board].gravity is not None for fed in one.fed)
+    told = {} if named else {"gravity": COUNTS_ALIKE, "known_gravity": COUNTS_ALIKE if known.gravity is None else ""}
+    return telling(found, {name: words for name, words in told.items() if words}) if found else None
+
+
+def _powers(job: Job, one: Pass, fed: Fed) -> tuple[Worked, ...]:
+    """The power in the cut at the lowest and at the highest cutting energy of such woods."""
+    board = job.boards[fed.board]
+    if board.gravity is None:
+        return ()
+    energies = within_range("energy_range", gravity=float(board.gravity))
+    if energies is None or not isinstance(energies.value, tuple):
+        return ()
+    shared = {"width": float(board.width), "depth": float(fed.cut), "feed": float(one.feed)}
+    found = [energies]
+    for which, energy in zip(("lowest", "highest"), energies.value, strict=True):
+        power = within_range("cutting_power", energy=float(energy), **shared)
+        if power:
+            found.append(telling(power, {"energy": f"the {which} of such woods, from memory, LOW accuracy"}))
+    return tuple(found)
 
 
 def _watts(job: Job, one: Pass, fed: Fed) -> Worked | None:

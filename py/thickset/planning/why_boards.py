@@ -82,7 +82,9 @@ def load(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
         "known_feed": known.feed,
         "known_gravity": known_gravity,
     }
-    woods = {"gravity": board.species, "known_gravity": known.species}
+    woods: dict[str, str | None] = {"gravity": board.species, "known_gravity": known.species}
+    if board.gravity is None or known.gravity is None:
+        woods = dict.fromkeys(woods, "not known of both woods: they count alike")
     put_in = tuple(
         Quantity(
             each.symbol,

@@ -22,6 +22,9 @@ from thickset.trade.formula import Worked
 DIGITS = 6
 """Digits that a figure is told to; nobody measures more in a shop."""
 
+POWERS = ("energy", "power_lowest", "power_highest")
+"""The paths of the cutting energy and of the power it takes."""
+
 _NO_UNIT = ("1", "count", "name")
 
 
@@ -39,23 +42,21 @@ def of_formula(at: str, title: str, answer: Worked) -> Reason:
     put_in = tuple(_quantity(each.symbol, each.words, value, each.unit) for each, value in answer.put_in)
     symbol = formula.steps[-1][0] if formula.steps else ""
     result = _quantity(symbol, formula.title, answer.value, formula.unit)
-    one_result = not isinstance(answer.value, tuple)
-    steps = formula.steps if one_result else ()
-    between = tuple(_between(formula.steps, answer))[:-1] if one_result else ()
-    words = (
-        formula.words
-        if one_result
-        else f"{formula.words} {'; '.join(f'{name} = {how}' for name, how in formula.steps)}"
-    )
+    steps, between = formula.steps, tuple(_between(answer, formula.steps))
     return Reason(
-        at, title, result, words, put_in, steps, (), (), formula.source, formula.known, formula.limits, between
+        at, title, result, formula.words, put_in, steps, (), (), formula.source, formula.known, formula.limits, between
     )
 
 
-def _between(steps: tuple[tuple[str, str], ...], answer: Worked) -> Iterator[Quantity]:
-    """What the steps before the last come to is not worked by the function; it stands as its symbol."""
-    for symbol, _ in steps:
-        yield Quantity(symbol, "", symbol, "word")
+def _between(answer: Worked, steps: tuple[tuple[str, str], ...]) -> Iterator[Quantity]:
+    """What the steps before the result come to, as its symbol; of several results each is a step of its own."""
+    if isinstance(answer.value, tuple):
+        several = answer.value[-len(steps) :] if steps else ()
+        yield from (
+            _quantity(name, "", value, "") for (name, _), value in zip(steps[-len(several) :], several, strict=False)
+        )
+    else:
+        yield from (Quantity(symbol, "", symbol, "word") for symbol, _ in steps[:-1])
 
 
 def _quantity(symbol: str, words: str, value: object, unit: str) -> Quantity:
@@ -70,7 +71,7 @@ def _quantity(symbol: str, words: str, value: object, unit: str) -> Quantity:
         )
         return Quantity(symbol, words, told, "word")
     if isinstance(value, tuple):
-        ends = " to ".join(f"{float(each):.3g}" for each in value)
+        ends = " to ".join(f"{float(f'{float(each):.3g}'):,g}" for each in value)
         return Quantity(symbol, words, f"{ends} {unit}".rstrip(), "word")
     if isinstance(value, str) or value is None:
         return Quantity(symbol, words, value, "word")
@@ -104,11 +105,17 @@ def _surface(plan: Plan) -> Iterator[tuple[str, str, Worked]]:
 def _loads(plan: Plan) -> Iterator[tuple[str, str, Worked]]:
     for one in loads(plan):
         at = f"loads[{one.number - 1}]"
+        if one.known_chip and any(board.worked for board in one.boards):
+            yield f"{at}.known_chip", "Mean chip of the known cut", one.known_chip
         for n, board in enumerate(one.boards):
-            if board.worked:
+            if board.worked and board.chip:
                 name = plan.job.boards[board.board].name
                 yield f"{at}.boards[{n}]", f"Load of board {name}, thin chips counted", board.worked
-        yield from _some(at, f", pass {one.number}", (one.widest, one.watts, *one.chips))
+                yield f"{at}.boards[{n}].chip", f"Mean chip of board {name}", board.chip
+        yield from _some(at, f", pass {one.number}", (one.widest, one.watts))
+        for key, after, power in zip(POWERS, (", its weight", ", lowest", ", highest"), one.powers, strict=False):
+            yield f"{at}.{key}", f"{_title(power)}{after}, pass {one.number}", power
+        yield from _some(at, f", pass {one.number}", one.chips)
 
 
 def _movement(plan: Plan) -> Iterator[tuple[str, str, Worked]]:

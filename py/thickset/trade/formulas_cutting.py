@@ -282,10 +282,23 @@ TABLE = (
         "derived",
     ),
     Formula(
+        load.energy_range,
+        "cutting energy of such woods",
+        "J/cm3",
+        "Softwood up to a gravity of 0.65, dense hardwood from 0.40; between them both.",
+        inputs(
+            "gravity: G [1] specific gravity at 12 %",
+        ),
+        (),
+        "gravity 0.1 to 1.3. Woods between softwood and dense hardwood (0.40 to 0.65, common practice, no source) get both ranges together.",
+        "softwood 10 to 30, dense hardwood 20 to 60, from memory, LOW accuracy; no verified table.",
+        "memory",
+    ),
+    Formula(
         load.watts_order_of_magnitude,
         "power, order of magnitude",
         "W",
-        "The power in the cut with the lowest and the highest cutting energy of such woods. No more than an order of magnitude.",
+        "The power in the cut with the lowest and the highest cutting energy of such woods, each worked below. No more than an order of magnitude.",
         inputs(
             "width: b [mm] width",
             "depth: d [mm] cut",
