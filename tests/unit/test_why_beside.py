@@ -178,3 +178,108 @@ def test_what_came_out_is_asked_board_by_board():
     assert [one["checks"][0]["holds"] for at, one in found.items() if at != "after.spread"] == [False, True]
     assert asked(ask("more", job)["html"]["after"]) == {"after", "rescue"}
     assert asked(ask("more", MORE)["html"]["after"]) == set()
+
+
+FULL = {
+    "service": {"moisture_now": "9", "temperature": "70 F", "humidity": "40", "rest": "3 mm"},
+    "shop": {"bag": "30 gal", "air": "500 cfm", "duct": "100 mm", "noise": "98"},
+    "parts": [{"name": "rail", "length": "600 mm", "count": 3}],
+    "rates": {"people": "30", "wood": "8"},
+}
+SAID_ELSEWHERE = {
+    "summary": "the settings, minutes and fates that schedule and boards tell",
+    "picture": "the same, drawn",
+    "notes": "what was entered, and what to do about it",
+}
+IN_SECTIONS = {"movement", "surface", "shavings"}
+"""Parts with sections of their own, each of which is to have its own button; the other parts are whole."""
+
+
+def sections(html):
+    """What stands under one heading; a fold's own line belongs to all below it."""
+    return re.split(r"<h3", html)[1:]
+
+
+@pytest.mark.parametrize("demo", [DEMO_IN, DEMO_MM], ids=["in", "mm"])
+def test_every_part_of_the_page_that_tells_a_figure_has_a_why_that_answers(demo):
+    job = {**demo, **FULL, "planer": {**demo["planer"], "table": "400 mm"}}
+    seen = 0
+    for kind in ("show", "mechanics", "more"):
+        for name, html in ask(kind, job)["html"].items():
+            for part in sections(html) if name in IN_SECTIONS else [html]:
+                bare = re.sub(r"<svg.*?</svg>|<[^>]+>", " ", part, flags=re.DOTALL)
+                if name in SAID_ELSEWHERE or not re.search(r"\d", bare):
+                    continue
+                asks = asked(part)
+                assert asks, (name, bare[:80])
+                assert all(why(what, job) for what in asks)
+                seen += 1
+    assert seen > 10
+
+
+def test_every_figure_of_the_air_is_in_its_reasons():
+    job = {**DEMO_IN, **FULL}
+    told = {one["at"]: one["result"] for one in why("air", job)}
+    html = re.sub(r"<[^>]+>", "", ask("mechanics", job)["html"]["shavings"])
+    assert told["air.exhaust_for_planer"].endswith("(785 cfm)")
+    assert "wide: 785 cfm" in html
+    assert "though the flow is less than is usual" in html
+    assert set(told) == {"air.exhaust_for_planer", "air.duct_flow", "air.duct_speed"}
+    more = re.sub(
+        r"<[^>]+>", "", ask("mechanics", {**job, "shop": {"air": "900 cfm", "duct": "4"}})["html"]["shavings"]
+    )
+    assert "enough to carry them." in more
+    bare = ask("mechanics", {**job, "shop": {"air": "900 cfm"}})["html"]["shavings"]
+    assert "Enter the duct" in bare
+
+
+def test_the_two_stages_say_how_their_minutes_add_up():
+    job = {**DEMO_IN, "service": {"rest": "1/8"}}
+    plan = ask("plan", job)["plan"]
+    told = {one["at"]: one for one in why("rest", job)}
+    asked_passes = [each["words"] for half in ("first", "second") for each in told[f"rest.{half}_minutes"]["put_in"]]
+    assert asked_passes == [f"pass {one['number']}" for one in plan["passes"]]
+    minutes = [float(told[f"rest.{half}_minutes"]["result"].split()[0]) for half in ("first", "second")]
+    assert sum(minutes) == pytest.approx(plan["minutes"], abs=0.011)
+    assert minutes[0] != minutes[1]
+
+
+@pytest.mark.parametrize(
+    ("service", "said"),
+    [
+        ({"moisture_then": 8}, "Enter the boards&#39; moisture now as well"),
+        ({"temperature": "70 F", "humidity": 40}, "Enter the boards&#39; moisture now as well"),
+        ({"moisture_now": 8}, "Enter the moisture in service as well"),
+    ],
+)
+def test_half_of_the_moisture_says_what_is_missing(service, said):
+    assert said in ask("show", {**DEMO_MM, "service": service})["html"]["movement"]
+
+
+def test_boards_alike_are_counted_in_the_reasons_for_a_target():
+    boards = [{**board, "count": 3} if board["name"] == "E" else board for board in DEMO_IN["boards"]]
+    job = {**DEMO_IN, "boards": boards}
+    found = [one for one in why("targets", job) if one["at"].endswith("both_sides")]
+    for one in found:
+        counts = [
+            int(re.search(r"\((\d+) alike\)", each["text"])[1]) if "alike" in each["text"] else 1
+            for each in one["checks"]
+        ]
+        assert sum(n for n, each in zip(counts, one["checks"], strict=True) if each["holds"]) == int(one["result"])
+    assert len({one["result"] for one in found}) > 1
+
+
+def test_a_board_as_thick_as_the_second_last_setting_is_asked_by_its_thick_spot():
+    boards = [*DEMO_IN["boards"], {"name": "G", "readings": ["25/32"], "width": "6", "length": "38"}]
+    found = [one for one in why("targets[0]", {**DEMO_IN, "boards": boards}) if one["at"].endswith("both_sides")]
+    (line,) = (each for each in found[0]["checks"] if "board G" in each["text"])
+    assert not line["holds"]
+    assert line["text"].startswith("thick spot of board G")
+
+
+def test_a_slower_feed_that_would_do_as_well_is_called_slower_than_need_be():
+    (feed,) = why("passes[0].feed", DEMO_IN)
+    assert [line["text"].partition("; ")[0] for line in feed["choices"]] == [
+        "feed 28 ft/min: this one",
+        "feed 16 ft/min: slower than need be",
+    ]

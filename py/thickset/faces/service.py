@@ -20,6 +20,8 @@ SAWN = {
     "along the growth rings).",
 }
 SLOWLY = "Wood takes weeks or months to come to the moisture of a room."
+NO_NOW = "Enter the boards' moisture now as well, to see what thickness to plane to today."
+NO_THEN = "Enter the moisture in service as well, or the room's temperature and humidity, to see what thickness to plane to today."
 REST = (
     "Wood that loses one side may move. Stand the boards on edge or lay them flat with sticks between them, air all around. How "
     "long they rest is common practice, no source: days at least."
@@ -38,10 +40,23 @@ def movement(plan: Plan) -> Markup:
     True
     """
     found, rest = in_service(plan.job), plan.rest
-    if found is None and rest is None:
+    missing = "" if found else _missing(plan.job)
+    if found is None and rest is None and not missing:
         return EMPTY
-    parts = [*(_moisture(found, plan.job) if found else []), *(_rest(rest, plan) if rest else [])]
+    hint = [el("h3", "Moisture"), el("p", missing, class_="hint")] if missing else []
+    parts = [*(_moisture(found, plan.job) if found else hint), *(_rest(rest, plan) if rest else [])]
     return el("details", el("summary", figure(_heading(found, rest, plan.job))), *parts, class_="folded movement")
+
+
+def _missing(job: Job) -> str:
+    """What is still to be entered before the moisture that is entered says anything."""
+    service = job.service
+    if service is None:
+        return ""
+    if service.moisture_now is None:
+        then = (service.moisture_then, service.temperature, service.humidity)
+        return NO_NOW if any(one is not None for one in then) else ""
+    return NO_THEN
 
 
 def _heading(found: InService | None, rest: Rest | None, job: Job) -> str:
@@ -109,7 +124,8 @@ def _rest(rest: Rest, plan: Plan) -> list[Markup]:
         f"{stage_words(plan)} The first stage takes about {words.minutes(first)}, the second about {words.minutes(second)}; it is "
         "planned here for boards that do not move."
     )
-    return [el("h3", "Rest"), el("p", figure(said)), el("p", REST, class_="hint"), el("p", AGAIN, class_="hint")]
+    why = ask_button("rest", "Why these figures?", "Why the two stages?")
+    return [el("h3", "Rest"), el("p", figure(said)), el("p", REST, class_="hint"), el("p", AGAIN, class_="hint"), why]
 
 
 def _minutes(plan: Plan) -> tuple[Fraction, Fraction]:

@@ -88,8 +88,14 @@ def _air(found: Air, job: Job) -> list[Markup]:
             f"This duct carries shavings well from {_flow(number(found.needed), job)}, at {_speed(TRANSPORT_SPEED, job)}."
         )
     if found.speed:
-        enough = "enough" if number(found.speed) >= TRANSPORT_SPEED else "too slow: shavings may settle in the duct"
+        enough = "enough to carry them"
+        if number(found.speed) < TRANSPORT_SPEED:
+            enough = "too slow: shavings may settle in the duct"
+        elif found.usual and job.shop and job.shop.air is not None and float(job.shop.air) < number(found.usual):
+            enough += ", though the flow is less than is usual for a planer this wide"
         lines.append(f"Its air now runs at {_speed(number(found.speed), job)}: {enough}.")
+    if job.shop and job.shop.air is not None and job.shop.duct is None:
+        lines.append("Enter the duct's diameter as well, to see how fast this air runs in it.")
     if not lines:
         lines.append(
             "Enter the planer's widest board, and duct and flow of air, to see whether the air carries the shavings."

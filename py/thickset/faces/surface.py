@@ -16,11 +16,15 @@ from thickset.planning.formulas import number
 from thickset.planning.loads import PassLoad, loads
 from thickset.planning.model import Plan
 from thickset.planning.surface import Surface, Wanted, surfaces, wanted
-from thickset.trade.marks import surface_named
+from thickset.trade.marks import FINE_MARKS, FINISH_MARKS, FURNITURE_MARKS, surface_named
 
 NO_HEAD = "Enter the head's speed and knives under Planer to see the marks they leave at each feed."
 NO_CIRCLE = "Enter the cutting circle under Planer to see how high the waves between the marks are."
 NO_KNOWN_CUT = "Enter a cut that the planer takes well under Planer to see how hard each board loads it."
+NAMES = (
+    f"By marks per inch: furniture from {FURNITURE_MARKS:g}, fine from {FINE_MARKS:g} (USDA handbooks, from memory), finish planed "
+    f"from {FINISH_MARKS:g} (trade engineering text, read)."
+)
 LOAD_WORDS = (
     "Load is measured against the cut that the planer is known to take well, which is 100 %. Thin chips cut harder, and how "
     "much is not well known: so it is a range."
@@ -57,7 +61,7 @@ def _surface(plan: Plan) -> list[Markup]:
         el("tbody", *(_row(one, job) for one in found)),
         class_="figures",
     )
-    parts = [el("h3", "The surface at each feed"), table]
+    parts = [el("h3", "The surface at each feed"), table, el("p", NAMES, class_="hint")]
     if any(one.waves for one in found):
         parts += [surface_picture(found, job), *_three_ways(found, job)]
     else:

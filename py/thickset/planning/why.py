@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from fractions import Fraction
 
+from thickset.ground.job import Board
 from thickset.ground.lengths import near
 from thickset.planning import why_boards
 from thickset.planning.model import Pass, Plan, TargetRow
@@ -98,7 +100,7 @@ def _all_paths(plan: Plan, below: str) -> Iterator[str]:
         yield "minutes"
     yield "decides"
     if plan.rest:
-        yield "rest.stop_mm"
+        yield from ("rest.stop_mm", "rest.first_minutes", "rest.second_minutes")
     for p, one in enumerate(plan.passes):
         at = f"passes[{p}]"
         if below.startswith("passes[") and not below.startswith(at):
@@ -120,6 +122,8 @@ def _reason(plan: Plan, path: str) -> Reason:
         return _decides(plan)
     if path == "rest.stop_mm":
         return why_boards.rest(plan, path)
+    if parts[0] == "rest":
+        return _minutes_of_stage(plan, path)
     place = int(parts[1][1:-1])
     if parts[0] == "passes":
         one = plan.passes[place]
@@ -157,6 +161,17 @@ def _minutes(plan: Plan) -> Reason:
     return ruled("minutes", "Minutes of the whole plan", result, RULES[9], times, steps)
 
 
+def _minutes_of_stage(plan: Plan, at: str) -> Reason:
+    """The passes before the rest, or those after it, added up."""
+    after, first = plan.rest.after if plan.rest else 0, at.endswith("first_minutes")
+    passes = plan.passes[:after] if first else plan.passes[after:]
+    times = tuple(Quantity(f"t{one.number}", f"pass {one.number}", one.minutes, "minutes") for one in passes)
+    result = Quantity("t", "minutes", sum((one.minutes for one in passes), Fraction(0)), "minutes")
+    steps = (("t", " + ".join(each.symbol for each in times) or "0"),)
+    title = f"Minutes of the {'first' if first else 'second'} stage"
+    return ruled(at, title, result, RULES[12], times, steps)
+
+
 def _decides(plan: Plan) -> Reason:
     boards = sorted(plan.job.boards, key=lambda board: (-board.thick, board.name))[:MOST_LISTED]
     thick = tuple(
@@ -190,15 +205,20 @@ def _makes_it(plan: Plan, row: TargetRow, at: str) -> Reason:
     boards = sorted(job.boards, key=lambda board: abs(board.thin - second))
     listed = sorted(boards[:MOST_LISTED], key=lambda board: -board.thin)
     checks = tuple(
-        Check(length("t", f"thin spot of board {board.name}", board.thin), "≥", bare)
+        Check(length("t", f"thin spot of {_boards(board)}", board.thin), "≥", bare)
         if board.thick > second or board.thin < second
-        else Check(length("h", f"thick spot of board {board.name}", board.thick), ">", bare)
+        else Check(length("h", f"thick spot of {_boards(board)}", board.thick), ">", bare)
         for board in listed
     )
     left_out = len(boards) - len(listed)
     also = f"Listed are the {len(listed)} boards nearest to the limit." if left_out else ""
     put_in = (length("T", "target", row.target), limit)
     return ruled(at, title, result, RULES[10], put_in, (), checks, also=also)
+
+
+def _boards(board: Board) -> str:
+    """A board by its name; of several alike, how many."""
+    return f"board {board.name}" + (f" ({board.count} alike)" if board.count > 1 else "")
 
 
 def _target(plan: Plan, row: TargetRow, at: str) -> Reason:
