@@ -9,17 +9,19 @@ from pathlib import Path
 import tools
 from tools import PARTS, Stop, run
 
-#: The modules that stay files of their own, because another file, a worker or a test asks for them by name.
-MODULES = ("first", "main", "engine", "offline", "worker", "start", "built", "messages")
+#: What is gathered together: the modules that stay files of their own, because another file or a test asks for them by name. The
+#: worker is one file: a page can ask for its own modules all at once, but not for those of a worker.
+GATHERED = (("first", "main", "engine", "offline", "messages"), ("worker",))
 STYLE = re.compile(r'<link rel="stylesheet" href="([^"]+\.css)">\n')
 
 
 def scripts(app: Path) -> None:
-    """Put what only one of MODULES imports into it."""
+    """Put what only one of the modules in GATHERED imports into it."""
     node, _ = tools.node()
     out = app.with_name("gathered")
     rollup = tools.npm_packages() / "@rollup" / "wasm-node"
-    run([*node, PARTS / "gather.mjs", rollup, app, out, *MODULES], "Gathering the scripts")
+    for names in GATHERED:
+        run([*node, PARTS / "gather.mjs", rollup, app, out, *names], "Gathering the scripts")
     shutil.rmtree(app / "parts")
     for path in app.glob("*.js"):
         path.unlink()

@@ -1,6 +1,9 @@
 // The worker: starts the core the way the page asks for, then answers one request after the other.
 import { ANSWER, ASK, FAILED, READY, STAGE, STAGES, START } from './messages.js'
-import { startFrozen, startPlain } from './start.js'
+import { BUILD } from './built.js'
+import { startFrozen, startPlain, trampolinePlace } from './start.js'
+
+export { BUILD, startFrozen, startPlain, trampolinePlace } // for tests and bench
 
 let handle
 

@@ -1,7 +1,6 @@
 onmessage = async ({ data: { app, way, before, requests, after } }) => {
   try {
-    const { BUILD } = await import(new URL(`../${app}/built.js`, import.meta.url))
-    const { startFrozen, startPlain, trampolinePlace } = await import(new URL(`../${app}/start.js`, import.meta.url))
+    const { BUILD, startFrozen, startPlain, trampolinePlace } = await import(new URL(`../${app}/worker.js`, import.meta.url))
     let memory
     const { pyodide, handle } = await (way === 'frozen' ? startFrozen : startPlain)({ filled: (bytes) => (memory = bytes.slice()) })
     const hash = memory && (await crypto.subtle.digest('SHA-256', memory))
