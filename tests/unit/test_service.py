@@ -269,6 +269,27 @@ def test_which_way_the_change_of_thickness_errs_goes_by_the_grain(grain, said):
     assert f"the change of thickness is then {said}" in html
 
 
+@pytest.mark.parametrize(
+    ("temperature", "taken"),
+    [
+        ("30 F", True),
+        ("130 F", True),
+        ("-1 C", True),
+        ("54 C", True),
+        ("29 F", False),
+        ("131 F", False),
+        ("55 C", False),
+    ],
+)
+def test_the_ends_of_the_range_of_temperatures_belong_to_it(temperature, taken):
+    answer = ask(job_with(service={"moisture_now": 12, "temperature": temperature, "humidity": 50}))
+    assert answer["ok"] is taken
+    if taken:
+        assert "in service" in answer["html"]["movement"]
+    else:
+        assert [each["at"] for each in answer["problems"]] == ["service.temperature"]
+
+
 def test_moisture_in_both_equations_range_decides_the_equation():
     for now, then, equation in ((14, 6, "13-2"), (14, 5, "13-3"), (15, 7, "13-3")):
         (beech,) = in_service(plan_of(service={"moisture_now": now, "moisture_then": then}).job).changes

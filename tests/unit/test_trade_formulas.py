@@ -9,6 +9,7 @@ from statistics import NormalDist
 
 import pytest
 from thickset import trade
+from thickset.planning.steps import outcomes
 from thickset.trade.why import FORMULAS, worked
 
 LAW = NormalDist()
@@ -166,3 +167,16 @@ def test_a_wrong_formula_would_be_found():
     formula = FORMULAS["removal_rate"]
     numbers = {"width": 300.0, "depth": 1.5, "feed": 8.0}
     assert by_hand(formula, numbers) == [formula.function(**numbers)] != [0]
+
+
+@pytest.mark.parametrize("name", WRITTEN)
+def test_what_the_page_works_out_between_is_what_the_steps_come_to(name):
+    rng = random.Random(name)
+    formula = FORMULAS[name]
+    numbers = {
+        each.name: rng.randint(*RANGES[each.name]) if each.name in WHOLE else rng.uniform(*RANGES[each.name])
+        for each in formula.inputs
+    }
+    found = list(outcomes(formula.steps, {each.symbol: float(numbers[each.name]) for each in formula.inputs}))
+    assert [symbol for symbol, _ in found] == [symbol for symbol, _ in formula.steps]
+    assert [value for _, value in found] == pytest.approx(by_hand(formula, numbers), rel=1e-6, abs=1e-9)

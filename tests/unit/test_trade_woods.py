@@ -77,7 +77,15 @@ def test_ranks_run_from_the_best_to_the_worst_with_ties():
     assert [rank.share for rank in tried] == sorted((rank.share for rank in tried), reverse=True)
     for one, other in itertools.pairwise(tried):
         assert (one.place == other.place) == (one.share == other.share)
-    assert all(rank.of == len(tried) and rank.known == "memory" for rank in tried)
+    # The two true hickories were tried as one wood, and the two soft maples.
+    assert all(rank.of == len(tried) - 2 and rank.known == "memory" for rank in tried)
+
+
+def test_woods_that_were_tried_as_one_count_once_in_a_rank():
+    ash, last = (species.planing_rank(species.require(name)) for name in ("Ash, white", "Cottonwood, eastern"))
+    # Better than ash: red oak, pecan, white oak, beech, cherry and hickory.
+    assert ash.place == 7
+    assert last.place == last.of == 25
 
 
 def test_a_wood_not_tried_has_no_rank():

@@ -12,6 +12,10 @@ MOST_CHOICES = 6
 
 NOT_LISTED = "Not listed? Leave this empty and enter its density."
 
+RANKED = (
+    "How a wood planes is its place among those that one laboratory tried (Davis 1962, from memory): advice, no more."
+)
+
 
 def wood_choices(woods: Sequence[Species]) -> Markup:
     """Woods as buttons, each with its other names and how it planes.
@@ -23,6 +27,8 @@ def wood_choices(woods: Sequence[Species]) -> Markup:
     rows = (el("li", _choice(wood)) for wood in woods[:MOST_CHOICES])
     more = len(woods) - MOST_CHOICES
     last = f"{more} more: type more of the name." if more > 0 else NOT_LISTED
+    if any(rank_words(wood) for wood in woods[:MOST_CHOICES]):
+        last = f"{last} {RANKED}"
     return el("ul", *rows, el("li", last, class_="hint"), class_="woods")
 
 
@@ -37,7 +43,7 @@ def rank_words(wood: Species) -> str:
 
     >>> from thickset.ground.species import require
     >>> rank_words(require("Maple, sugar (hard maple)")), rank_words(require("Locust, black"))
-    ('planes 17th of 27', '')
+    ('planes 16th of 25', '')
     """
     rank = planing_rank(wood)
     return f"planes {ordinal(rank.place)} of {rank.of}" if rank else ""

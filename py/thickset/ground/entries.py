@@ -251,7 +251,7 @@ def _temperature(given: object, one: Field, unit: Units) -> tuple[Fraction, str]
     sign, digits, scale = found.groups()
     value = _number(digits, one, unit)[0] * (-1 if sign else 1)
     celsius = (value - 32) * Fraction(5, 9) if scale in "fF" else value
-    if not -1 <= celsius <= 54:
+    if not (30 <= celsius * Fraction(9, 5) + 32 <= 130 or -1 <= celsius <= 54):
         raise ValueError(f"{shown(str(given))} is outside 30 to 130 F (-1 to 54 C), where the formula holds. {how}")
     return celsius, f"{numbers.rounded(celsius, 1)} C" if celsius >= 0 else ""
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
+from itertools import islice
 
 from thickset.ground.entries import show_feed
 from thickset.planning.follow import follow
@@ -15,6 +16,7 @@ from thickset.planning.reason import Quantity, Reason
 from thickset.planning.service import in_service, proud
 from thickset.planning.shavings import air, noise, shavings
 from thickset.planning.step import SCALE_STEP, next_step
+from thickset.planning.steps import outcomes
 from thickset.planning.surface import surfaces, wanted
 from thickset.trade.caliper import Belief
 from thickset.trade.formula import Worked
@@ -49,14 +51,18 @@ def of_formula(at: str, title: str, answer: Worked) -> Reason:
 
 
 def _between(answer: Worked, steps: tuple[tuple[str, str], ...]) -> Iterator[Quantity]:
-    """What the steps before the result come to, as its symbol; of several results each is a step of its own."""
+    """What the steps before the result come to; of several results each is a step of its own."""
     if isinstance(answer.value, tuple):
         several = answer.value[-len(steps) :] if steps else ()
         yield from (
             _quantity(name, "", value, "") for (name, _), value in zip(steps[-len(several) :], several, strict=False)
         )
-    else:
-        yield from (Quantity(symbol, "", symbol, "word") for symbol, _ in steps[:-1])
+    elif len(steps) > 1:
+        known = {
+            each.symbol: float(value) for each, value in answer.put_in if isinstance(value, int | float | Fraction)
+        }
+        for symbol, value in islice(outcomes(steps, known), len(steps) - 1):
+            yield _quantity(symbol, "", value, "")
 
 
 def _quantity(symbol: str, words: str, value: object, unit: str) -> Quantity:
