@@ -321,6 +321,15 @@ def test_the_power_of_a_cut_is_worked_from_energies_that_say_they_are_remembered
     assert whys["loads[1].energy"]["result"] == "10 to 60 J/cm3"
 
 
+def test_a_gravity_says_how_it_is_known():
+    whys = [why for why in ask(DEMO_IN, what="passes[0]")["why"] if why["at"].endswith(".load")]
+    for why in whys:
+        told = {each["symbol"]: each["words"] for each in why["put_in"]}
+        assert told["G"].endswith("(Ash, white, table of woods, transcribed)")
+        assert told["G0"].endswith("(Oak, northern red, table of woods, transcribed)")
+    assert whys
+
+
 @pytest.mark.parametrize("nameless", ["board", "known cut"])
 def test_a_gravity_that_is_not_known_is_not_told_as_one(nameless):
     job = json.loads(json.dumps(DEMO_IN))

@@ -10,6 +10,7 @@ from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 from thickset.ground import document
 from thickset.planning.overhangs import hangings
+from thickset.trade.chips import EXHAUST_BY_KNIFE_LENGTH, LARGEST_EXHAUST
 
 JOB = {
     **DEMO_MM,
@@ -222,6 +223,9 @@ def test_every_figure_of_the_air_is_in_its_reasons():
     told = {one["at"]: one["result"] for one in why("air", job)}
     html = re.sub(r"<[^>]+>", "", ask("mechanics", job)["html"]["shavings"])
     assert told["air.exhaust_for_planer"].endswith("(785 cfm)")
+    (usual,) = why("air.exhaust_for_planer", job)
+    for longest, flow in (*EXHAUST_BY_KNIFE_LENGTH, ("", LARGEST_EXHAUST)):
+        assert f"{f'to {longest} in ' if longest else 'above that '}{flow:,}" in usual["rule"]
     assert "wide: 785 cfm" in html
     assert "though the flow is less than is usual" in html
     assert set(told) == {"air.exhaust_for_planer", "air.duct_flow", "air.duct_speed"}

@@ -135,6 +135,7 @@ def air(plan: Plan) -> Air:
     """
     shop, widest = plan.job.shop, plan.job.planer.widest
     usual = within_range("exhaust_for_planer", knife_length=float(widest)) if widest else None
+    usual = telling(usual, {"knife_length": "taken as the widest board the planer takes"}) if usual else None
     if shop is None or shop.duct is None:
         return Air(usual, None, None)
     needed = within_range("duct_flow", speed=TRANSPORT_SPEED, diameter=float(shop.duct))

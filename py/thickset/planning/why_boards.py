@@ -6,6 +6,7 @@ from collections.abc import Callable
 from fractions import Fraction
 
 from thickset.ground.job import Board
+from thickset.ground.species import find
 from thickset.planning.fates import fate_name
 from thickset.planning.model import Fate, Fed, Pass, Plan
 from thickset.planning.reason import Check, Choice, Kind, Quantity, Reason, count, length
@@ -82,7 +83,7 @@ def load(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
         "known_feed": known.feed,
         "known_gravity": known_gravity,
     }
-    woods: dict[str, str | None] = {"gravity": board.species, "known_gravity": known.species}
+    woods = {"gravity": _wood(board.species), "known_gravity": _wood(known.species)}
     if board.gravity is None or known.gravity is None:
         woods = dict.fromkeys(woods, "not known of both woods: they count alike")
     put_in = tuple(
@@ -107,6 +108,12 @@ def load(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
         formula.known,
         formula.limits,
     )
+
+
+def _wood(name: str | None) -> str:
+    """A wood by its name, and how its gravity is known."""
+    wood = find(name) if name else None
+    return f"{name}, table of woods, {wood.gravity_known}" if wood else name or ""
 
 
 _KINDS: dict[str, Kind] = {"mm": "length", "m/min": "feed"}

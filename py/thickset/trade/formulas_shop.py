@@ -77,7 +77,7 @@ TABLE = (
         chips.exhaust_for_planer,
         "air for a planer",
         "m3/h",
-        "From a table by length of knives.",
+        "From a table by length of knives: to 20 in 785 cfm, to 26 in 1,100, to 32 in 1,400, to 38 in 1,765, above that 2,200.",
         inputs(
             "knife_length: b [mm] length of the knives",
         ),
