@@ -54,6 +54,8 @@ def said(quantity: Quantity, units: Units) -> str:
     '28 ft/min'
     >>> said(Quantity("L", "load", Fraction(10, 63), "share"), "mm"), said(Quantity("L", "load", None, "share"), "mm")
     ('10/63', 'none')
+    >>> said(Quantity("c", "to handle a board", Fraction(215, 64), "seconds"), "in")
+    'about 3.3594 s'
     """
     if quantity.value is None:
         return "none"
@@ -90,7 +92,7 @@ def _exactly(value: Fraction, quantity: Quantity, units: Units) -> str | None:
     if quantity.kind == "turns" and FINEST_MARK % value.denominator == 0:
         return sign + numbers.mixed(value)
     short = numbers.decimal(value, 5)
-    if short is None and value.denominator <= LONGEST_PART and quantity.kind != "minutes":
+    if short is None and value.denominator <= LONGEST_PART and quantity.kind not in ("minutes", "seconds"):
         short = numbers.mixed(value)
     return sign + short if short is not None else None
 
