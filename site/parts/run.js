@@ -71,6 +71,19 @@ export function createRun(root, {onEvent, onMeasured, onUndo, runNow}) {
   }
   document.addEventListener('visibilitychange', stayAwake)
 
+  /** Where the boards to feed stand on the screen, and of which pass they are; `said` is what came up above them. */
+  function place() {
+    const feeding = $('.feeding', slot)
+    return feeding && {pass: $('.run-head', slot)?.textContent, said: $('.said', slot)?.textContent, top: feeding.getBoundingClientRect().top}
+  }
+
+  /** Boards of one pass are ticked off without the screen moving under the finger; whatever is new is read from its top. */
+  function keep(before, after) {
+    const same = before && after && before.pass === after.pass && (!after.said || before.said === after.said)
+    if (same) window.scrollBy(0, after.top - before.top)
+    else window.scrollTo(0, 0)
+  }
+
   return {
     /** Enter in a reading: on to the next one of the same measurement, else it is complete. */
     entered(input) {
@@ -87,8 +100,9 @@ export function createRun(root, {onEvent, onMeasured, onUndo, runNow}) {
       if (slot.dataset.painted === shown) return
       const begun = 'painted' in slot.dataset
       slot.dataset.painted = shown
+      const before = place()
       slot.innerHTML = shown
-      if (begun && wanted) window.scrollTo(0, 0)
+      if (begun && wanted) keep(before, place())
       if (problems.length) say($('.hint', slot) ?? slot, problems.map(({text}) => text).join(' '))
     },
     show(visible) {

@@ -6,7 +6,7 @@ import hand
 import pytest
 from phone import Open
 from playwright.sync_api import Page, expect
-from test_page_run import at_the_machine, screen, step_on, tap_on
+from test_page_run import JOB, at_the_machine, screen, step_on, tap_on
 
 WAKE_LOCK = """
 window.asked = []
@@ -23,6 +23,23 @@ Object.defineProperty(navigator, 'wakeLock', {value: {
 NO_WAKE_LOCK = (
     "Object.defineProperty(navigator, 'wakeLock', {value: {request: async () => { throw new DOMException('no') }}})"
 )
+
+
+LONG_LOT = {
+    "thickset": 1,
+    "title": "Eight boards",
+    "units": "mm",
+    "target": {"thickness": "20"},
+    "boards": [
+        {"name": name, "readings": [str(24.4 - 0.1 * n), "22"], "width": "140", "length": "1200"}
+        for n, name in enumerate("ABCDEFGHIJKLMNOP")
+    ],
+    "planer": {"turn": "1.5"},
+}
+BOXES = """selector => [...document.querySelectorAll(selector)].map(one => {
+  const {top, bottom} = one.getBoundingClientRect()
+  return [top, bottom]
+})"""
 
 
 def asked(page: Page, *wanted: str) -> None:
@@ -115,6 +132,75 @@ def test_a_board_that_is_through_and_too_thick_moves_the_next_setting(open_page:
     page.keyboard.press("Enter")
     page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
     expect(page.locator("#run .scale-says")).to_contain_text("thicker than the scale reads")
+
+
+def covered(page: Page) -> list[str]:
+    """The boards whose button lies under a bar, each brought into view as a browser does it."""
+    found: list[str] = (
+        page.evaluate("""() => [...document.querySelectorAll('#run .feeding .ticks button')].filter(one => {
+      one.scrollIntoView({block: 'nearest'})
+      const {left, right, top, bottom} = one.getBoundingClientRect()
+      return [top + 2, bottom - 2].some(y => !one.contains(document.elementFromPoint((left + right) / 2, y)))
+    }).map(one => one.textContent)""")
+    )
+    page.evaluate("scrollTo(0, 0)")
+    return found
+
+
+@pytest.mark.parametrize("size", [{"width": 360, "height": 740}, {"width": 390, "height": 844}])
+@pytest.mark.parametrize("job", [JOB, LONG_LOT], ids=["in", "mm"])
+def test_no_board_is_under_a_bar_and_the_first_ones_are_seen_at_once(
+    open_page: Open, job: dict[str, object], size: dict[str, int]
+) -> None:
+    page = open_page(viewport=size)
+    at_the_machine(page, job)
+    feeding = 0
+    while page.locator("#run .huge").count():
+        if page.locator("#run .feeding").count():
+            feeding += 1
+            [[bar, _]] = page.evaluate(BOXES, "#run .huge")
+            first = page.evaluate(BOXES, "#run .feeding .ticks button")[0]
+            assert first[1] < bar or page.locator("#run .said").count()
+            assert not covered(page)
+        step_on(page)
+    assert feeding >= 4
+
+
+def test_a_warning_leaves_in_sight_how_the_next_board_goes_in(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page, LONG_LOT)
+    step_on(page)
+    surprise(page, "Torn grain", "A")
+    [[bar, _]] = page.evaluate(BOXES, "#run .huge")
+    assert page.evaluate(BOXES, "#run .how")[0][1] < bar
+    assert not covered(page)
+
+
+def test_boards_are_ticked_off_without_the_screen_moving_under_the_finger(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page, LONG_LOT)
+    while page.locator("#run .feeding .ticks button").count() < 16:
+        step_on(page)
+    for name in ("P", "O"):
+        button = page.locator("#run .feeding .ticks button", has_text=name)
+        button.evaluate("one => one.scrollIntoView({block: 'center'})")
+        assert page.evaluate("scrollY") > 0
+        [before] = page.evaluate(BOXES, "#run .feeding")
+        tap_on(page, name)
+        [after] = page.evaluate(BOXES, "#run .feeding")
+        assert abs(after[0] - before[0]) < 2
+    step_on(page)
+    assert page.evaluate("scrollY") == 0
+
+
+def test_the_letters_of_both_sides_stand_apart_in_the_small_pictures_too(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page)
+    step_on(page)
+    expect(page.locator("#run .turning .wrong").first).to_be_visible()
+    ups, downs = (page.evaluate(BOXES, f"#run .turning .wrong .side-{side}") for side in ("up", "down"))
+    assert ups
+    assert all(up[1] <= down[0] for up, down in zip(ups, downs, strict=True))
 
 
 def test_the_rehearsal_honours_reduced_motion_and_speaks(open_page: Open) -> None:

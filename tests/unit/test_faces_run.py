@@ -57,7 +57,7 @@ def test_a_corrected_setting_is_told_in_marks_of_the_scale_and_in_parts_of_a_tur
     said = screen([*ROUGH, THICK])
     assert "Set the planer so that its scale reads" in said
     assert "and half a mark under (0.007 in)" in said
-    assert 'From where it stands: <b>about <span class="fraction">1/8</span> turn</b>, table up' in said
+    assert 'From here: <b>about <span class="fraction">1/8</span> turn</b>, table up' in said
 
 
 def test_what_the_test_piece_said_stands_above_the_setting():

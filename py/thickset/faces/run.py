@@ -66,7 +66,7 @@ def _at_work(state: State, step: Step, one: Pass) -> list[Markup]:
         ),
         verdict(state) if step.kind == "test" else EMPTY,
         _set(state, step, one),
-        EMPTY if state.done or state.fed or state.trials else el("p", MARKING[0], class_="asks"),
+        EMPTY if state.done or state.fed or state.trials else el("p", MARKING[0], class_="marking"),
         piece_first(state, step, one) if step.kind == "test" else _boards(state, step, one),
         _then(state, step),
     ]
@@ -115,7 +115,7 @@ def _handle(step: Step, job: Job) -> Markup:
     planned = step.one is not None and step.scale == step.one.setting
     said_turns = words.turns(step.turns) if planned else words.handle(step.turns)
     way = words.direction(job.planer.moves, closer=not step.opens)
-    return join([el("p", "From where it stands: ", el("b", figure(said_turns)), f", {way}", class_="handle"), slack])
+    return join([el("p", "From here: ", el("b", figure(said_turns)), f", {way}", class_="handle"), slack])
 
 
 def _boards(state: State, step: Step, one: Pass) -> Markup:
@@ -128,6 +128,7 @@ def _boards(state: State, step: Step, one: Pass) -> Markup:
         piece = pieces[board]
         groups.setdefault((state.went_in(board), piece.next_placement()), []).append(board)
     order = sorted(groups.items(), key=lambda item: item[0][0] is None or item[0][0] == item[0][1])
+    count = sum(pieces[board].count for board in step.remaining)
     waiting = [
         piece.board for piece in state.pieces if piece.board not in step.remaining and piece.board not in state.fed
     ]
@@ -143,7 +144,14 @@ def _boards(state: State, step: Step, one: Pass) -> Markup:
         if state.fed
         else None,
         _waits(waiting, state) if waiting else None,
-        el("button", "All through", type="button", class_="strong huge", data_event=event(**shared)),
+        el(
+            "button",
+            "All through",
+            el("small", words.boards(count)) if count > 1 else None,
+            type="button",
+            class_="strong huge",
+            data_event=event(**shared),
+        ),
         class_="feeding",
     )
 

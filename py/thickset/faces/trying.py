@@ -34,9 +34,13 @@ def piece_first(state: State, step: Step, one: Pass) -> Markup:
     last = state.tries[-1] if state.tries else None
     return el(
         "div",
-        el("h3", "Test piece first"),
+        el(
+            "div",
+            el("h3", "Test piece first"),
+            ask_button("scale.pieces_that_suffice", label="Why so many test pieces?"),
+            class_="with-ask",
+        ),
         el("p", *_enough(step.test_pieces, figure(least), again=bool(last and last.verdict == "thick"))),
-        ask_button("scale.pieces_that_suffice", label="Why so many test pieces?"),
         _aim(state, step),
         el("p", "Run it and measure what comes out.", class_="asks"),
         el(

@@ -10,8 +10,11 @@ from thickset.faces.markup import Markup, el
 from thickset.planning.turns import FIRST_PLACEMENT, Placement, Turn
 
 WIDTH, ROW = 320, 124
-_BOARD_X, _BOARD_Y, _BOARD_W, _BOARD_H = 84, 62, 200, 44
-_SMALL = 0.48
+_BOARD_X, _BOARD_W = 84, 200
+_BOARD_Y, _BOARD_H = 62, 44
+_SMALL, _SMALL_ROW = 0.48, 140
+"""The small pictures of the wrong turns have larger letters, and a higher board around them."""
+_SMALL_Y, _SMALL_H = 68, 60
 
 
 def turning(before: Placement | None, after: Placement) -> Markup:
@@ -38,7 +41,7 @@ def turning(before: Placement | None, after: Placement) -> Markup:
         ),
     ]
     said = f"It came out with {_words(before)} {words.turn(turn, 'it')}: {_words(after)} Any other way the grain tears."
-    return _figure(rows, round(ROW * (2 + _SMALL)), said)
+    return _figure(rows, round(ROW * 2 + _SMALL_ROW * _SMALL), said)
 
 
 def _small(place: int) -> str:
@@ -76,10 +79,10 @@ def _lying(placement: Placement, said: str, place: str, *, right: bool | None) -
     """One board on the bed, fed to the left into the knives."""
     down = "A" if placement.up == "B" else "B"
     trails = 2 if placement.leads == 1 else 1
-    x, y, w, h = _BOARD_X, _BOARD_Y, _BOARD_W, _BOARD_H
+    x, w = _BOARD_X, _BOARD_W
+    y, h = (_SMALL_Y, _SMALL_H) if right is False else (_BOARD_Y, _BOARD_H)
     mark = {True: _tick(), False: _cross(), None: None}[right]
-    # The small pictures of the wrong turns have larger letters: they start and end nearer to the edges.
-    up_at, down_at, middle, from_end = (20, 3, 9, 12) if right is False else (18, 4, 6, 9)
+    up_at, down_at, middle, from_end = (23, 5, 9, 12) if right is False else (18, 4, 6, 9)
     return el(
         "g",
         el("text", said, x=8, y=20, class_="says"),
@@ -88,7 +91,7 @@ def _lying(placement: Placement, said: str, place: str, *, right: bool | None) -
         el("path", d=f"M42 {y - 31} l7 -5 M59 {y - 14} l5 7 M42 {y + 3} l-7 5 M25 {y - 14} l-5 -7", class_="edge"),
         el("line", x1=8, y1=y + h + 3, x2=WIDTH - 8, y2=y + h + 3, class_="bed"),
         el("rect", x=x, y=y, width=w, height=h, rx=2, class_="board"),
-        *(_grain_line(placement, x + 8 + 28 * n) for n in range(7) if n != 3),
+        *(_grain_line(placement, x + 8 + 28 * n, y, h) for n in range(7) if n != 3),
         el("rect", x=x + w / 2 - 13, y=y + 1, width=26, height=h - 2, class_="label-back"),
         el("text", placement.up, x=x + w / 2, y=y + up_at, class_="side-up"),
         el("text", down, x=x + w / 2, y=y + h - down_at, class_="side-down"),
@@ -100,8 +103,7 @@ def _lying(placement: Placement, said: str, place: str, *, right: bool | None) -
     )
 
 
-def _grain_line(placement: Placement, x: float) -> Markup:
-    y, h = _BOARD_Y, _BOARD_H
+def _grain_line(placement: Placement, x: float, y: float, h: float) -> Markup:
     # With the grain: it climbs away from the knives, which then press it down.
     low, high = (y + h - 5, y + 5) if _grain(placement) else (y + 5, y + h - 5)
     return el("line", x1=x - 8, y1=low, x2=x + 14, y2=high, class_="grain")

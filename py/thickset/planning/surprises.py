@@ -84,7 +84,7 @@ def _tear_out(job: Job, pieces: Sequence[Piece], board: int | None, swung: froze
         return Answer(
             (
                 f"Board {name} meets the knives the other way next: lay it as shown, and see whether it comes out smooth.",
-                "If it does, that is its direction: after that it is turned end for end only, which keeps it.",
+                "If it does, turn it end for end only from then on: that keeps it.",
             ),
             pieces=turned,
         )
