@@ -50,8 +50,8 @@ function happened(event) {
   state.change(withRun(state.draft, whole))
 }
 /**
- * What was measured becomes an event only when its texts can be read: resolves to their problems, to none once it is one, to null when
- * something else came between. Without the core it is taken as it is.
+ * What was measured becomes an event only when its texts can be read and believed: resolves to their problems, to none once it is one, to
+ * null when something else came between. Without the core it is taken as it is.
  */
 let measuring = false
 async function measured(event) {
@@ -59,7 +59,7 @@ async function measured(event) {
   const {id, units} = state.draft
   if (html.dataset.engine === 'ready') {
     measuring = true
-    const said = await ask({ask: 'event', event, units, boards: boardNames()}, 'event')
+    const said = await ask({ask: 'event', event, units, boards: boardNames(), job: toDocument(state.draft).job}, 'event')
     measuring = false
     if (!said || state.draft.id !== id) return null
     if (!said.ok) return said.problems.map((one) => ({...one, about: said.about?.[one.at]}))

@@ -114,11 +114,34 @@ def test_a_board_that_is_not_clean_is_measured_and_planned_anew(open_page: Open)
     page.locator("#run .surprises summary", has_text="not clean").tap()
     form = page.locator("#run .surprises > details[open]")
     form.locator("select").select_option("B")
-    form.locator("input").first.fill("1 1/16")
+    form.locator("input").first.fill("1 1/16 in")
     form.locator("input").last.fill("15/16")
     page.keyboard.press("Enter")
     page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
     expect(page.locator("#run .feeding .ticks button")).to_have_text(["B"])
+
+
+def test_a_reading_that_can_hardly_be_true_is_asked_about_and_taken_with_its_unit(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page)
+    before = screen(page)
+    page.locator("#run .surprises > summary").tap()
+    page.locator("#run .surprises summary", has_text="not clean").tap()
+    form = page.locator("#run .surprises > details[open]")
+    form.locator("input").first.fill("2 1/2")
+    form.locator("input").last.fill("15/16")
+    page.keyboard.press("Enter")
+    problem = form.locator(".problem").first
+    expect(problem).to_have_text(
+        "Board A was at its thickest 1 in, and 2 1/2 in is 1 1/2 in more. Measure again; if it is meant, write 2 1/2 in."
+    )
+    expect(form.locator("input").first).to_be_focused()
+    form.locator("input").first.fill("2 1/2 in")
+    page.keyboard.press("Enter")
+    page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
+    page.wait_for_selector("#pad", state="hidden")
+    [event] = hand.saved_job(page)["run"]
+    assert event["readings"] == ["2 1/2 in", "15/16"]
 
 
 def test_a_board_that_is_through_and_too_thick_moves_the_next_setting(open_page: Open) -> None:

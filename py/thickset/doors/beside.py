@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 from thickset.doors import stock
@@ -13,12 +14,15 @@ from thickset.faces.splitting import names, splitting
 from thickset.faces.support import butting, support
 from thickset.ground import document
 from thickset.ground.job import Problem, ProblemsError
+from thickset.ground.lengths import has_unit
 from thickset.planning.after import learned, record_document, settings_of
 from thickset.planning.ends import rough_lengths
+from thickset.planning.follow import follow
 from thickset.planning.habits import all_at_every_setting, board_by_board, shares_of
 from thickset.planning.model import Plan
 from thickset.planning.parts import cutting_plan
 from thickset.planning.planner import make_plan
+from thickset.planning.plausible import doubts
 from thickset.planning.snipe import ENDS
 from thickset.planning.split import best_split
 
@@ -119,14 +123,33 @@ def _learn(asked: Json) -> Json:
 
 
 def _event(asked: Json) -> Json:
-    """Whether something that was measured at the machine can be read, before it becomes part of a run."""
+    """Whether something that was measured at the machine can be read and, of a `job`, believed, before it becomes part of its run."""
     names = asked.get("boards")
     known = {name for name in names if isinstance(name, str)} if isinstance(names, list) else set()
     problems = document.event_problems(asked.get("event"), "mm" if asked.get("units") == "mm" else "in", known)
+    problems = problems or _doubts(asked)
     if problems:
         about = {problem.at: problem.about for problem in problems if problem.about}
         return {"ok": False, "problems": [{"at": one.at, "text": one.text} for one in problems], "about": about}
     return {"ok": True}
+
+
+def _doubts(asked: Json) -> list[Problem]:
+    """What to ask about a measurement before it is taken; nothing where its unit is written, which says that it is meant."""
+    job, event = asked.get("job"), asked["event"]
+    run = job.get("run") or [] if isinstance(job, dict) else None
+    if not isinstance(job, dict) or not isinstance(run, list):
+        return []
+    read = document.read({**job, "run": [*run, event]}).job
+    if read is None:
+        return []
+    try:
+        state = follow(replace(read, run=read.run[:-1]))
+    except ProblemsError:
+        return []
+    typed = {f"event.readings[{n}]": text for n, text in enumerate(event.get("readings", ()))}
+    typed["event.thickness"] = event.get("thickness")
+    return [doubt for doubt in doubts(state, read.run[-1]) if not has_unit(str(typed[doubt.at]))]
 
 
 def _report(asked: Json) -> Json:

@@ -1,0 +1,93 @@
+"""What is measured at the machine and can hardly be true is asked about at its field, and taken when its unit is written."""
+
+import json
+
+import pytest
+from thickset.doors.api import handle
+
+JOB = {
+    "thickset": 1,
+    "units": "mm",
+    "target": {"thickness": "20"},
+    "boards": [
+        {"name": "A", "readings": ["25", "24"], "width": "140", "length": "900"},
+        {"name": "B", "readings": ["23", "22.5"], "width": "140", "length": "900"},
+    ],
+    "planer": {"deepest_cut": "4"},
+}
+FED = [{"did": "feed", "setting": "23.6", "scale": "23.6"}]
+
+
+def asked(event, run=(), **changes):
+    job = {**JOB, **changes, "run": list(run)}
+    request = {"ask": "event", "event": event, "units": job["units"], "boards": ["A", "B"], "job": job}
+    return json.loads(handle(json.dumps(request)))
+
+
+def measured(*readings, board="A"):
+    return {"did": "measure", "board": board, "readings": list(readings)}
+
+
+def test_a_board_far_thicker_than_it_ever_was_is_asked_about_at_its_field():
+    answer = asked(measured("60", "24"), FED)
+    assert answer["problems"] == [
+        {
+            "at": "event.readings[0]",
+            "text": "Run, reading 1: board A was at its thickest 25 mm, and 60 mm is 35 mm more. "
+            "Measure again; if it is meant, write 60 mm.",
+        }
+    ]
+    assert answer["about"] == {"event.readings[0]": "Run, reading 1"}
+
+
+def test_written_with_its_unit_it_is_meant():
+    assert asked(measured("60 mm", "24"), FED)["ok"]
+    assert not asked(measured("60 mm", "61"), FED)["ok"]
+
+
+@pytest.mark.parametrize(("reading", "taken"), [("29", True), ("29.1", False), ("20", True), ("19.5", False)])
+def test_a_board_measured_anew_has_the_deepest_cut_around_what_is_known(reading, taken):
+    assert asked(measured(reading))["ok"] == taken
+
+
+def test_a_board_that_went_through_is_not_asked_about_when_the_pass_had_missed_it():
+    assert asked(measured("25"), FED)["ok"]
+
+
+def test_what_was_meant_once_is_known_from_then_on():
+    taken = measured("31 mm", "30 mm")
+    assert not asked(measured("31", "30"))["ok"]
+    assert asked(measured("32", "30"), [taken])["ok"]
+
+
+@pytest.mark.parametrize(("thickness", "taken"), [("19.2", True), ("24.7", True), ("24.9", False), ("16.7", False)])
+def test_a_test_piece_is_asked_about_when_no_scale_is_so_far_off(thickness, taken):
+    event = {"did": "test", "setting": "20.8", "scale": "20.6", "thickness": thickness}
+    assert asked(event)["ok"] == taken
+
+
+def test_a_board_that_is_through_is_held_against_what_was_to_come_out():
+    far = {"did": "check", "thickness": "32"}
+    [problem] = asked(far, FED)["problems"]
+    assert problem["at"] == "event.thickness"
+    assert "it was to come out at 23.6 mm, and 32 mm is 8.4 mm more" in problem["text"]
+    assert asked({**far, "thickness": "24"}, FED)["ok"]
+    assert asked(far)["ok"]
+
+
+def test_inches_are_asked_about_in_inches():
+    boards = [{"name": "A", "readings": ["1"], "width": "6", "length": "40"}]
+    changes = {"units": "in", "boards": boards, "target": {"thickness": "3/4"}, "planer": {}}
+    text = asked(measured("1 3/4"), **changes)["problems"][0]["text"]
+    assert text.endswith("1 3/4 in is 3/4 in more. Measure again; if it is meant, write 1 3/4 in.")
+
+
+@pytest.mark.parametrize("job", [None, [], {}, {**JOB, "run": "x"}, {**JOB, "boards": []}])
+def test_without_a_job_to_hold_it_against_nothing_is_asked(job):
+    request = {"ask": "event", "event": measured("60"), "units": "mm", "boards": ["A"], "job": job}
+    assert json.loads(handle(json.dumps(request)))["ok"]
+
+
+def test_a_run_that_holds_it_still_opens():
+    answer = json.loads(handle(json.dumps({"ask": "follow", "job": {**JOB, "run": [measured("60", "24")]}})))
+    assert answer["ok"]
