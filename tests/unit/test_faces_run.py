@@ -48,6 +48,20 @@ def test_the_carts_change_places_and_boards_that_wait_go_along():
     assert "Infeed: cart 1. Outfeed: cart 2." in screen(ROUGH)
 
 
+def test_a_board_that_goes_through_once_more_is_fetched_from_the_outfeed():
+    through = {"did": "feed", "setting": "13/16", "scale": "13/16", "boards": ["A"]}
+    thicker = {"did": "measure", "board": "A", "readings": ["27/32", "13/16"]}
+    run = [*ROUGH, {**THICK, "thickness": "13/16"}, through]
+    assert "by now" not in screen(run)
+    said = screen([*run, thicker])
+    assert "Pass 3" in said
+    assert "Infeed: cart 1. Outfeed: cart 2." in said
+    assert "A lies on cart 2 by now: fetch it from there." in said
+    assert "by now" not in screen([*run, thicker, {"did": "feed", "setting": "13/16", "scale": "13/16"}])
+    alike = {**thicker, "board": "B"}
+    assert "A and B lie on cart 2 by now: fetch them" in screen([*run, {**through, "boards": ["B"]}, thicker, alike])
+
+
 def test_the_marks_of_the_boards_are_told_before_the_first_cut_only():
     assert "Mark every board first" in screen()
     assert "Mark every board first" not in screen([{"did": "feed", "setting": "15/16", "scale": "15/16"}])

@@ -136,6 +136,7 @@ def _boards(state: State, step: Step, one: Pass) -> Markup:
         "div",
         el("h3", "Feed the boards"),
         *(el("p", line, class_="butt") for line in words.butted(butted_now(state), len(step.remaining), job)),
+        _back_again(state),
         *(
             _group(before, after, boards, job, shared, first=n == 0)
             for n, ((before, after), boards) in enumerate(order)
@@ -154,6 +155,16 @@ def _boards(state: State, step: Step, one: Pass) -> Markup:
         ),
         class_="feeding",
     )
+
+
+def _back_again(state: State) -> Markup | None:
+    """Boards that went through the pass in hand once, and so lie behind the planer."""
+    back = [words.board(state.job.boards[n]) for n in state.back_again()]
+    if not back:
+        return None
+    _, outfeed = _carts(len(state.done))
+    lies, them = ("lies", "it") if len(back) == 1 else ("lie", "them")
+    return el("p", f"{words.listed(back)} {lies} on cart {outfeed} by now: fetch {them} from there.", class_="behind")
 
 
 def _waits(waiting: list[int], state: State) -> Markup:

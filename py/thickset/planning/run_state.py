@@ -118,6 +118,11 @@ class State:
             piece.board for piece in self.pieces if piece.thick > self.opening() and piece.board not in self.fed
         )
 
+    def back_again(self) -> tuple[int, ...]:
+        """The boards [index] that the pass in hand waits for once more: they went through it, and were measured thicker since."""
+        through = {way.board for way in self.ways if way.number == len(self.done) + 1}
+        return tuple(board for board in self.remaining() if board in through)
+
     def opening(self) -> Fraction:
         """What the setting in hand opens to [mm], as far as is known: as measured, else as wanted."""
         return self.tries[-1].thickness if self.tries else self.rest[0].setting
