@@ -6,7 +6,12 @@ export function createViews(root, {onGo}) {
   const spots = new Map()
   root.addEventListener('click', (event) => {
     const button = event.target.closest('[data-go]')
-    if (button) onGo(button.dataset.go)
+    if (!button) return
+    onGo(button.dataset.go)
+    const part = button.dataset.unfold && $(`#${button.dataset.unfold}`)
+    if (!part) return
+    part.closest('details').open = true
+    part.scrollIntoView()
   })
   return {
     show(view) {

@@ -60,8 +60,15 @@ def test_a_whole_run_by_taps(open_page: Open) -> None:
     expect(page.locator("#run h2")).to_have_text("Done")
     expect(page.locator("#run .outcome li")).to_contain_text(["A", "B"])
     assert page.locator("#run .outcome").inner_text().count("on target") == 2
+    page.locator("#run button", has_text="Enter what came out").tap()
+    expect(page.locator("#final-0")).to_be_in_viewport()
+    page.locator("#final-0").fill("3/4")
+    page.locator("#finals button", has_text="Enter these").tap()
+    expect(page.locator("#more-after .finals")).to_contain_text("A")
+    page.wait_for_selector("#pad", state="hidden")
     events = hand.saved_job(page)["run"]
     assert [event["did"] for event in events].count("feed") == 5
+    assert events[-1]["did"] == "measure"
 
 
 def test_boards_are_ticked_off_and_taken_back(open_page: Open) -> None:

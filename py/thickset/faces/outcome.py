@@ -59,7 +59,19 @@ def ended(state: State, step: Step) -> list[Markup]:
         ),
         el("ul", *lines, class_="outcome"),
         _cut_off(state),
+        _measure_now() if state.done else EMPTY,
     ]
+
+
+def _measure_now() -> Markup:
+    """Where what came out is entered: beside the plan, after the run."""
+    return el(
+        "div",
+        el("h3", "Measure what came out"),
+        el("p", "Each board at both ends and in the middle: it shows which are good, and what to do with the others."),
+        el("button", "Enter what came out", type="button", data_go="more", data_unfold="finals"),
+        class_="measure-now",
+    )
 
 
 def _cut_off(state: State) -> Markup:
