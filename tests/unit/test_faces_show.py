@@ -162,3 +162,21 @@ def test_a_pile_is_told_that_its_thin_boards_wait_and_not_to_measure_it_again():
     assert "already under the setting wait" not in show(boards(3))["html"]["schedule"]
     alone = {**pile, "boards": [{**pile["boards"][0], "count": 1}]}
     assert [note["code"] for note in show(alone)["plan"]["notes"]] == ["uneven"]
+
+
+def test_each_pass_says_which_boards_are_butted_and_nothing_where_all_go_alone():
+    answer = show(boards(3, cutting={"ends": "butted"}))
+    said = [
+        [words(line) for line in row.findall(".//*[@class='butt']")]
+        for row in fragment(answer, "schedule").findall(".//*[@data-pass]")
+    ]
+    assert said[0] == ["Each board alone: none is at one thickness with another yet."]
+    assert said[-1] == ["Butt end to end, in this order: A, B and C."]
+    assert 'class="butt"' not in show(boards(3))["html"]["schedule"]
+
+
+def test_of_a_long_row_the_first_boards_are_named():
+    schedule = show(boards(40, cutting={"ends": "butted"}))["html"]["schedule"]
+    [row, *_] = re.findall(r"Butt end to end, in this order: ([^<]*)", schedule)
+    assert row.count(",") == 30
+    assert row.endswith(" and so on, thick to thin.")

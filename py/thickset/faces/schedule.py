@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from thickset.faces import words
 from thickset.faces.asks import ask_button
 from thickset.faces.cautions import CAUTIONS, HEADING, handling
@@ -10,6 +12,7 @@ from thickset.faces.markup import EMPTY, Markup, el, text
 from thickset.faces.order import Group, How, Station, stations
 from thickset.faces.service import AGAIN, REST
 from thickset.ground.job import Job
+from thickset.planning.ends import butted_in
 from thickset.planning.model import Plan, Rest
 
 HOW_WORDS: dict[How, str] = {
@@ -28,7 +31,9 @@ def schedule(plan: Plan) -> Markup:
     """
     if not plan.passes:
         return EMPTY
-    cards = [_card(station, plan) for station in stations(plan)]
+    alone = plan.job.cutting.ends == "alone"
+    rows = [()] * len(plan.passes) if alone else butted_in(plan)
+    cards = [_card(station, plan, butted) for station, butted in zip(stations(plan), rows, strict=True)]
     if plan.rest:
         cards.insert(plan.rest.after, _rest(plan.rest, plan.job))
     return el(
@@ -51,7 +56,7 @@ def _cautions() -> Markup:
     )
 
 
-def _card(station: Station, plan: Plan) -> Markup:
+def _card(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Markup:
     one, job = station.one, plan.job
     return el(
         "li",
@@ -69,6 +74,7 @@ def _card(station: Station, plan: Plan) -> Markup:
             class_="pass-set",
         ),
         _facts(station, job),
+        *(el("p", line, class_="butt") for line in words.butted(butted, len(one.fed), job)),
         el("dl", *(_group(group, job) for group in station.groups), *_staying(station, job), class_="goes-in"),
         class_="pass",
         data_pass=one.number,

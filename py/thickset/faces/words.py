@@ -220,12 +220,19 @@ def butted(rows: Sequence[Sequence[int]], left: int, job: Job) -> list[str]:
         return []
     if not rows:
         return ["Each board alone: none is at one thickness with another yet."]
-    said = [f"Butt end to end, in this order: {listed([board(job.boards[n]) for n in row])}." for row in rows]
+    said = [f"Butt end to end, in this order: {_in_order(row, job)}." for row in rows]
     if job.cutting.ends == "guarded":
         said.append("Scrap of the same thickness before the first and behind the last.")
     if sum(len(row) for row in rows) < left:
         said.append("The others go alone.")
     return said
+
+
+def _in_order(row: Sequence[int], job: Job) -> str:
+    names = [board(job.boards[n]) for n in row]
+    if len(names) <= LISTED_ONE_BY_ONE:
+        return listed(names)
+    return f"{', '.join(names[:LISTED_ONE_BY_ONE])} and so on, thick to thin"
 
 
 def others(places: Sequence[int], job: Job) -> list[str]:

@@ -79,19 +79,40 @@ def butted_now(state: State) -> tuple[tuple[int, ...], ...]:
     >>> butted_now(begin(small_job()))
     ()
     """
-    boards, opening = state.job.boards, state.opening()
-    left = set(state.remaining())
+    opening, left = state.opening(), set(state.remaining())
     ways = [
         Way(len(state.done) + 1, one.board, one.next_placement(), one.thick, one.thin, opening, bool(before))
         for one in state.pieces
         if one.board in left
         for before in [state.went_in(one.board)]
     ]
-    rows = trains(state.job, ways)
+    return _rows(state.job, ways)
+
+
+def butted_in(plan: Plan) -> tuple[tuple[tuple[int, ...], ...], ...]:
+    """The same for each pass of a plan: its rows of boards [index].
+
+    >>> from thickset.ground.example import small_job
+    >>> from thickset.planning.planner import make_plan
+    >>> butted_in(make_plan(small_job()))
+    ((), (), ((0, 1),), ((0, 1),))
+    """
+    ways = _by_pass(plan)
+    return tuple(_rows(plan.job, ways[one.number]) for one in plan.passes)
+
+
+def _by_pass(plan: Plan) -> dict[int, list[Way]]:
+    ways: dict[int, list[Way]] = {}
+    for way in planned_ways(plan):
+        ways.setdefault(way.number, []).append(way)
+    return ways
+
+
+def _rows(job: Job, ways: Sequence[Way]) -> tuple[tuple[int, ...], ...]:
     return tuple(
         tuple(way.board for way in row)
-        for row in rows
-        if is_even(row[0], state.job) and sum(boards[way.board].count for way in row) > 1
+        for row in trains(job, ways)
+        if is_even(row[0], job) and sum(job.boards[way.board].count for way in row) > 1
     )
 
 
@@ -118,9 +139,7 @@ def butted_savings(plan: Plan) -> tuple[Fraction, ...]:
     >>> [float(saved) > 0 for saved in butted_savings(make_plan(small_job()))]
     [False, False, True, True]
     """
-    ways: dict[int, list[Way]] = {}
-    for way in planned_ways(plan):
-        ways.setdefault(way.number, []).append(way)
+    ways = _by_pass(plan)
     return tuple(
         sum((_saved(plan, train, one.feed) for train in trains(plan.job, ways[one.number])), NONE)
         for one in plan.passes
