@@ -5,7 +5,7 @@ from __future__ import annotations
 import hand
 import pytest
 from phone import Open
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Locator, Page, expect
 from test_page_run import JOB, at_the_machine, screen, step_on, tap_on
 
 WAKE_LOCK = """
@@ -106,13 +106,18 @@ def test_every_surprise_has_its_advice_and_can_be_undone(open_page: Open, labels
     assert screen(page) == before
 
 
+def not_clean(page: Page) -> Locator:
+    """The opened form for a board that did not come out clean."""
+    page.locator("#run .surprises > summary").tap()
+    page.locator("#run .surprises summary", has_text="not clean").tap()
+    return page.locator("#run .surprises > details[open]")
+
+
 def test_a_board_that_is_not_clean_is_measured_and_planned_anew(open_page: Open) -> None:
     page = open_page()
     at_the_machine(page)
     before = screen(page)
-    page.locator("#run .surprises > summary").tap()
-    page.locator("#run .surprises summary", has_text="not clean").tap()
-    form = page.locator("#run .surprises > details[open]")
+    form = not_clean(page)
     form.locator("select").select_option("B")
     form.locator("input").first.fill("1 1/16 in")
     form.locator("input").last.fill("15/16")
@@ -125,9 +130,7 @@ def test_a_reading_that_can_hardly_be_true_is_asked_about_and_taken_with_its_uni
     page = open_page()
     at_the_machine(page)
     before = screen(page)
-    page.locator("#run .surprises > summary").tap()
-    page.locator("#run .surprises summary", has_text="not clean").tap()
-    form = page.locator("#run .surprises > details[open]")
+    form = not_clean(page)
     form.locator("input").first.fill("2 1/2")
     form.locator("input").last.fill("15/16")
     page.keyboard.press("Enter")

@@ -1,34 +1,7 @@
 """Where there is no plan: which boards are in the way, by how much, and a cure that is one."""
 
-import json
-
 import pytest
-from thickset.doors.api import handle
-
-
-def ask(job):
-    return json.loads(handle(json.dumps({"ask": "plan", "job": job})))
-
-
-def plan(job):
-    answer = ask(job)
-    assert answer["ok"], answer
-    return answer["plan"]
-
-
-def lot(*boards, target="3/4", planer=None, practice=None):
-    return {
-        "thickset": 1,
-        "units": "in",
-        "target": {"thickness": target},
-        "boards": [{"name": name, "readings": [reading], "width": "6", "length": "40"} for name, reading in boards],
-        "planer": planer or {},
-        "practice": practice or {},
-    }
-
-
-def settings(job):
-    return [one["setting"] for one in plan(job)["passes"]]
+from lots import ask, lot, plan, settings
 
 
 def test_a_board_of_just_the_planers_limits_is_planned():

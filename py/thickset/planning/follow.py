@@ -5,22 +5,19 @@ The state is a fold over the events of the run; undoing is leaving out the last 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 
 from thickset.ground.events import Event
-from thickset.ground.job import Job, ProblemsError
-from thickset.planning.limits import problems_of
+from thickset.ground.job import Job
 from thickset.planning.lot import Piece, pieces_of
 from thickset.planning.model import Pass, Way
-from thickset.planning.planner import make_plan, passes_for
-from thickset.planning.run_state import Done, Gone, State, Trial, Verdict, prior
+from thickset.planning.planner import make_plan
+from thickset.planning.replan import closed, numbered, replan, replan_with
+from thickset.planning.run_state import Gone, State, Trial, Verdict, prior
 from thickset.planning.surprises import Change, answer_to
 from thickset.trade.caliper import SCALE_MOVED, chance_so_far_off, scale_moved, update
-
-BROKEN_OFF = "This pass ends here: put the boards that did not go through on the outfeed cart too, as they lie."
-"""Said when a pass in hand is given up for another plan, so that all boards stand on one cart."""
 
 MOVED = "This reading does not fit those before: the scale was moved, or the reading is wrong. Read again; undo it if it is."
 """Said when a reading is hardly possible by the readings before it (trade.caliper)."""
@@ -71,7 +68,7 @@ def _passed_over(state: State) -> State:
     if state.awaited or not state.tries or state.remaining() or state.fed or not state.is_tested():
         return state
     said = (*state.said, "No board is thicker than that: this pass is left out.")
-    return replace(state, rest=_numbered(state.rest[1:], len(state.done) + 1), trials=(), said=said)
+    return replace(state, rest=numbered(state.rest[1:], len(state.done) + 1), trials=(), said=said)
 
 
 def _at_rest(state: State) -> State:
@@ -121,28 +118,17 @@ def _feed(state: State, event: Event) -> State:
     if moved.remaining():
         return moved
     wanted, later = moved.rest[0].setting, moved.rest[1:]
-    finished = _closed(moved)
+    finished = closed(moved)
     if abs(opening - wanted) <= state.job.tolerance and (later or wanted == state.goal):
-        return replace(finished, rest=_numbered(later, len(finished.done) + 1))
-    return _replan(finished)
+        return replace(finished, rest=numbered(later, len(finished.done) + 1))
+    return replan(finished)
 
 
 def _off_plan(state: State, setting: Fraction) -> State:
     """The pass in hand is another than the plan's: boards were fed at this setting [mm] before the plan changed."""
-    state = _closed(state)
+    state = closed(state)
     one = Pass(len(state.done) + 1, "rough", setting, state.job.planer.feeds[0], None, False, None, (), Fraction(0))
     return replace(state, rest=(one,))
-
-
-def _closed(state: State) -> State:
-    """The pass in hand is over for the boards that went through it; as it was, when none did."""
-    if not state.fed:
-        return state
-    number = len(state.done) + 1
-    opening = next(way.setting for way in reversed(state.ways) if way.number == number)
-    scale = opening if state.stands is None else state.stands
-    done = Done(number, state.rest[0].setting, scale, opening, state.fed)
-    return replace(state, fed=(), trials=(), done=(*state.done, done))
 
 
 def _check(state: State, event: Event) -> State:
@@ -166,7 +152,7 @@ def _check(state: State, event: Event) -> State:
         ways=tuple(way._replace(setting=opened) if way.number == last.number else way for way in state.ways),
         done=(*state.done[:-1], replace(last, opening=opened)),
     )
-    return known if abs(opened - last.opening) <= state.job.tolerance else _replan(known)
+    return known if abs(opened - last.opening) <= state.job.tolerance else replan(known)
 
 
 def _measure(state: State, event: Event) -> State:
@@ -184,7 +170,7 @@ def _measure(state: State, event: Event) -> State:
     )
     again = state.fed and max(event.readings) > state.opening()
     fed = tuple(n for n in state.fed if n != board) if again else state.fed
-    return _replan(_back(replace(state, pieces=pieces, fed=fed), board))
+    return replan(_back(replace(state, pieces=pieces, fed=fed), board))
 
 
 def _back(state: State, board: int) -> State:
@@ -198,11 +184,11 @@ def _remove(state: State, event: Event) -> State:
         return replace(state, said=(f"Board {event.boards[0]} has left the lot already.",))
     pieces = tuple(piece for piece in state.pieces if piece.board != board)
     gone = (*state.gone, Gone(board, event.why or "taken out"))
-    return _replan(_back(replace(state, pieces=pieces, gone=gone), board))
+    return replan(_back(replace(state, pieces=pieces, gone=gone), board))
 
 
 def _retarget(state: State, event: Event) -> State:
-    return _first_that_goes(state, [Change("", replace(state.job, target=event.thickness))])
+    return replan_with(state, [Change("", replace(state.job, target=event.thickness))])
 
 
 def _see(state: State, event: Event) -> State:
@@ -211,66 +197,8 @@ def _see(state: State, event: Event) -> State:
     answer = answer_to(event.what, state.job, state.pieces, feeding, board, state.swung)
     told = replace(state, said=answer.said)
     if answer.pieces is not None and board is not None:
-        return _replan(replace(told, pieces=answer.pieces, swung=state.swung | {board}))
-    return _first_that_goes(told, answer.changes)
-
-
-def _first_that_goes(state: State, changes: Sequence[Change]) -> State:
-    """The rest under the first of some changes that leaves a plan; as it was, with the reason, where none does."""
-    refused: list[ProblemsError] = []
-    for change in changes:
-        try:
-            return _with_job(replace(state, said=(*state.said, *filter(None, [change.said]))), change.job)
-        except ProblemsError as problems:
-            refused.append(problems)
-    if not refused:
-        return state
-    why = tuple(problem.text for problem in refused[0].problems)
-    return replace(state, said=(*state.said, "The plan stays as it is, for with that change there is none:", *why))
-
-
-def _with_job(state: State, job: Job) -> State:
-    """The rest under changed limits. Raises ProblemsError where they leave no way on."""
-    loads = {piece.board: piece.load for piece in pieces_of(job.boards, job.planer.known_cut)}
-    pieces = tuple(replace(piece, load=loads[piece.board]) for piece in state.pieces)
-    if problems := problems_of(job):
-        raise ProblemsError(problems)
-    return _planned(replace(state, job=job, pieces=pieces))
-
-
-def _replan(state: State) -> State:
-    """The exact plan of the rest from where the boards now are."""
-    try:
-        return _planned(state)
-    except ProblemsError as refused:
-        said = (*state.said, *(problem.text for problem in refused.problems))
-        return replace(_closed(state), rest=(), said=said, stuck=True)
-
-
-def _planned(state: State) -> State:
-    if state.awaited:
-        return state
-    above = [piece for piece in state.pieces if not state.at_target(piece)]
-    job = replace(state.job, target=state.goal)
-    passes = tuple(passes_for(above, job, _stood(state), len(state.done) + 1))
-    if passes and state.rest and passes[0].setting == state.rest[0].setting:
-        return replace(state, rest=passes, stuck=False)
-    if not state.fed:
-        return replace(state, rest=passes, trials=(), stuck=False)
-    closed = _closed(state)
-    left_over = any(piece.board not in state.fed for piece in state.pieces)
-    said = (*state.said, *([BROKEN_OFF] if left_over and passes else []))
-    passes = tuple(passes_for(above, job, _stood(closed), len(closed.done) + 1))
-    return replace(closed, rest=passes, stuck=False, said=said)
-
-
-def _stood(state: State) -> Fraction | None:
-    """The setting [mm] that handle turns are counted from; None where the planer may stand anywhere."""
-    return state.done[-1].wanted if state.done and state.stands is not None else None
-
-
-def _numbered(passes: tuple[Pass, ...], first: int) -> tuple[Pass, ...]:
-    return tuple(replace(one, number=first + n) for n, one in enumerate(passes))
+        return replan(replace(told, pieces=answer.pieces, swung=state.swung | {board}))
+    return replan_with(told, answer.changes)
 
 
 def _index(state: State, name: str) -> int:
