@@ -45,9 +45,16 @@ def test_written_with_its_unit_it_is_meant():
     assert not asked(measured("60 mm", "61"), FED)["ok"]
 
 
-@pytest.mark.parametrize(("reading", "taken"), [("29", True), ("29.1", False), ("20", True), ("19.5", False)])
+@pytest.mark.parametrize(("reading", "taken"), [("29", True), ("29.1", False), ("16", True), ("15.9", False)])
 def test_a_board_measured_anew_has_the_deepest_cut_around_what_is_known(reading, taken):
     assert asked(measured(reading))["ok"] == taken
+
+
+def test_a_board_may_be_at_the_target_though_its_passes_were_not_ticked_off():
+    assert asked(measured("20.1", "19.9", "20"), FED)["ok"]
+    [problem] = asked(measured("20.1", "9"), FED)["problems"]
+    assert problem["at"] == "event.readings[1]"
+    assert problem["text"].startswith("Run, reading 2: the target is 20 mm, and 9 mm is 11 mm less.")
 
 
 def test_a_board_that_went_through_is_not_asked_about_when_the_pass_had_missed_it():

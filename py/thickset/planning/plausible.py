@@ -27,7 +27,8 @@ class Known(NamedTuple):
 def doubts(state: State, event: Event) -> Iterator[Problem]:
     """What to ask about a measurement, each at its field of `event`.
 
-    Wood does not grow, and no pass takes more than the planer's deepest cut: so much room is left around what is known.
+    Wood does not grow, and no pass takes more than the planer's deepest cut: so much room is left around what is known of a test
+    piece, and of a board down to the target.
 
     >>> from thickset.ground.example import small_job
     >>> from thickset.planning.follow import begin
@@ -69,7 +70,9 @@ def known_before(state: State, event: Event) -> Known | None:
     board = state.job.boards[piece.board]
     since = (r for one in state.job.run if one.did == "measure" and board.name in one.boards for r in one.readings)
     name = f"board {board.name}"
-    return Known(piece.thin, f"{name} is at its thinnest", max((board.thick, *since)), f"{name} was at its thickest")
+    # It may have gone down to the target in passes that nobody ticked off.
+    low, least = min((piece.thin, f"{name} is at its thinnest"), (state.job.target, "the target is"))
+    return Known(low, least, max((board.thick, *since)), f"{name} was at its thickest")
 
 
 def _to_come_out(opening: Fraction) -> Known:
