@@ -22,6 +22,7 @@ const HELP = {
 const CURE = {
   network: 'Check the connection, then try again. What you entered is kept.',
   start: 'Load the page again; if that does not help, try another browser or update this one. What you entered is kept.',
+  broke: 'Change what you entered last, then try again. What you entered is kept.',
   lacking: 'This browser lacks what the planner runs on (WebAssembly and module workers). Use a current browser. What you entered is kept.',
 }
 
@@ -58,7 +59,8 @@ export function createEngine({ onState = () => {}, onStage = () => {} } = {}) {
     worker.onmessage = ({ data }) => mine === worker && hear(data)
     worker.onerror = (event) => {
       event.preventDefault?.()
-      if (mine === worker) failed({ kind: 'network', text: event.message || 'The worker could not be loaded' })
+      // A script that did not come has no message; one that this browser cannot run has.
+      if (mine === worker) failed({ kind: event.message ? 'start' : 'network', text: event.message || 'The worker could not be loaded' })
     }
     worker.postMessage({ type: START, way, counted: !navigator.serviceWorker?.controller })
     stage({ stage: STAGES.fetch })
@@ -107,14 +109,27 @@ export function createEngine({ onState = () => {}, onStage = () => {} } = {}) {
   }
 
   function failed({ kind, text }) {
-    ready = false
+    if (ready) return broke(text)
     if (tries === 1) begin(kind === 'network' ? way : 'plain')
     else if (way === 'frozen') begin('plain')
     else give(kind, text)
   }
 
+  /** What was ready and broke starts anew, and is asked the same once more. */
+  function broke(text) {
+    ready = false
+    tries = 0
+    if (!busy?.again) {
+      if (busy) busy.again = true
+      begin(way)
+    } else give('broke', `The planner broke down over this: ${text}`)
+  }
+
+  /** Nothing is answered before the next start, and what waits is told so. */
   function give(kind, reason) {
     stop()
+    for (const { resolve } of lanes.values()) resolve(null)
+    lanes.clear()
     state('failed', { reason, cure: CURE[kind] })
   }
 

@@ -31,7 +31,7 @@ export async function startFrozen({ tell = () => {}, counted = true, filled = ()
   fetched.compile(WASM)
   fetched.give(NO_STDLIB, () => new Response(EMPTY_ZIP))
   fetched.module.then(() => mark('wasm compiled'), () => {})
-  const modules = runtime()
+  const modules = runtime(fetched)
   const pyodide = await guarded(fetched, async () => {
     const [{ loadPyodide }, { default: createModule }] = await modules
     mark('scripts run')
@@ -66,7 +66,7 @@ export async function startPlain({ tell = () => {}, counted = true } = {}) {
   const fetched = new Fetched(tell, counted)
   fetched.compile(WASM)
   for (const file of [BUILD.plain.stdlib, BUILD.plain.installer, ...BUILD.plain.install]) fetched.open(file)
-  const modules = runtime()
+  const modules = runtime(fetched)
   return guarded(fetched, async () => {
     const [{ loadPyodide }, { default: createPyodideModule }] = await modules
     const pyodide = await loadPyodide({ ...common(), createPyodideModule, stdLibURL: address(BUILD.plain.stdlib) })
@@ -78,7 +78,18 @@ export async function startPlain({ tell = () => {}, counted = true } = {}) {
   })
 }
 
-const runtime = () => Promise.all([import(address(BUILD.runtime + 'pyodide.mjs')), import(address(BUILD.runtime + 'pyodide.asm.mjs'))])
+/** Pyodide's scripts, which are on their way like the files, though a browser counts no bytes of them. */
+function runtime(fetched) {
+  const scripts = Promise.all([import(address(BUILD.runtime + 'pyodide.mjs')), import(address(BUILD.runtime + 'pyodide.asm.mjs'))])
+  fetched.files += 1
+  return scripts.then(
+    (modules) => {
+      fetched.arrived()
+      return modules
+    },
+    (error) => Promise.reject(new StartError(error instanceof SyntaxError ? 'start' : 'network', `A script could not be fetched: ${error.message}`)),
+  )
+}
 
 const common = () => ({
   indexURL: address(BUILD.runtime),
@@ -129,6 +140,11 @@ class Fetched {
     this.tell({ stage: STAGES.fetch, loaded: Math.round(this.loaded), total: this.total })
   }
 
+  arrived() {
+    this.files -= 1
+    if (!this.files) this.tell({ stage: STAGES.python })
+  }
+
   checked(file, response) {
     if (!response.ok) throw new StartError('network', `${file} could not be fetched (${response.status})`)
     const type = (response.headers.get('content-type') ?? '').split(';')[0].trim()
@@ -150,11 +166,8 @@ class Fetched {
         out.enqueue(chunk)
       },
       flush: () => {
-        this.files -= 1
-        if (!this.files) {
-          this.tellBytes()
-          this.tell({ stage: STAGES.python })
-        }
+        this.tellBytes()
+        this.arrived()
         if (bytes === size) return
         const short = new StartError('network', `${file} came with ${bytes} of ${size} bytes`)
         this.fail(short)

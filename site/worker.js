@@ -5,14 +5,24 @@ import { startFrozen, startPlain, trampolinePlace } from './start.js'
 
 export { BUILD, startFrozen, startPlain, trampolinePlace } // for tests and bench
 
-let handle
+let handle, way
 
 self.onmessage = async ({ data }) => {
   if (data.type === START) await start(data)
-  else if (data.type === ASK) self.postMessage({ type: ANSWER, id: data.id, answer: handle(data.request) })
+  else if (data.type === ASK) answer(data)
 }
 
-async function start({ way, counted }) {
+/** The core never raises: what is caught here is the end of its memory or of its stack, and it answers nothing after that. */
+function answer({ id, request }) {
+  try {
+    self.postMessage({ type: ANSWER, id, answer: handle(request) })
+  } catch (error) {
+    self.postMessage({ type: FAILED, way, stage: STAGES.core, kind: 'start', text: String(error.message ?? error) })
+  }
+}
+
+async function start({ way: wanted, counted }) {
+  way = wanted
   let stage = STAGES.fetch
   const order = Object.values(STAGES)
   const tell = (told) => {

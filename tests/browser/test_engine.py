@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+import threading
 from pathlib import Path
 from typing import Any
 
+import hand
 import pytest
 from kit import ROOT, Server, Watched, engine_ready
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
 GOLDEN = sorted((ROOT / "tests" / "golden").glob("*.json"))
 START = """async ([app, way, requests]) => {
@@ -76,6 +78,122 @@ def test_the_page_gets_ready(page: Page, server: Server) -> None:
     assert not [path for path in server.asked if path.startswith("/shop/plain/")]
 
 
+TOLD = """addEventListener('DOMContentLoaded', () => {
+  window.told = []
+  const words = document.getElementById('boot-text')
+  new MutationObserver(() => told.push(words.textContent)).observe(words, {childList: true, characterData: true, subtree: true})
+})"""
+DIES = """
+const answers = self.onmessage
+self.onmessage = (event) => {
+  if (String(event.data.request).includes('Fatal lot')) handle = () => { throw new Error('memory access out of bounds') }
+  return answers(event)
+}
+"""
+
+
+def dying(server: Server, app: Path, times: int) -> list[int]:
+    """Let the worker break down over one lot, as if out of memory, the first times that it is started; gives the starts."""
+    text = (app / "worker.js").read_text(encoding="utf-8")
+    starts: list[int] = []
+
+    def answer(handler: Any) -> bool:
+        starts.append(len(starts))
+        data = (text + (DIES if len(starts) <= times else "")).encode()
+        handler.send_response(200)
+        handler.send_header("Content-Type", "text/javascript")
+        handler.send_header("Content-Length", str(len(data)))
+        handler.end_headers()
+        handler.wfile.write(data)
+        return True
+
+    server.breaks("/worker.js", answer)
+    return starts
+
+
+def name_it(page: Page, words: str) -> None:
+    """Give the lot in hand a name."""
+    hand.go(page, "jobs")
+    page.locator("#title").fill(words)
+
+
+def test_a_worker_that_breaks_down_later_starts_anew_and_answers(
+    page: Page, server: Server, dist: Path, app: str
+) -> None:
+    starts = dying(server, dist / app, times=1)
+    page.goto(server.url)
+    hand.ready(page)
+    hand.pile(page)
+    hand.planned(page)
+    name_it(page, "Fatal lot")
+    hand.planned(page)
+    assert len(starts) == 2
+    assert not [path for path in server.asked if path.startswith("/shop/plain/")]
+
+
+def test_what_breaks_the_worker_twice_is_said_and_another_lot_goes(
+    page: Page, server: Server, dist: Path, app: str
+) -> None:
+    dying(server, dist / app, times=9)
+    page.goto(server.url)
+    hand.ready(page)
+    hand.pile(page)
+    hand.planned(page)
+    name_it(page, "Fatal lot")
+    engine_ready(page, state="failed")
+    expect(page.locator("#boot-failed")).to_contain_text("memory access out of bounds")
+    expect(page.locator("#boot-cure")).to_contain_text("Change what you entered last")
+    page.locator("#title").fill("Tame lot")
+    page.locator('[data-do="restart"]').tap()
+    engine_ready(page)
+    hand.planned(page)
+
+
+def test_a_script_that_breaks_once_is_fetched_again(page: Page, server: Server, watched: Watched) -> None:
+    watched.expect_complaint("503")
+    times = []
+
+    def once(handler: Any) -> bool:
+        times.append(1)
+        if len(times) == 1:
+            handler.send_error(503)
+        return len(times) == 1
+
+    server.breaks("pyodide.asm.mjs", once)
+    page.goto(server.url)
+    engine_ready(page)
+    assert not [path for path in server.asked if path.startswith("/shop/plain/")], "a line that broke is no broken heap"
+
+
+def test_a_script_that_does_not_come_is_a_matter_of_the_line(page: Page, server: Server, watched: Watched) -> None:
+    watched.expect_complaint("503")
+    server.breaks("pyodide.asm.mjs", lambda handler: handler.send_error(503) or True)
+    page.goto(server.url)
+    engine_ready(page, state="failed")
+    expect(page.locator("#boot-cure")).to_contain_text("Check the connection")
+
+
+def test_a_line_that_is_stuck_is_said_and_given_up(page: Page, server: Server) -> None:
+    """Nothing is left to come but a script: that is still the line, and not a busy device."""
+    come = threading.Event()
+    server.breaks("pyodide.asm.mjs", lambda _handler: not come.wait(120))
+    page.clock.install()
+    page.goto(server.url)
+    words = page.locator("#boot-text")
+    while page.evaluate("(({value, max}) => value / max)(document.querySelector('#boot progress'))") < 1:
+        page.wait_for_timeout(50)
+    page.clock.run_for(8_500)
+    expect(words).to_contain_text("The line is slow or gone")
+    page.clock.run_for(40_000)
+    expect(words).not_to_contain_text("The line is slow or gone")
+    page.clock.run_for(46_000)
+    expect(words).to_contain_text("the long way")
+    page.clock.run_for(46_000)
+    engine_ready(page, state="failed")
+    expect(page.locator("#boot-failed")).to_contain_text("took too long")
+    come.set()
+
+
 def test_a_broken_heap_falls_back_to_the_plain_start(page: Page, server: Server, watched: Watched) -> None:
     def spoiled(handler: Any) -> bool:
         handler.send_response(200)
@@ -85,6 +203,8 @@ def test_a_broken_heap_falls_back_to_the_plain_start(page: Page, server: Server,
         return True
 
     server.breaks(".bin", spoiled)
+    page.add_init_script(TOLD)
     page.goto(server.url)
     engine_ready(page)
+    assert any("the long way; this takes some ten seconds" in words for words in page.evaluate("told"))
     assert [path for path in server.asked if path.startswith("/shop/plain/")]
