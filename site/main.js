@@ -183,6 +183,7 @@ listen({
 const offline = startOffline({
   onReady: () => say($('#offline'), 'Ready without a network.'),
   onProgress: ({loaded, total} = {}) => total && say($('#offline'), `Kept for use without a network: ${Math.floor(100 * loaded / total)} %`),
+  onLacking: () => say($('#offline'), 'This window cannot keep the page for use without a network; another browser, or one that is not private, may.'),
   onUpdateWaiting: () => showUpdate($('#update'), () => offline.applyUpdate()),
   hasUnsavedWork() {
     store.flush()

@@ -2,36 +2,50 @@
 // the person agrees.
 import { HELD, TAKE_OVER, UNSAVED, VERIFY } from './messages.js'
 
-const TRY_AGAIN = 60e3 // after a break of the line [ms]
+const TRY_AGAIN = 60e3 // after a break [ms], and twice as long after each further one: the device may be full
+const OWN = /\/app-(\w+)\//.exec(import.meta.url)?.[1] // the version of this page
 const FIRST_ANSWERS = 1e3 // reading all files takes a processor that the engine's first answers want [ms]
 
 /**
  * `onReady({id})`: this page works without a network, checked. `onProgress({loaded, total})`: bytes held so far.
- * `onUpdateWaiting()`: a new version is whole and waits. `hasUnsavedWork()`: asked before a new version takes over.
+ * `onUpdateWaiting()`: a new version is whole and waits. `onLacking()`: this window has no service worker. `hasUnsavedWork()`: asked before a new version takes over.
  */
-export function startOffline({ onReady = () => {}, onProgress = () => {}, onUpdateWaiting = () => {}, hasUnsavedWork = () => false } = {}) {
+export function startOffline({ onReady = () => {}, onProgress = () => {}, onUpdateWaiting = () => {}, onLacking = () => {}, hasUnsavedWork = () => false } = {}) {
   const container = navigator.serviceWorker
   let registration
-  if (!container) return { applyUpdate: async () => ({ done: false }), verify: async () => ({ whole: false, missing: [] }) }
+  let ready = false
+  if (!container) {
+    onLacking()
+    return { applyUpdate: async () => ({ done: false }), verify: async () => ({ whole: false, missing: [] }) }
+  }
 
   container.addEventListener('message', ({ data, ports }) => {
-    if (data.type === HELD) onProgress({ loaded: data.loaded, total: data.total })
+    // A page that is ready stays so while the next version is fetched.
+    if (data.type === HELD && data.id === OWN && !ready) onProgress({ loaded: data.loaded, total: data.total })
     if (data.type === UNSAVED) ports[0].postMessage({ unsaved: hasUnsavedWork() })
   })
   container.startMessages()
-  // This tab is of the version before, and what it might still fetch is gone.
-  if (container.controller) container.addEventListener('controllerchange', () => location.reload())
+  let held = Boolean(container.controller)
+  container.addEventListener('controllerchange', () => {
+    if (held) location.reload() // this tab is of the version before, and what it might still fetch is gone
+    held = true
+  })
 
   async function register() {
+    const known = registration
     registration = await container.register(new URL('../sw.js', import.meta.url), {
       type: 'module',
       scope: new URL('../', import.meta.url).pathname,
       updateViaCache: 'none',
     })
-    registration.addEventListener('updatefound', () => follow(registration.installing))
-    if (registration.installing) follow(registration.installing)
-    if (registration.waiting) onUpdateWaiting()
-    if (registration.active) tellReady()
+    if (known === registration) {
+      if (registration.active) await registration.update() // a break may have been in the next version
+    } else {
+      registration.addEventListener('updatefound', () => follow(registration.installing))
+      if (registration.installing) follow(registration.installing)
+      if (registration.waiting) onUpdateWaiting()
+    }
+    if (registration.active && !ready) tellReady()
   }
 
   function follow(worker) {
@@ -44,13 +58,16 @@ export function startOffline({ onReady = () => {}, onProgress = () => {}, onUpda
 
   async function tellReady() {
     const told = await verify()
-    if (told.whole) onReady(told)
+    ready = told.whole
+    if (ready) onReady(told)
   }
 
   let waiting
+  let breaks = 0
   function again() {
     clearTimeout(waiting)
-    waiting = setTimeout(() => register().catch(again), TRY_AGAIN)
+    waiting = setTimeout(() => register().catch(again), TRY_AGAIN * 2 ** breaks)
+    breaks += 1
   }
   addEventListener('online', () => register().catch(again))
 

@@ -12,6 +12,7 @@ const SCOPE = new URL('./', self.location)
 const NAME = `thickset ${SCOPE.pathname}` // one origin may hold several pages, and their caches are in one heap
 const APP = `${NAME} app ${LIST.id}`
 const RUNTIME = `${NAME} runtime ${LIST.runtime}`
+const TYPES = { wasm: 'application/wasm', js: 'text/javascript', mjs: 'text/javascript', css: 'text/css', html: 'text/html; charset=utf-8' }
 const ANSWER_WITHIN = 1500 // a tab that does not answer in this time [ms] sleeps, and saved when it fell asleep
 
 const place = (path) => new URL(path, SCOPE).href
@@ -30,10 +31,8 @@ self.addEventListener('fetch', (event) => {
   const { request } = event
   const url = new URL(request.url)
   if (request.method !== 'GET' || url.origin !== SCOPE.origin || !url.pathname.startsWith(SCOPE.pathname)) return
-  let path = url.pathname.slice(SCOPE.pathname.length)
-  const names = path.split('/').pop()
-  if (request.mode === 'navigate' && !names.includes('.')) path = 'index.html' // a link to a plan: the page reads the rest itself
-  if (path in FILES) event.respondWith(held(path).then((response) => response ?? fetch(request)))
+  const path = url.pathname.slice(SCOPE.pathname.length) || 'index.html' // a link to a plan: the page reads the rest itself
+  if (Object.hasOwn(FILES, path)) event.respondWith(held(path).catch(() => {}).then((response) => response ?? fetch(request)))
 })
 
 self.addEventListener('message', (event) => {
@@ -67,7 +66,10 @@ async function fetched(path, hash) {
   const get = (cache) => fetch(address, { cache, integrity: hash, credentials: 'omit' })
   const response = await get('no-cache').catch(() => get('reload')) // what lay on the way may have been of another version
   if (!response.ok) throw new Error(`${path}: ${response.status}`)
-  return response.redirected ? new Response(response.body, { headers: response.headers }) : response
+  const headers = new Headers(response.headers) // the host may name it wrongly today and rightly tomorrow: what is kept stays
+  const type = TYPES[path.split('.').pop()]
+  if (type) headers.set('content-type', type)
+  return new Response(response.body, { headers })
 }
 
 async function sum(response) {
@@ -75,8 +77,12 @@ async function sum(response) {
   return `sha256-${btoa(String.fromCharCode(...bytes))}`
 }
 
-/** Read every file of the list and compare it with its hash; what is missing or spoiled is fetched anew. */
+/**
+ * Read every file of the list and compare it with its hash; what is missing or spoiled is fetched anew. The tab that asks, if it was
+ * loaded past this worker (a first visit, a forced reload), is held from then on: else a new version would not wait for it.
+ */
 async function verify() {
+  await self.clients.claim()
   const missing = []
   for (const [path, [hash]] of Object.entries(FILES)) {
     const response = await held(path)
@@ -88,7 +94,11 @@ async function verify() {
   return { id: LIST.id, whole: missing.length === 0 || mended, missing }
 }
 
-const tabs = () => self.clients.matchAll({ type: 'window', includeUncontrolled: true })
+/** The tabs that this page is open in; the host may have others. */
+async function tabs() {
+  const all = await self.clients.matchAll({ type: 'window', includeUncontrolled: true })
+  return all.filter(({ url }) => url.startsWith(SCOPE.href))
+}
 
 /** Take over from the version before, unless a tab has work that is not saved. */
 async function takeOver() {

@@ -173,6 +173,147 @@ def test_a_break_while_fetching_costs_one_file_and_no_half_version_is_used(
     assert "engine.js" not in again, "what was fetched before the break is fetched again"
 
 
+def spoils(server: Server, ending: str, *, status: int = 200) -> None:
+    """Let the service worker, and not the page, get something else than the file."""
+
+    def other(handler: Any) -> bool:
+        if handler.headers.get("Sec-Fetch-Dest") != "empty":
+            return False
+        handler.send_response(status)
+        handler.send_header("Content-Type", "text/css")
+        handler.send_header("Content-Length", "7")
+        handler.end_headers()
+        handler.wfile.write(b"spoiled")
+        return True
+
+    server.breaks(ending, other)
+
+
+def test_a_file_that_is_not_the_one_of_the_list_is_not_kept(page: Page, server: Server, watched: Watched) -> None:
+    watched.expect_complaint("")
+    spoils(server, "/style.css")
+    page.goto(server.url)
+    engine_ready(page)
+    page.evaluate(
+        """async () => {
+          const wait = (ms) => new Promise((resolve) => setTimeout(resolve, ms))
+          const now = () => navigator.serviceWorker.getRegistration()
+          while (!(await now())?.installing) await wait(20)
+          while ((await now())?.installing) await wait(20)
+        }"""
+    )
+    assert READY not in page.inner_text("#offline")
+    assert not page.evaluate("navigator.serviceWorker.getRegistration().then((all) => Boolean(all?.active))")
+
+
+def test_what_came_under_a_wrong_name_is_kept_under_the_right_one(
+    page: Page, server: Server, deployed: Path, watched: Watched
+) -> None:
+    watched.expect_complaint("")
+
+    def text(handler: Any) -> bool:
+        data = next(deployed.glob("runtime-*/pyodide.asm.wasm")).read_bytes()
+        handler.send_response(200)
+        handler.send_header("Content-Type", "text/plain")
+        handler.send_header("Content-Length", str(len(data)))
+        handler.end_headers()
+        handler.wfile.write(data)
+        return True
+
+    server.breaks(".wasm", text)
+    open_and_keep(page, server)
+    assert page.locator("html").get_attribute("data-engine") == "failed"
+    page.reload()
+    engine_ready(page)
+
+
+def test_it_answers_for_its_own_files_alone(page: Page, server: Server, deployed: Path) -> None:
+    open_and_keep(page, server)
+    (deployed / "other").mkdir()
+    (deployed / "other" / "index.html").write_text("<!doctype html><title>Another page</title>", encoding="utf-8")
+    page.goto(server.url + "other/")
+    expect(page).to_have_title("Another page")
+
+
+def test_it_tells_its_own_tabs_alone(page: Page, server: Server, app: str, watched: Watched) -> None:
+    watched.expect_complaint("404")
+    watched.expect_complaint("request to")
+    open_and_keep(page, server)
+    other = watched.new_page()
+    other.goto(server.url.replace("/shop/", "/elsewhere/"))
+    hear = "window.heard = []; void (navigator.serviceWorker.onmessage = ({data}) => heard.push(data.type))"
+    for tab in (page, other):
+        tab.evaluate(hear)
+    page.evaluate("caches.keys().then((names) => caches.delete(names.find((name) => name.includes(' app '))))")
+    assert page.evaluate(ASK_WORKER, [app, "VERIFY"])["whole"]
+    assert page.evaluate("heard.length") > 0
+    assert other.evaluate("heard.length") == 0
+
+
+def test_when_nothing_can_be_read_from_what_is_kept_the_network_serves(
+    page: Page, server: Server, deployed: Path
+) -> None:
+    with (deployed / "sw.js").open("a", encoding="utf-8") as worker:
+        worker.write(
+            "\nself.addEventListener('message', ({data}) => {"
+            "if (data.type === 'break') CacheStorage.prototype.open = () => Promise.reject(new Error('broken'))})\n"
+        )
+    open_and_keep(page, server)
+    page.evaluate("navigator.serviceWorker.getRegistration().then((all) => all.active.postMessage({type: 'break'}))")
+    page.reload()
+    engine_ready(page)
+
+
+LOOK_FOR_UPDATE = "navigator.serviceWorker.getRegistration().then((all) => all.update())"
+
+
+def test_the_tab_of_the_first_visit_stays_ready_and_takes_the_new_version(
+    page: Page, server: Server, deployed: Path
+) -> None:
+    open_and_keep(page, server)
+    new = deploy_next(deployed)
+    page.evaluate(LOOK_FOR_UPDATE)
+    expect(page.locator("#update button").first).to_be_visible(timeout=60_000)
+    page.wait_for_timeout(1000)
+    assert page.inner_text("#build") != new, "a new version takes over without being let in"
+    expect(page.locator("#offline")).to_contain_text(READY)
+    page.click("#update button")
+    expect(page.locator("#build")).to_have_text(new, timeout=30_000)
+
+
+def test_a_break_in_a_new_version_is_mended_when_the_line_is_back(
+    page: Page, server: Server, deployed: Path, watched: Watched
+) -> None:
+    watched.expect_complaint("")
+    open_and_keep(page, server)
+    deploy_next(deployed)
+    spoils(server, "/style.css", status=503)
+    page.evaluate(f"{LOOK_FOR_UPDATE}.catch(() => {{}})")
+    page.evaluate(
+        """async () => {
+          const {installing} = await navigator.serviceWorker.getRegistration()
+          if (installing) await new Promise((resolve) => installing.addEventListener('statechange', resolve))
+        }"""
+    )
+    expect(page.locator("#update")).to_be_hidden()
+    expect(page.locator("#offline")).to_contain_text(READY)
+    server.mends()
+    page.evaluate("dispatchEvent(new Event('online'))")
+    expect(page.locator("#update button").first).to_be_visible(timeout=60_000)
+
+
+def test_what_this_tab_could_not_keep_holds_the_new_version_back(page: Page, server: Server, deployed: Path) -> None:
+    open_and_keep(page, server)
+    page.evaluate("void (Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError') })")
+    hand.own_lot(page)
+    hand.near(page, "3/4")
+    page.locator("#pad button", has_text="Done").tap()
+    deploy_next(deployed)
+    page.evaluate(LOOK_FOR_UPDATE)
+    page.locator("#update button").first.click()
+    expect(page.locator("#update")).to_contain_text("A tab has something not kept yet")
+
+
 def test_a_new_version_waits_until_the_person_agrees(
     page: Page, server: Server, deployed: Path, watched: Watched
 ) -> None:
@@ -190,12 +331,15 @@ def test_a_new_version_waits_until_the_person_agrees(
     other.goto(server.url)
     engine_ready(other)
     assert other.inner_text("#build") == old.removeprefix("app-")
+    watched.new_page().goto(server.url + "icon.svg")  # a tab that never answers does not stand in the way
+    page.evaluate("caches.open('of another page')")
     page.click("#update button")
     for tab in (page, other):
         expect(tab.locator("#build")).to_have_text(new, timeout=30_000)
         engine_ready(tab)
     kept = page.evaluate("caches.keys()")
-    assert len(kept) == 2, kept
+    assert len(kept) == 3, kept
+    assert "of another page" in kept
 
 
 def test_a_new_version_does_not_take_over_from_unsaved_work(
@@ -247,11 +391,12 @@ def test_a_run_outlives_a_new_version(page: Page, server: Server, deployed: Path
 def test_there_is_a_way_back_from_a_bad_deploy(page: Page, server: Server, deployed: Path) -> None:
     open_and_keep(page, server)
     page.evaluate("localStorage.setItem('thickset.test', 'kept')")
+    page.evaluate("caches.open('of another page')")
     (deployed / "sw.js").write_bytes((deployed / "sw-remove.js").read_bytes())
     (deployed / "index.html").write_text("<!doctype html><title>Mended</title>", encoding="utf-8")
     page.goto(server.url)
     expect(page).to_have_title("Mended", timeout=30_000)
-    assert page.evaluate("caches.keys()") == []
+    assert page.evaluate("caches.keys()") == ["of another page"]
     assert page.evaluate("navigator.serviceWorker.getRegistrations().then((all) => all.length)") == 0
     assert page.evaluate("localStorage.getItem('thickset.test')") == "kept"
 
