@@ -403,9 +403,10 @@ def test_there_is_a_way_back_from_a_bad_deploy(page: Page, server: Server, deplo
 
 def test_it_can_be_installed(page: Page, server: Server) -> None:
     page.goto(server.url)
+    touch = page.locator('link[rel="apple-touch-icon"]').get_attribute("href")
     manifest = page.evaluate("fetch(document.querySelector('link[rel=manifest]').href).then((r) => r.json())")
     assert {icon.get("purpose", "any") for icon in manifest["icons"]} == {"any", "maskable"}
-    for icon in manifest["icons"]:
+    for icon in [*manifest["icons"], {"src": touch, "sizes": "180x180"}]:
         sized = page.evaluate(
             "async (src) => { const i = new Image(); i.src = src; await i.decode(); return [i.naturalWidth, i.naturalHeight] }",
             icon["src"],
@@ -413,6 +414,7 @@ def test_it_can_be_installed(page: Page, server: Server) -> None:
         if icon["sizes"] != "any":
             assert f"{sized[0]}x{sized[1]}" == icon["sizes"]
     devtools = page.context.new_cdp_session(page)
+    assert devtools.send("Page.getAppId")["appId"] == server.url, "another page of the same host would be the same app"
     assert devtools.send("Page.getInstallabilityErrors")["installabilityErrors"] in (
         [],
         [{"errorId": "in-incognito", "errorArguments": []}],

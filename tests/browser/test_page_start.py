@@ -133,6 +133,28 @@ def test_a_page_that_came_in_part_says_so(open_page: Open, server: Server) -> No
     expect(page.locator("#boot-text")).to_contain_text("load the page again")
 
 
+@pytest.mark.parametrize("script", ["/first.js", "/main.js"])
+def test_a_script_that_never_comes_is_not_waited_for_in_silence(open_page: Open, server: Server, script: str) -> None:
+    page = open_page(
+        before=lambda _page: server.breaks(script, lambda handler: handler.send_error(404) or True), expected=NOISE
+    )
+    late = page.locator("#boot-late")
+    expect(late).to_be_hidden()
+    page.evaluate("for (const one of document.getAnimations()) one.finish()")
+    expect(late).to_be_visible()
+    expect(late).to_contain_text("load the page again")
+    server.mends()
+    page.reload()
+    hand.ready(page)
+    expect(late).to_be_hidden()
+
+
+def test_a_window_that_cannot_keep_the_page_says_so(open_page: Open) -> None:
+    page = open_page(script="delete Navigator.prototype.serviceWorker")
+    hand.ready(page)
+    expect(page.locator("#offline")).to_contain_text("cannot keep the page")
+
+
 def test_on_an_iphone_the_frozen_start_works_without_a_function_for_calls(open_page: Open) -> None:
     page = open_page(user_agent=IPHONE, script=HEARD)
     hand.planned(page)
