@@ -56,6 +56,7 @@ JOBS = {
     "demo mm": DEMO_MM,
     "twenty": twenty(),
     "twenty, long names, counts": twenty("Shelf at the upper left", 12, "7/8"),
+    "twenty, butted": {**twenty("Shelf at the upper left", 12, "7/8"), "cutting": {"ends": "butted"}},
     "twenty, in two stages": {**twenty(), "service": {"rest": "1/16"}},
     **{f"{boards}, {passes} passes": thick(boards, passes) for boards, passes in MANY_PASSES},
     "twenty, many passes in two stages": {**thick(20, 14), "service": {"rest": "1/16"}},

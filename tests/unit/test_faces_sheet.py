@@ -53,6 +53,17 @@ def test_every_cell_of_the_passes_says_how_its_board_goes_in(job):
             lying[name] = fed[name]
 
 
+def test_sheet_and_text_say_which_boards_are_butted_and_nothing_where_all_go_alone():
+    job = boards(3, cutting={"ends": "butted"})
+    last = "Butt end to end, in this order: C, B and A."
+    said = words(ET.fromstring(ask("sheet", job)["html"]["sheet"]))
+    assert "Pass 1: Each board alone: none is at one thickness with another yet." in said
+    assert f"Passes 2 and 3: {last}" in said
+    assert ask("text", job)["text"].count(last) == 2
+    assert "Butt" not in words(ET.fromstring(ask("sheet", boards(3))["html"]["sheet"]))
+    assert "Butt" not in ask("text", boards(3))["text"]
+
+
 def test_the_sheet_has_picture_cautions_test_pieces_and_room_for_what_is_measured():
     sheet = ET.fromstring(ask("sheet", DEMO_IN)["html"]["sheet"])
     said = words(sheet)

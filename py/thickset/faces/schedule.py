@@ -12,7 +12,7 @@ from thickset.faces.markup import EMPTY, Markup, el, text
 from thickset.faces.order import Group, How, Station, stations
 from thickset.faces.service import AGAIN, REST
 from thickset.ground.job import Job
-from thickset.planning.ends import butted_in
+from thickset.planning.ends import butted_if_wanted
 from thickset.planning.model import Plan, Rest
 
 HOW_WORDS: dict[How, str] = {
@@ -31,9 +31,9 @@ def schedule(plan: Plan) -> Markup:
     """
     if not plan.passes:
         return EMPTY
-    alone = plan.job.cutting.ends == "alone"
-    rows = [()] * len(plan.passes) if alone else butted_in(plan)
-    cards = [_card(station, plan, butted) for station, butted in zip(stations(plan), rows, strict=True)]
+    cards = [
+        _card(station, plan, butted) for station, butted in zip(stations(plan), butted_if_wanted(plan), strict=True)
+    ]
     if plan.rest:
         cards.insert(plan.rest.after, _rest(plan.rest, plan.job))
     return el(

@@ -20,6 +20,7 @@ from thickset.faces.order import Station, stations
 from thickset.faces.picture import drawing
 from thickset.faces.schedule import HOW_WORDS
 from thickset.ground.job import Job
+from thickset.planning.ends import butted_if_wanted
 from thickset.planning.model import Fate, Plan, Rest
 
 SIDE_BY_SIDE = 20
@@ -126,8 +127,23 @@ def _passes(order: Sequence[Station], plan: Plan) -> Markup:
         [
             el("div", *tables, class_="halves") if halves else tables[0],
             el("p", key, class_="reads"),
+            _butted(plan),
         ]
     )
+
+
+def _butted(plan: Plan) -> Markup:
+    """Which boards are butted end to end, passes with the same ones together; nothing where each is fed alone."""
+    job = plan.job
+    alike: dict[str, list[int]] = {}
+    for one, rows in zip(plan.passes, butted_if_wanted(plan), strict=True):
+        said = " ".join(words.butted(rows, len(one.fed), job))
+        if said:
+            alike.setdefault(said, []).append(one.number)
+    told = (
+        join([el("b", words.pass_numbers(numbers).capitalize(), ": "), said, " "]) for said, numbers in alike.items()
+    )
+    return el("p", *told, class_="reads") if alike else EMPTY
 
 
 def _rest(rest: Rest, job: Job, wide: int) -> Markup:

@@ -12,6 +12,7 @@ from thickset.faces.order import Group, Station, stations
 from thickset.faces.schedule import HOW_WORDS
 from thickset.faces.service import AGAIN, REST
 from thickset.ground.job import Job
+from thickset.planning.ends import butted_if_wanted
 from thickset.planning.model import Plan, Rest
 
 COLUMNS = 80
@@ -28,7 +29,10 @@ def text(plan: Plan) -> str:
     parts = [_top(plan), _list("Know before the first cut", [note.text for note in plan.notes])]
     if plan.passes:
         parts += [_list(HEADING, CAUTIONS), _list("Mark the boards", handling(plan.job))]
-    told = ["\n".join(_pass(station, plan)) for station in stations(plan)]
+    told = [
+        "\n".join(_pass(station, plan, butted))
+        for station, butted in zip(stations(plan), butted_if_wanted(plan), strict=True)
+    ]
     if plan.rest:
         told.insert(plan.rest.after, _rest(plan.rest, plan.job))
     parts += told
@@ -49,7 +53,7 @@ def _wrapped(line: str, lead: str = "") -> str:
     return fill(line, COLUMNS, initial_indent=lead, subsequent_indent=" " * len(lead), break_on_hyphens=False)
 
 
-def _pass(station: Station, plan: Plan) -> Iterator[str]:
+def _pass(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Iterator[str]:
     one, job = station.one, plan.job
     setting = words.setting(one.setting, job.units)
     yield f"Pass {one.number} of {len(plan.passes)}:  {setting}  ({one.stage}, {words.minutes(one.minutes)})"
@@ -57,6 +61,8 @@ def _pass(station: Station, plan: Plan) -> Iterator[str]:
     feed, deepest = words.feed(one.feed, job.units), words.length(station.deepest, job.units)
     yield f"  Feed {feed}, deepest cut {deepest}"
     yield "  Run a test piece first." if one.checked else "  No test piece."
+    for line in words.butted(butted, len(one.fed), job):
+        yield _wrapped(line, "  ")
     for group in station.groups:
         yield _wrapped(f"{_how(group)}: {_named(group.boards, job)}", "  * ")
     for name, places in (("Wait", station.waiting), ("Stay out", station.out)):

@@ -101,6 +101,17 @@ def butted_in(plan: Plan) -> tuple[tuple[tuple[int, ...], ...], ...]:
     return tuple(_rows(plan.job, ways[one.number]) for one in plan.passes)
 
 
+def butted_if_wanted(plan: Plan) -> tuple[tuple[tuple[int, ...], ...], ...]:
+    """The same, with no row in any pass where the boards of the job are fed each alone.
+
+    >>> from thickset.ground.example import small_job
+    >>> from thickset.planning.planner import make_plan
+    >>> butted_if_wanted(make_plan(small_job()))
+    ((), (), (), ())
+    """
+    return ((),) * len(plan.passes) if plan.job.cutting.ends == "alone" else butted_in(plan)
+
+
 def _by_pass(plan: Plan) -> dict[int, list[Way]]:
     ways: dict[int, list[Way]] = {}
     for way in planned_ways(plan):
