@@ -122,6 +122,15 @@ def test_a_board_that_tore_is_turned_from_how_it_lies_whatever_is_tapped_next():
         assert "other end first" not in said
 
 
+def test_what_changes_the_rest_of_a_run_is_acknowledged():
+    first = ROUGH[:1]
+    assert "Board B is out of the lot." in screen([*first, {"did": "remove", "board": "B"}])
+    as_planned = {"did": "measure", "board": "B", "readings": ["7/8", "55/64"]}
+    assert "Board B is now 55/64 in to 7/8 in: the rest is planned from that." in screen([*first, as_planned]).replace(
+        '<span class="fraction">', ""
+    ).replace("</span>", "")
+
+
 def test_a_board_of_a_pass_that_was_given_up_is_not_in_for_the_first_time():
     alike = [{**JOB["boards"][0], "name": name} for name in "AB"]
     fed = {"did": "feed", "setting": "15/16", "scale": "15/16", "boards": ["A"]}
@@ -225,8 +234,12 @@ def test_a_board_within_the_tolerance_is_on_target():
     right = {"did": "test", "setting": "3/4", "scale": "3/4", "thickness": "0.753"}
     feed = {"did": "feed", "setting": "3/4", "scale": "3/4"}
     done = screen([*FED, RIGHT, {"did": "feed", "setting": "25/32", "scale": "25/32"}, right, feed])
-    assert done.count("on target") == 3
+    assert "<li><b>A, B, C</b> 0.753 in, on target</li>" in done
     assert "over<" not in done
+    dropped = {"did": "remove", "board": "B", "why": "dropped or spoiled"}
+    gone = screen([*FED, RIGHT, dropped, {"did": "feed", "setting": "25/32", "scale": "25/32"}, right, feed])
+    assert "<b>A, C</b>" in gone
+    assert "<b>B</b> out of the lot: dropped or spoiled" in gone
 
 
 @pytest.mark.parametrize("before", [Placement(up, leads) for up in "AB" for leads in (1, 2)])

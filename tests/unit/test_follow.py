@@ -167,7 +167,7 @@ def test_a_pass_that_is_given_up_half_way_counts_for_the_boards_that_went_throug
     assert next_step(state).one.number == 2
     assert state.went_in(0) == state.pieces[0].placement
     assert next_step(state).turns == 1
-    assert state.said == ()
+    assert state.said == ("Board B is out of the lot.",)
 
 
 def test_what_did_not_go_through_when_a_pass_is_given_up_goes_to_the_outfeed_cart():
@@ -285,6 +285,8 @@ def test_tear_out_swings_a_board_round_once_and_then_lightens_the_cut():
     plain = state_after(fed("1 in"))
     assert once.pieces[0].next_placement().up == plain.pieces[0].next_placement().up
     assert once.pieces[0].next_placement().leads != plain.pieces[0].next_placement().leads
+    lies = once.pieces[0].next_placement()
+    assert f"the other way next: side {lies.up} up, end {lies.leads} first." in " ".join(once.said)
     sight = {"did": "see", "what": "tear-out", "board": "A"}
     twice = state_after(fed("1 in"), sight, sight)
     assert twice.job.practice.cut < once.job.practice.cut
@@ -324,6 +326,7 @@ def test_a_bogging_motor_lowers_the_known_cut():
     state = state_after(fed("1 in"), {"did": "see", "what": "bog"})
     known = state.job.planer.known_cut
     assert known.depth == INCH / 16 * 3 / 4
+    assert "3/64 in off 6 in of width at 28 ft/min (8.5 m/min) is the most" in " ".join(state.said)
     assert all(cut.load <= 1 for one in state.rest for cut in one.fed)
 
 

@@ -104,7 +104,10 @@ def summary(job: Job) -> Iterator[str]:
         yield "No board was measured after its last pass. Measure each at both ends and the middle, and enter it below."
         return
     out = [words.board(job.boards[one.board]) for one in made.finals if not one.good]
-    yield f"{len(made.finals)} of {sum(board.count for board in job.boards)} measured; spread {_fine(made.spread, job)}, worst board {job.boards[made.worst].name}."
+    gone = taken_out(job) - {one.board for one in made.finals}
+    boards = sum(board.count for n, board in enumerate(job.boards) if n not in gone)
+    spread, worst = _fine(made.spread, job), job.boards[made.worst].name
+    yield f"{len(made.finals)} of {boards} measured; spread {spread}, worst board {worst}."
     if out:
         yield f"Out of tolerance ({_fine(job.tolerance, job)}): {words.listed(out)}."
     else:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from thickset.faces import words
 from thickset.faces.act import event
 from thickset.faces.after import cut_off
@@ -40,16 +42,6 @@ def ended(state: State, step: Step) -> list[Markup]:
         ]
     if not state.pieces:
         return [el("h2", "No board is left in the lot")]
-    lines = [
-        el(
-            "li",
-            el("b", job.boards[piece.board].name),
-            " ",
-            figure(" to ".join(words.length(spot, job.units) for spot in dict.fromkeys((piece.thin, piece.thick)))),
-            _off(piece, state),
-        )
-        for piece in state.pieces
-    ]
     return [
         el("h2", "Done"),
         el(
@@ -57,10 +49,23 @@ def ended(state: State, step: Step) -> list[Markup]:
             "Every board is through its last pass." if state.done else "No board is thicker than the target.",
             " Switch off and let the head stop." if state.done else None,
         ),
-        el("ul", *lines, class_="outcome"),
-        _cut_off(state),
+        el("ul", *_came_out(state), class_="outcome"),
         _measure_now() if state.done else EMPTY,
+        _cut_off(state),
     ]
+
+
+def _came_out(state: State) -> Iterator[Markup]:
+    """What boards came out at, those alike together; and those that left the lot."""
+    job = state.job
+    alike: dict[str, list[int]] = {}
+    for piece in state.pieces:
+        spots = dict.fromkeys(words.length(spot, job.units) for spot in (piece.thin, piece.thick))
+        alike.setdefault(f"{' to '.join(spots)}{_off(piece, state)}", []).append(piece.board)
+    for came_out, boards in alike.items():
+        yield el("li", el("b", ", ".join(words.stretches(sorted(boards), job))), " ", figure(came_out))
+    for gone in state.gone:
+        yield el("li", el("b", words.board(job.boards[gone.board])), f" out of the lot: {gone.why}")
 
 
 def _measure_now() -> Markup:
@@ -69,7 +74,7 @@ def _measure_now() -> Markup:
         "div",
         el("h3", "Measure what came out"),
         el("p", "Each board at both ends and in the middle: it shows which are good, and what to do with the others."),
-        el("button", "Enter what came out", type="button", data_go="more", data_unfold="finals"),
+        el("button", "Enter what came out", type="button", class_="strong", data_go="more", data_unfold="finals"),
         class_="measure-now",
     )
 

@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from thickset.ground.events import Event
 from thickset.ground.job import Job
+from thickset.ground.lengths import near
 from thickset.planning.lot import Piece, pieces_of
 from thickset.planning.model import Pass, Way
 from thickset.planning.planner import make_plan
@@ -170,7 +171,12 @@ def _measure(state: State, event: Event) -> State:
     )
     again = state.fed and max(event.readings) > state.opening()
     fed = tuple(n for n in state.fed if n != board) if again else state.fed
-    return replan(_back(replace(state, pieces=pieces, fed=fed), board))
+    planned = replan(_back(replace(state, pieces=pieces, fed=fed), board))
+    if state.awaited or not planned.rest:
+        return planned
+    spots = dict.fromkeys(near(spot, state.job.units, 3) for spot in (min(event.readings), max(event.readings)))
+    taken = f"Board {event.boards[0]} is now {' to '.join(spots)}: the rest is planned from that."
+    return replace(planned, said=(taken, *planned.said))
 
 
 def _back(state: State, board: int) -> State:
@@ -184,7 +190,8 @@ def _remove(state: State, event: Event) -> State:
         return replace(state, said=(f"Board {event.boards[0]} has left the lot already.",))
     pieces = tuple(piece for piece in state.pieces if piece.board != board)
     gone = (*state.gone, Gone(board, event.why or "taken out"))
-    return replan(_back(replace(state, pieces=pieces, gone=gone), board))
+    said = (f"Board {event.boards[0]} is out of the lot.",)
+    return replan(_back(replace(state, pieces=pieces, gone=gone, said=said), board))
 
 
 def _retarget(state: State, event: Event) -> State:

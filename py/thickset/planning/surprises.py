@@ -80,11 +80,12 @@ def _tear_out(job: Job, pieces: Sequence[Piece], board: int | None, swung: froze
             replace(piece, placement=piece.placement.turned(Turn.SWUNG_ROUND)) if piece.board == board else piece
             for piece in pieces
         )
-        name = job.boards[board].name
+        lies = next((piece.next_placement() for piece in turned if piece.board == board), None)
+        how = f": side {lies.up} up, end {lies.leads} first" if lies else ""
         return Answer(
             (
-                f"Board {name} meets the knives the other way next: lay it as shown, and see whether it comes out smooth.",
-                "If it does, turn it end for end only from then on: that keeps it.",
+                f"Board {job.boards[board].name} meets the knives the other way next{how}.",
+                "If it comes out smooth, turn it end for end only from then on.",
             ),
             pieces=turned,
         )
@@ -149,7 +150,8 @@ def _bog(job: Job, feeding: Pass | None) -> Answer:
     if feeding is None or not feeding.fed:
         return Answer(first)
     lowered = _bogged(job, feeding)
-    most = f"{near(lowered.depth, job.units, 3)} off {near(lowered.width, job.units)} of width"
+    at = show_feed(lowered.feed, job.units)
+    most = f"{near(lowered.depth, job.units, 3)} off {near(lowered.width, job.units)} of width at {at}"
     easier = replace(job, planer=replace(job.planer, known_cut=lowered))
     changes = [Change(f"From now on {most} is the most.", easier)]
     practice, planer = job.practice, job.planer
