@@ -280,6 +280,12 @@ def test_a_board_measured_anew_is_planned_from_there():
     assert next(piece for piece in state.pieces if piece.board == 1).thin == INCH * 13 / 16
 
 
+@pytest.mark.parametrize("thickness", ["7.5", "1.9"])
+def test_a_test_piece_that_no_scale_can_answer_leaves_the_setting_as_it_was(thickness):
+    state = state_after(*ROUGH, trial("13/16", f"{thickness} in"))
+    assert next_step(state).scale == INCH * 13 / 16
+
+
 def test_tear_out_swings_a_board_round_once_and_then_lightens_the_cut():
     once = state_after(fed("1 in"), {"did": "see", "what": "tear-out", "board": "A"})
     plain = state_after(fed("1 in"))

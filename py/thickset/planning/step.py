@@ -72,6 +72,8 @@ def next_step(state: State) -> Step:
     scale = _set_anew(state, _on_scale(state, one.setting + aim))
     if not testing and state.stands is not None and (state.tries or state.fed):
         scale = state.stands
+    if scale <= 0:  # a test piece that came out thicker than the planer opens: the reading is a slip
+        scale = one.setting
     turn, stands = state.job.planer.turn, state.stands
     return Step(
         kind="test" if testing else "feed",
