@@ -25,14 +25,20 @@ const tell = (name) => (...told) => { listeners ? listeners[name](...told) : ear
 const hold = (event) => {
   event.preventDefault()
   event.stopPropagation()
-  early.push(['tap', [event.target]])
+  const tapped = event.target.closest('button, summary, label, a') ?? event.target
+  early.push(['tap', [tapped, tapped.outerHTML]])
+}
+/** What was tapped; where it was painted anew meanwhile, the same as it was. What is the same no more is not tapped. */
+function tapAgain(tapped, html) {
+  const now = tapped.isConnected ? tapped : $$(tapped.localName).find((one) => one.outerHTML === html)
+  now?.click()
 }
 
 /** From now on `to.state`, `to.stage`, ... hear what is told, and what was told and tapped so far. */
 export function listen(to) {
   document.removeEventListener('click', hold, true)
   html.dataset.wired = ''
-  listeners = {...to, tap: (target) => target.click()}
+  listeners = {...to, tap: tapAgain}
   for (const [name, told] of early) listeners[name](...told)
 }
 
