@@ -13,6 +13,9 @@ from thickset.planning.model import Plan
 MOST_SETTINGS = 10
 """Settings that are read in one row [count]."""
 
+BEGUN = "The run has begun. Here is the plan from before its first cut; what comes next stands under Run."
+"""Said of a plan whose run may have gone another way since."""
+
 
 def summary(plan: Plan) -> Markup:
     """The one-glance answer.
@@ -25,6 +28,7 @@ def summary(plan: Plan) -> Markup:
         "div",
         el("p", figure(headline(plan)), class_="headline"),
         *(el("p", figure(line)) for line in lines(plan)),
+        el("p", BEGUN, class_="begun") if plan.job.run else None,
         class_="summary",
     )
 
