@@ -132,6 +132,7 @@ export function createAsking(state, store, {ask, entry, answer, machine, more, r
   function tell() {
     const problems = last?.ok === false ? (last.problems ?? []).map((one) => ({...one, about: last.about?.[one.at]})) : []
     const {awaited, wrong, told} = entry.fields.tell(last?.understood ?? {}, problems)
+    entry.showDoubt()
     answer.problems(told, wrong.length ? 'Not planned yet' : 'Still to enter')
     showPlanState()
     if (wrong.length) glance.show(wrong[0], 'missing')

@@ -1,7 +1,7 @@
 // The job document: made from a draft, and a draft made from it. What the page has no field for is carried along untouched.
 
 import {aboutMm} from './lengths.js'
-import {asText, inLot, isObject, newBoard, newDraft, newId, PILE_NAME, pileBegun, SETTINGS, takenOver, tally, withPlaces} from './job.js'
+import {asText, inLot, isObject, newBoard, newDraft, newId, PILE_NAME, pileBegun, SETTINGS, takenOver, tally, withPlaces, woodTakenOver} from './job.js'
 
 const GROUPS = ['target', 'planer', 'practice', 'cutting', 'rates', 'service', 'shop']
 const BOARD_TEXTS = ['name', 'width', 'length', 'count', 'species', 'density']
@@ -90,8 +90,9 @@ function addBoard(boards, draft, index, places) {
   const entry = {...copied(board.extra), name: board.name, readings}
   if (spots.some(Boolean)) entry.places = spots
   for (const name of ['width', 'length']) entry[name] = board[name].trim() ? board[name] : takenOver(draft, index, name)?.text ?? ''
-  if (board.species.trim()) entry.species = board.species
-  if (board.density.trim()) entry.density = board.density
+  const wood = woodTakenOver(draft, index) ?? board
+  if (wood.species.trim()) entry.species = wood.species
+  if (wood.density.trim()) entry.density = wood.density
   if (board.count.trim()) entry.count = asNumber(board.count)
   boards.push(entry)
 }

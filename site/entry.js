@@ -1,8 +1,8 @@
 // Entering the lot: wires the fields, the boards and the pad to the state.
 
-import {$, $$, say} from './dom.js'
-import {aboutMm} from './lengths.js'
-import {fiveNumbers, pileBegun, SETTINGS, takenOver, tally} from './job.js'
+import {$, $$, afterTap, say} from './dom.js'
+import {aboutMm, unitOf} from './lengths.js'
+import {fiveNumbers, pileBegun, SETTINGS, takenOver, tally, woodTakenOver} from './job.js'
 import * as steps from './steps.js'
 import {createBoards} from './parts/boards.js'
 import {createFields} from './parts/fields.js'
@@ -72,8 +72,10 @@ export function createEntry(root, padRoot, state, {defaults, offerUndo, onDone, 
   /** The pad types into the field that has the focus. */
   function put(text) {
     const field = padded()
-    if (field.dataset.field.startsWith('run.')) $('input', field).value = text
-    typed(field.dataset.field, text)
+    if (field.dataset.field.startsWith('run.')) {
+      $('input', field).value = text
+      $('input', field).dispatchEvent(new Event('input', {bubbles: true}))
+    } else typed(field.dataset.field, text)
     $('input', field).setSelectionRange(text.length, text.length)
   }
 
@@ -81,6 +83,9 @@ export function createEntry(root, padRoot, state, {defaults, offerUndo, onDone, 
     const [group, key] = field.split('.')
     if (group === 'board' && (key === 'width' || key === 'length')) {
       return takenOver(state.draft, state.draft.boards.indexOf(board()), key)?.text ?? ''
+    }
+    if (group === 'board' && (key === 'species' || key === 'density')) {
+      return woodTakenOver(state.draft, state.draft.boards.indexOf(board()))?.[key] || (key === 'density' ? '672 kg/m3' : '')
     }
     if (group === 'pile') return key === 'count' && pileBegun(state.draft) ? '1' : ''
     if (!(field in SETTINGS)) return undefined
@@ -193,6 +198,17 @@ export function createEntry(root, padRoot, state, {defaults, offerUndo, onDone, 
       canTakeBack: name === 'board.entry' && board().readings.length > 0, inBoard,
       turn: `${name} ${state.hand.board} ${state.hand.chosen} ${name === 'board.entry' ? board().readings.length : ''}`,
     })
+    showDoubt()
+  }
+
+  /** A length without a unit that is asked about, as one of an unusual size: the pad has it with either unit. */
+  function showDoubt() {
+    const field = padded()
+    if (!field) return
+    const [input, problem] = [$('input', field), $('.problem', field)]
+    const text = input.value.trim()
+    const asked = problem?.textContent && input.dataset.pad !== 'count' && !unitOf(text) && aboutMm(text, state.draft.units) > 0
+    pad.doubt(asked ? ['in', 'mm'].map((unit) => `${text} ${unit}`) : [])
   }
 
   /** The field over the pad; of a board, with the picture of it where that is unfolded. */
@@ -208,12 +224,7 @@ export function createEntry(root, padRoot, state, {defaults, offerUndo, onDone, 
     showPad()
     intoView(field)
   })
-  // The pad goes only once the tap that took the focus is over: nothing moves away from under a finger.
-  let pressed = false
-  const settle = () => pressed ? setTimeout(settle, 100) : showPad()
-  document.addEventListener('pointerdown', () => { pressed = true }, true)
-  for (const over of ['pointerup', 'pointercancel']) document.addEventListener(over, () => setTimeout(() => { pressed = false }, 50), true)
-  document.addEventListener('focusout', () => setTimeout(settle, 100))
+  document.addEventListener('focusout', () => afterTap(showPad))
 
   // ------------------------------------------------------------ showing
 
@@ -239,6 +250,7 @@ export function createEntry(root, padRoot, state, {defaults, offerUndo, onDone, 
   return {
     fields,
     away,
+    showDoubt,
     takeBack,
     nextBoard,
     copyBoard() {

@@ -97,6 +97,14 @@ export function takenOver(draft, index, key) {
   return draft.pile[pileKey]?.trim() ? {text: draft.pile[pileKey], from: 'the pile'} : null
 }
 
+/** The wood that a board without one of its own is of: that of the board before it, else of the pile. */
+export function woodTakenOver(draft, index) {
+  if (!draft.boards[index]?.follows) return null
+  const known = ({species, density}) => species.trim() || density.trim()
+  const from = known(draft.boards[index]) ? null : draft.boards.slice(0, index).findLast(known) ?? draft.pile
+  return from && known(from) ? {species: from.species, density: from.density} : null
+}
+
 /** Settings with bare figures read in `to`: each typed text keeps its meaning (see `restate`). */
 export function settingsIn(settings, from, to) {
   const say = {length: restate, price: restatePrice}

@@ -10,6 +10,7 @@ import {createHanding} from './handing.js'
 import {createKeeping} from './keeping.js'
 import {defectsOf, partsOf, runOf, withDefects, withParts, withRun, withUnits} from './job.js'
 import {toDocument} from './document.js'
+import {aboutMm} from './lengths.js'
 import {createShop} from './shop.js'
 import {createTabling} from './tabling.js'
 import {createBoot} from './parts/boot.js'
@@ -37,7 +38,7 @@ createWhy($('#why'), $('main'), {ask: (what) => ask({ask: 'why', units: state.dr
 const entry = createEntry($('main'), $('#pad'), state, {
   defaults: given('defaults') ?? {}, offerUndo: undo.offer,
   onDone: () => asking.wantPlan(true),
-  onRun: (input) => machine.entered(input),
+  onRun: (input) => (finals.root.contains(input) ? finals : machine).entered(input),
 })
 /** One more event of the run, with the seconds since the one before where this page saw it; a long pause teaches nothing. */
 let seen = {}
@@ -71,6 +72,7 @@ const boardNames = () => (toDocument(state.draft).job.boards ?? []).map(({name})
 const machine = createRun($('#run'), {
   onEvent: (event) => happened(event),
   onMeasured: (event) => measured(event),
+  onTold: () => entry.showDoubt(),
   onUndo: () => state.change(withRun(state.draft, runOf(state.draft).slice(0, -1))),
   runNow: () => runOf(state.draft),
 })
@@ -79,6 +81,7 @@ const finals = createFinals({
   spots: createSpots,
   onFinal: (board, readings, places) => measured({did: 'measure', board, readings, places}),
   onSnipe: (lead, trail) => measured({did: 'snipe', lead, trail}),
+  onTold: () => entry.showDoubt(),
 })
 const more = createMore($('#more'), {
   defects, finals, forms: () => store.forms(state.draft.units), onForm: (name, texts) => store.keepForm(state.draft.units, name, texts),
@@ -133,7 +136,8 @@ function show() {
   if (state.view === 'more') {
     const names = boardNames()
     more.show(partsOf(state.draft))
-    finals.show(names, runOf(state.draft).length > 0)
+    const gone = runOf(state.draft).filter(({did}) => did === 'remove').map(({board}) => board)
+    finals.show(names.filter((name) => !gone.includes(name)), runOf(state.draft).length > 0, aboutMm(state.draft.settings['target.thickness'] ?? '', state.draft.units) || 0)
     defects.show(defectsOf(state.draft), names)
   }
   if (state.view === 'jobs') keeping.show()

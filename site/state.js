@@ -16,7 +16,7 @@ export function createState(store, demo, onChange) {
     view: VIEWS.includes(held.view) ? held.view : 'plan',
     way: 'pile',
     keys: held.keys ?? !window.matchMedia('(pointer: coarse), (max-width: 700px)').matches,
-    scale: [16, 32, 64].includes(held.scale) ? held.scale : 32,
+    scale: [16, 32, 64, 'tenths', 'digits'].includes(held.scale) ? held.scale : 32,
   }
 
   function example(units) {

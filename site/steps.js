@@ -80,7 +80,7 @@ export function nextBoard(draft, hand) {
   const next = taken.draft.boards[taken.draft.boards.indexOf(board) + 1]
   if (next) return {draft: taken.draft, hand: {board: next.id, chosen: null}}
   if (!board.readings.length) return taken
-  const fresh = {...newBoard(taken.draft.boards), species: board.species || draft.pile.species}
+  const fresh = newBoard(taken.draft.boards)
   return {draft: {...taken.draft, boards: [...taken.draft.boards, fresh]}, hand: {board: fresh.id, chosen: null}}
 }
 

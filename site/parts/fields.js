@@ -47,7 +47,8 @@ export function createFields(root, {onInput, onEnter}) {
      * fields that are awaited, the texts of the problems that are more than that, and all problems as the page tells them.
      */
     tell(understood, problems) {
-      const all = $$('[data-at]', root).filter((place) => $(':scope > .problem', place))
+      // A reading of the run is no text of the draft: what is said of it, others say.
+      const all = $$('[data-at]', root).filter((place) => $(':scope > .problem', place) && !place.dataset.field?.startsWith('run.'))
       const places = all.filter((place) => place.dataset.at)
       const texts = new Map()
       const awaited = []

@@ -9,33 +9,32 @@ const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1)
 function field(label, id, attributes, input) {
   return h('div', {class: 'field', ...attributes}, h('label', {for: id}, label), input, h('p', {class: 'problem', role: 'alert'}))
 }
-const input = (id, attributes) => h('input', {id, autocomplete: 'off', spellcheck: 'false', ...attributes})
+const input = (id, pad, attributes) => h('input', {id, 'data-pad': pad, autocomplete: 'off', spellcheck: 'false', enterkeyhint: 'next', ...attributes})
+/** The pad is for it, as for a reading of the run: it is no text of the draft. */
+const RUN = {'data-field': 'run.after'}
 
 /**
  * `onFinal(board, readings, places)`, `onSnipe(lead, trail)`: resolve to the problems of these texts, to none when they were taken, to null
- * when nobody knows yet. `spots(root, {onSpot})` draws the picture of the board.
+ * when nobody knows yet. `onTold()`: these stand at their fields. `spots(root, {onSpot})` draws the picture of the board.
  */
-export function createFinals({onFinal, onSnipe, spots}) {
+export function createFinals({onFinal, onSnipe, onTold, spots}) {
   /** The text at each spot of the board in hand. */
   const texts = {}
   let here = 'end 1 left'
   let picture = null
 
   const board = h('select', {id: 'final-board', onchange: show})
-  const centers = CENTERS.map(([spot, label], n) => field(label, `final-${n}`, {'data-spot': spot}, input(`final-${n}`, {oninput: typed})))
-  const tapped = field('', 'final-here', {}, input('final-here', {oninput: typed, enterkeyhint: 'next', onkeydown(event) {
-    if (event.key !== 'Enter') return
-    event.preventDefault()
-    to(SPOTS[(SPOTS.indexOf(here) + 1) % SPOTS.length])
-  }}))
+  const centers = CENTERS.map(([spot, label], n) => field(label, `final-${n}`, {'data-spot': spot, ...RUN}, input(`final-${n}`, 'thickness', {oninput: typed})))
+  const tapped = field('', 'final-here', RUN, input('final-here', 'thickness', {oninput: typed}))
   const where = h('details', {class: 'more', id: 'final-spots', ontoggle() {
     picture ??= spots(drawn, {onSpot: to})
     show()
   }}, h('summary', {}, 'Where on the board?'))
   const drawn = h('div', {}, h('p', {class: 'hint'}, 'Tap the spot, then enter its reading. It tells where to cut when the board is short.'))
   where.append(drawn, tapped)
-  const snipe = [['lead', 'The end that led'], ['trail', 'The end that trailed']].map(([key, label]) => field(label, `snipe-${key}`, {}, input(`snipe-${key}`)))
-  const root = h('div', {id: 'finals', hidden: true}, h('h4', {}, 'Measure what came out'), h('div', {class: 'pair'},
+  const snipe = [['lead', 'The end that led'], ['trail', 'The end that trailed']].map(([key, label]) => field(label, `snipe-${key}`, RUN, input(`snipe-${key}`, 'figures', {oninput: ({target}) => tell(target.closest('.field'), '')})))
+  const done = h('p', {class: 'hint', role: 'status'})
+  const root = h('div', {id: 'finals', hidden: true}, h('h4', {}, 'Measure what came out'), done, h('div', {class: 'pair'},
     field('Board', 'final-board', {}, board), centers), where, h('button', {type: 'button', onclick: take}, 'Enter these'),
   h('h4', {}, 'How far in the snipe reaches'), h('div', {class: 'pair'}, snipe), h('button', {type: 'button', onclick: takeSnipe}, 'Enter the snipe'))
 
@@ -66,6 +65,7 @@ export function createFinals({onFinal, onSnipe, spots}) {
   function tellAll(problems, placeOf) {
     for (const {at, text, about} of problems) tell(placeOf(at), about ? capital(text.slice(about.length + 2)) : text)
     $('.wrong input', root)?.focus()
+    onTold()
   }
 
   function show() {
@@ -100,9 +100,15 @@ export function createFinals({onFinal, onSnipe, spots}) {
       return tellAll(shown, (at) => center(spot(at)) ?? tapped)
     }
     for (const spot of all) if (texts[spot] === was[spot]) delete texts[spot]
-    if (board.value === name) board.selectedIndex = Math.min(board.selectedIndex + 1, board.options.length - 1)
+    const last = board.selectedIndex === board.options.length - 1
+    const going = root.contains(document.activeElement)
+    if (board.value === name && !last) board.selectedIndex += 1
     here = 'end 1 left'
     show()
+    say(done, `Board ${name} is entered.${last ? ' What came of it stands above.' : ` Now board ${board.value}.`}`)
+    // Whoever is entering goes on with the next board, under the same pad.
+    if (last) document.activeElement?.blur()
+    else if (going) $('input', where.open ? tapped : centers[0]).focus()
   }
 
   async function takeSnipe() {
@@ -113,13 +119,25 @@ export function createFinals({onFinal, onSnipe, spots}) {
     for (const place of snipe) tell(place, '')
     if (problems.length) return tellAll(problems, (at) => snipe[at.endsWith('trail') ? 1 : 0])
     for (const place of snipe) $('input', place).value = ''
+    document.activeElement?.blur()
+  }
+
+  /** Enter in one of the fields: on to the next one, the last of them enters. */
+  function entered(from) {
+    if (tapped.contains(from)) return to(SPOTS[(SPOTS.indexOf(here) + 1) % SPOTS.length])
+    const row = [centers, snipe].find((places) => places.some((place) => place.contains(from)))
+    const next = row[row.findIndex((place) => place.contains(from)) + 1]
+    if (next) $('input', next).focus()
+    else (row === centers ? take : takeSnipe)()
   }
 
   show()
   return {
     root,
-    /** The names of the draft's boards, and whether a run is begun. */
-    show(names, running) {
+    entered,
+    /** The names of the boards that are in the lot still, whether a run is begun, and the target [mm], where the pad starts. */
+    show(names, running, target) {
+      for (const each of $$('[data-pad="thickness"]', root)) each.dataset.nearMm = target
       const had = board.value
       if ($$('option', board).map((one) => one.value).join('\n') !== names.join('\n')) {
         board.replaceChildren(...names.map((name) => h('option', {value: name}, name)))

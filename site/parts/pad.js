@@ -1,4 +1,4 @@
-// The pad under the thumb. Readings: whole inches, eighths, then the reading itself near by; or tens, whole mm, tenths.
+// The pad under the thumb. Readings: whole inches, eighths, then the reading itself near by; or tens, whole mm, tenths; or its digits.
 // The last row of a reading's pad enters it and moves on, so a reading takes one to three taps.
 
 import {figureParts, h, say} from '../dom.js'
@@ -7,7 +7,9 @@ import {inchText, mmText} from '../lengths.js'
 const EIGHTHS = ['0', '1/8', '1/4', '3/8', '1/2', '5/8', '3/4', '7/8']
 const FRACTIONS = {in: ['1/8', '1/4', '3/8', '1/2', '5/8', '3/4', '7/8']}
 const SCALES = {64: 1, 32: 2, 16: 4}
-const FINEST = [16, 32, 64]
+/** What a reading is read to, one after the other: marks of the rule, or the digits of a digital caliper. */
+const FINEST = {in: [16, 32, 64, 'digits'], mm: ['tenths', 'digits']}
+const inUnits = (scale, units) => FINEST[units].includes(scale) ? scale : units === 'mm' ? 'tenths' : 32
 /** No board is thicker [64ths]: the pad goes no further. */
 const THICKEST = 10 * 64
 
@@ -23,12 +25,13 @@ export function createPad(root, handlers) {
   const doneButton = h('button', {type: 'button', class: 'plain', onclick: () => handlers.onDone()}, 'Done')
   const keys = h('div', {class: 'keys'})
   const foot = h('div', {class: 'pad-foot'})
-  const scaleButton = h('button', {type: 'button', class: 'plain', onclick: () => handlers.onScale(FINEST[(FINEST.indexOf(asked.scale) + 1) % 3])})
+  const scaleButton = h('button', {type: 'button', class: 'plain', onclick: () => handlers.onScale(nextScale())})
   root.append(h('div', {class: 'pad-head'}, h('div', {}, label, shown), scaleButton, keysButton, doneButton), keys, foot)
   // The field keeps the focus, so that a keyboard or a caliper can go on typing.
   root.addEventListener('mousedown', (event) => event.preventDefault())
 
   let asked = {}
+  let doubted = []
   let coarse = null
   let middle = null
 
@@ -82,13 +85,18 @@ export function createPad(root, handlers) {
     ]
   }
 
+  function nextScale() {
+    const scales = FINEST[asked.units]
+    return scales[(scales.indexOf(inUnits(asked.scale, asked.units)) + 1) % scales.length]
+  }
+
   function figures() {
     const add = (text) => () => handlers.onText(asked.text + text)
     const fraction = (text) => () => handlers.onText(asked.text.trim() && !/\d\/\d+$/.test(asked.text) ? `${asked.text.trim()} ${text}` : text)
     const digit = (n) => key(`${n}`, 'middle', add(`${n}`))
-    const fractions = (asked.kind === 'figures' && FRACTIONS[asked.units]) || []
+    const fractions = (asked.kind !== 'count' && FRACTIONS[asked.units]) || []
     const back = key('⌫', 'middle', () => handlers.onText(asked.text.replace(/( ?\d\/\d+|.)$/u, '')), {'aria-label': 'Take back'})
-    const point = asked.kind === 'figures' ? key('.', 'middle', add('.')) : h('span')
+    const point = asked.kind !== 'count' ? key('.', 'middle', add('.')) : h('span')
     const lines = [[digit(7), digit(8), digit(9)], [digit(4), digit(5), digit(6)], [digit(1), digit(2), digit(3)], [point, digit(0), back]]
     if (!fractions.length) return lines.map((line) => row(3, line))
     const beside = [fractions.slice(0, 2), fractions.slice(2, 4), fractions.slice(4, 6), fractions.slice(6)]
@@ -99,15 +107,22 @@ export function createPad(root, handlers) {
     const {kind, units, last} = asked
     say(label, asked.label)
     shown.replaceChildren(...figureParts(asked.text || ' '))
-    scaleButton.hidden = kind !== 'thickness' || units !== 'in' || asked.keys
-    say(scaleButton, asked.scale === 32 ? '32nds' : `${asked.scale}ths`)
-    scaleButton.setAttribute('aria-label', `Read to 1/${asked.scale} inch. Change.`)
+    const scale = inUnits(asked.scale, units)
+    const digits = scale === 'digits'
+    scaleButton.hidden = kind !== 'thickness' || asked.keys
+    say(scaleButton, {digits: 'Digits', tenths: 'Tenths', 32: '32nds'}[scale] ?? `${scale}ths`)
+    scaleButton.setAttribute('aria-label', `${digits ? 'Type the digits' : `Read to ${units === 'mm' ? '0.1 mm' : `1/${scale} inch`}`}. Change.`)
     say(keysButton, asked.keys ? 'Pad' : 'ABC')
     keysButton.setAttribute('aria-label', asked.keys ? 'Use the pad' : 'Use the keyboard')
     root.classList.toggle('no-keys', asked.keys)
-    const rows = kind === 'thickness' ? (units === 'mm' ? millimeters(last) : inches(last)) : figures()
+    const rows = kind === 'thickness' && !digits ? (units === 'mm' ? millimeters(last) : inches(last)) : figures()
     keys.replaceChildren(...(asked.keys ? [] : rows))
+    drawFoot()
+  }
+
+  function drawFoot() {
     foot.replaceChildren(...[
+      ...doubted.map((text) => key(text, 'act strong', () => handlers.onEnter(text))),
       asked.canTakeBack && key('Take back', 'act', () => handlers.onBack()),
       key('Next', 'act', () => handlers.onNext()),
       asked.inBoard && key('Next board', 'act strong', () => handlers.onNextBoard()),
@@ -128,6 +143,12 @@ export function createPad(root, handlers) {
       root.hidden = false
       document.documentElement.dataset.pad = next.keys ? 'keys' : 'pad'
       draw()
+    },
+    /** The text of the field is asked about: these ways of writing it settle that. Nothing else of the pad is drawn anew under a finger. */
+    doubt(texts) {
+      if (texts.join() === doubted.join()) return
+      doubted = texts
+      drawFoot()
     },
     hide() {
       asked = {}

@@ -3,12 +3,15 @@
 import {$, $$, say} from '../dom.js'
 
 const WAITING = 'There is no plan yet: enter the lot first.'
+/** The way back where the core has no screen for a run. */
+const UNDO = '<div class="run-foot"><button type="button" data-undo>Undo the last entry</button></div>'
 
 /**
  * `onEvent(event)`: this was done or seen. `onMeasured(event)`: this was measured; resolves to the problems of its texts, to none when it was
- * taken, to null when something else came between. `onUndo()`: the last of them was not. `runNow()`: the run as it is.
+ * taken, to null when something else came between. `onTold()`: its problems stand at its fields. `onUndo()`: the last of them was not.
+ * `runNow()`: the run as it is.
  */
-export function createRun(root, {onEvent, onMeasured, onUndo, runNow}) {
+export function createRun(root, {onEvent, onMeasured, onTold, onUndo, runNow}) {
   const slot = $('#at-machine', root)
   /** The run that the screen answers to. A tap on a screen that the run has left behind, as the second of a double tap, does nothing. */
   let shownOf = null
@@ -56,7 +59,14 @@ export function createRun(root, {onEvent, onMeasured, onUndo, runNow}) {
       if (problem) say(problem, short.charAt(0).toUpperCase() + short.slice(1))
     }
     inputs[problems[0].at]?.focus()
+    onTold()
   }
+
+  // What was said of a text is not true of another.
+  slot.addEventListener('input', ({target}) => {
+    const field = target.closest('.field')
+    if (field) say($('.problem', field), '')
+  })
 
   /** The screen stays awake at the machine where the browser can; where it cannot, nothing is said. */
   async function stayAwake() {
@@ -96,7 +106,8 @@ export function createRun(root, {onEvent, onMeasured, onUndo, runNow}) {
     paint(html, problems = [], current = true) {
       shownOf = current ? now() : null
       ahead = false
-      const shown = html || `<p class="hint">${WAITING}</p>`
+      const wayBack = problems.length && runNow().length ? UNDO : ''
+      const shown = html || `<p class="hint">${WAITING}</p>${wayBack}`
       if (slot.dataset.painted === shown) return
       const begun = 'painted' in slot.dataset
       slot.dataset.painted = shown

@@ -1,6 +1,6 @@
 // Woods to choose from under a species field, as its text is typed. The list is html that only the core made.
 
-import {h} from '../dom.js'
+import {afterTap, h} from '../dom.js'
 
 const FIELD = '[data-field$="species"] input'
 
@@ -34,9 +34,9 @@ export function createWoods(root, {ask}) {
       look()
     })
   }
-  root.addEventListener('focusout', (event) => {
-    if (event.target === input && !list.contains(event.relatedTarget)) leave()
-  })
+  root.addEventListener('focusout', ({target}) => afterTap(() => {
+    if (target === input && document.activeElement !== input && !list.contains(document.activeElement)) leave()
+  }))
   // A tap on the list must not take the focus from the field first: the list would go before it is tapped.
   list.addEventListener('pointerdown', (event) => event.preventDefault())
   list.addEventListener('click', (event) => {

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import hand
+import pytest
 from phone import Open
-from playwright.sync_api import expect
+from playwright.sync_api import Page, expect
 
 
 def test_five_numbers_by_taps_make_a_plan(open_page: Open) -> None:
@@ -63,6 +64,62 @@ def test_millimeters_by_taps(open_page: Open) -> None:
     assert job["boards"] == [
         {"name": "Pile", "readings": ["27.8", "26.1"], "width": "140", "length": "1250", "count": 12}
     ]
+
+
+def board_by_board(page: Page) -> None:
+    """The reading of the first board has the pad."""
+    page.locator("#way label", has_text="Board by board").tap()
+    page.locator("#reading").tap()
+
+
+@pytest.mark.parametrize(("units", "before", "text"), [("in", "32nds", "1.043"), ("mm", "Tenths", "26.48")])
+def test_the_digits_of_a_caliper_are_tapped_on_the_pad(open_page: Open, units: str, before: str, text: str) -> None:
+    page = open_page()
+    hand.ready(page)
+    page.locator("#units label", has_text=units).tap()
+    hand.own_lot(page)
+    board_by_board(page)
+    scale = page.locator("#pad .pad-head button").first
+    expect(scale).to_have_text(before)
+    while scale.inner_text() != "Digits":
+        scale.tap()
+    hand.press(page, *text, "Next")
+    expect(page.locator(".reading button")).to_have_text([text])
+    expect(page.locator("#reading")).to_be_focused()
+    scale.tap()
+    expect(page.locator("#pad .ready").first).to_be_visible()
+
+
+def test_a_reading_that_is_asked_about_is_answered_on_the_pad(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    hand.own_lot(page)
+    hand.near(page, "3/4")
+    page.locator("#pile-thickest").fill("27.8")
+    hand.press(page, "27.8 mm")
+    expect(page.locator("#pile-thickest")).to_have_value("27.8 mm")
+    expect(page.locator("#pile-thinnest")).to_be_focused()
+    expect(page.locator("#pad .pad-foot .key")).to_have_text(["Next"])
+    expect(page.locator('[data-field="pile.thickest"] .problem')).to_have_text("")
+
+
+def test_boards_are_of_the_wood_of_the_board_before_or_of_the_pile(open_page: Open) -> None:
+    page = open_page()
+    hand.pile(page)
+    hand.go(page, "lot")
+    page.locator("#pile summary", has_text="Wood").tap()
+    page.locator("#pile-species").fill("Ash, white")
+    page.locator("#way label", has_text="Board by board").tap()
+    page.locator("#board summary", has_text="wood").tap()
+    for field, text in (("species", ""), ("species", "Cherry, black"), ("species", ""), ("density", "500 kg/m3")):
+        page.locator("#reading").fill("1 1/32")
+        if text:
+            hand.type_in(page, f"board.{field}", text)
+        page.locator('[data-do="next-board"]').tap()
+    expect(page.locator("#board-density")).to_have_attribute("placeholder", "500 kg/m3")
+    woods = [(board.get("species"), board.get("density")) for board in hand.saved_job(page)["boards"]]
+    ash, cherry = ("Ash, white", None), ("Cherry, black", None)
+    assert woods == [ash, ash, cherry, cherry, (None, "500 kg/m3")], "the first is what is left of the pile"
 
 
 def test_a_caliper_that_types_moves_on(open_page: Open) -> None:

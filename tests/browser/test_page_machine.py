@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import threading
+
 import hand
 import pytest
+from kit import Server
 from phone import Open
 from playwright.sync_api import Locator, Page, expect
 from test_page_run import JOB, at_the_machine, screen, step_on, tap_on
@@ -145,6 +148,52 @@ def test_a_reading_that_can_hardly_be_true_is_asked_about_and_taken_with_its_uni
     page.wait_for_selector("#pad", state="hidden")
     [event] = hand.saved_job(page)["run"]
     assert event["readings"] == ["2 1/2 in", "15/16"]
+
+
+def test_a_measurement_that_is_asked_about_is_answered_on_the_pad(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page)
+    form = not_clean(page)
+    form.locator("input").last.fill("15/16")
+    form.locator("input").first.tap()
+    hand.far(page, "2", "1/2", "2 1/2")
+    expect(form.locator(".problem").first).to_contain_text("Measure again")
+    before = screen(page)
+    hand.press(page, "2 1/2 in")
+    page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
+    expect(page.locator("#run .said")).to_contain_text("Board A is now 15/16 in to 2 1/2 in")
+    assert hand.saved_job(page)["run"][0]["readings"] == ["2 1/2 in", "15/16"]
+
+
+def test_where_there_is_no_screen_for_a_run_the_last_entry_can_be_undone(open_page: Open) -> None:
+    page = open_page()
+    undone = page.evaluate("""async () => {
+      const {createRun} = await import(new URL('beside/parts/run.js', location.href))
+      const root = document.createElement('div')
+      root.innerHTML = '<div id="at-machine"></div>'
+      document.body.append(root)
+      let undone = 0
+      const run = createRun(root, {runNow: () => [{did: 'feed'}], onUndo: () => { undone += 1 }})
+      run.paint('', [{at: 'request', text: 'It failed.'}])
+      root.querySelector('[data-undo]').click()
+      return [undone, root.querySelector('.hint').textContent]
+    }""")
+    assert undone == [1, "It failed."]
+
+
+def test_while_the_planner_starts_nothing_covers_the_button_of_the_pass(open_page: Open, server: Server) -> None:
+    page = open_page()
+    at_the_machine(page)
+    held = threading.Event()
+    server.breaks(".wasm", lambda _handler: held.wait(60) and False)
+    server.breaks(".bin", lambda _handler: held.wait(60) and False)
+    page.reload()
+    expect(page.locator("#boot")).to_be_visible()
+    button, bar = page.locator("#run .huge").bounding_box(), page.locator("#boot").bounding_box()
+    held.set()
+    assert button
+    assert bar
+    assert button["y"] + button["height"] <= bar["y"]
 
 
 def test_a_board_that_is_through_and_too_thick_moves_the_next_setting(open_page: Open) -> None:

@@ -177,6 +177,24 @@ def test_a_reading_after_the_run_that_no_one_can_read_stays_at_its_field(open_pa
     assert run[-1]["places"] == ["end 1 center", "end 2 center"]
 
 
+def test_what_came_out_is_tapped_board_after_board_without_those_that_are_out(open_page: Open) -> None:
+    page = open_page()
+    dropped = {"did": "remove", "board": "B", "why": "dropped"}
+    three = [*JOB["boards"], {**JOB["boards"][0], "name": "C"}]
+    at_more(page, {**JOB, "boards": three, "run": [*RUN, dropped]})
+    unfold(page, "after")
+    expect(page.locator("#final-board option")).to_have_text(["A", "C"])
+    page.locator("#final-0").tap()
+    for name in "AC":
+        for _ in range(3):
+            hand.near(page, "3/4")
+        expect(page.locator("#finals [role=status]")).to_contain_text(f"Board {name} is entered")
+    page.wait_for_selector("#pad", state="hidden")
+    expect(page.locator("#more-after")).to_contain_text("2 of 2 measured")
+    run = hand.saved_job(page)["run"]
+    assert [(one["board"], one["readings"]) for one in run[-2:]] == [("A", ["3/4"] * 3), ("C", ["3/4"] * 3)]
+
+
 def test_what_came_out_is_entered_by_the_picture_of_the_board(open_page: Open) -> None:
     page = open_page()
     at_more(page, {**JOB, "run": RUN})

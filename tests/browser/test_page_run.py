@@ -66,7 +66,8 @@ def test_a_whole_run_by_taps(open_page: Open) -> None:
     page.locator("#final-0").fill("3/4")
     page.locator("#finals button", has_text="Enter these").tap()
     expect(page.locator("#more-after .finals")).to_contain_text("A")
-    page.wait_for_selector("#pad", state="hidden")
+    expect(page.locator("#final-0")).to_be_focused()
+    expect(page.locator("#plan .begun")).to_contain_text("The run has begun")
     events = hand.saved_job(page)["run"]
     assert [event["did"] for event in events].count("feed") == 5
     assert events[-1]["did"] == "measure"

@@ -28,6 +28,21 @@ def own_pile(page: Page) -> None:
 WOOD = '[data-wood="Maple, sugar (hard maple)"]'
 
 
+def test_a_tap_below_the_list_of_woods_is_not_missed(open_page: Open) -> None:
+    page = open_page()
+    engine_ready(page)
+    own_pile(page)
+    page.locator("#way label", has_text="Board by board").tap()
+    page.locator("#reading").fill("1")
+    page.locator("#board details.more > summary", has_text="wood").tap()
+    page.locator("#board-species").tap()
+    page.keyboard.type("oak")
+    expect(page.locator(".wood-list")).to_be_visible()
+    page.locator('[data-do="next-board"]').tap()
+    expect(page.locator("#board-name")).to_have_text("Board B")
+    expect(page.locator(".wood-list")).to_be_hidden()
+
+
 def test_a_wood_is_chosen_by_part_of_its_name(open_page: Open) -> None:
     page = open_page()
     engine_ready(page)
