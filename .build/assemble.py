@@ -28,7 +28,7 @@ from tools import DIST, ROOT, Stop, say
 from wheel import make_wheel
 
 PLACEHOLDER = re.compile(r"<!--thickset:([a-z-]+)-->")
-AT_TOP = ("index.html", "checks.html", "sw.js", "sw-remove.js", "manifest.webmanifest", "icon.svg")
+AT_TOP = ("index.html", "checks.html", "sw-remove.js", "manifest.webmanifest", "icon.svg")
 NOT_KEPT = {"sw.js", "sw-remove.js", "notices.txt"}
 
 
@@ -69,6 +69,7 @@ def assemble(half: Path) -> None:
     told: dict[str, object] = {"file": frozen.name, "magic": freeze.MAGIC, "memory": memory}
     write_settings(half, app, runtime, told, lock)
     gather.scripts(app)
+    (app / "sw.js").rename(half / "sw.js")
     gather.styles(half, app)
     name = f"app-{digest_of(app)}"
     app.rename(half / name)
@@ -164,8 +165,7 @@ def point_into(half: Path, name: str) -> None:
     text = worker.read_text(encoding="utf-8")
     if "BUILT_LIST" not in text:
         raise Stop("site/sw.js has lost its BUILT_LIST")
-    text = text.replace("'BUILT_LIST'", listing).replace("'./messages.js'", f"'./{name}/messages.js'")
-    worker.write_text(text, encoding="utf-8")
+    worker.write_text(text.replace("'BUILT_LIST'", listing), encoding="utf-8")
 
 
 def fill(half: Path, name: str, page: str, fills: dict[str, str]) -> None:
@@ -209,4 +209,5 @@ def file_list(half: Path, name: str) -> dict[str, object]:
         "runtime": runtime.name.removeprefix("runtime-"),
         "app_files": entries([*top, *files(half / name)]),
         "runtime_files": entries(files(runtime)),
+        "plain_files": entries(files(half / "plain")),
     }

@@ -1,8 +1,9 @@
-// node gather.mjs ROLLUP IN OUT NAME...: write the modules NAME.js of IN, each with all that only it imports, as one file to OUT.
+// node gather.mjs ROLLUP IN OUT FORM NAME...: write the modules NAME.js of IN, each with all that only it imports, as one file to OUT.
+// FORM is es for a module, iife for a script.
 import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
 
-const [tool, from, to, ...names] = process.argv.slice(2)
+const [tool, from, to, form, ...names] = process.argv.slice(2)
 const { rollup } = await import(pathToFileURL(join(tool, 'dist', 'es', 'rollup.js')).href)
 const made = await rollup({
   preserveEntrySignatures: 'allow-extension',
@@ -11,5 +12,5 @@ const made = await rollup({
     throw new Error(warning.message)
   },
 })
-const { output } = await made.write({ dir: to, format: 'es', entryFileNames: '[name].js', chunkFileNames: '[name].js', generatedCode: 'es2015' })
+const { output } = await made.write({ dir: to, format: form, indent: false, entryFileNames: '[name].js', chunkFileNames: '[name].js', generatedCode: 'es2015' })
 if (output.length !== names.length) throw new Error(`${output.map((one) => one.fileName)} came of ${names}`)

@@ -10,8 +10,9 @@ import tools
 from tools import PARTS, Stop, run
 
 #: What is gathered together: the modules that stay files of their own, because another file or a test asks for them by name. The
-#: worker is one file: a page can ask for its own modules all at once, but not for those of a worker.
-GATHERED = (("first", "main", "engine", "offline", "messages"), ("worker",))
+#: worker is one file: a page can ask for its own modules all at once, but not for those of a worker. The service worker is a script
+#: and no module: not every browser takes a module there, and those that do ask for it without cookies.
+GATHERED = (("es", "first", "main", "engine", "offline", "messages"), ("es", "worker"), ("iife", "sw"))
 STYLE = re.compile(r'<link rel="stylesheet" href="([^"]+\.css)">\n')
 
 
@@ -20,8 +21,8 @@ def scripts(app: Path) -> None:
     node, _ = tools.node()
     out = app.with_name("gathered")
     rollup = tools.npm_packages() / "@rollup" / "wasm-node"
-    for names in GATHERED:
-        run([*node, PARTS / "gather.mjs", rollup, app, out, *names], "Gathering the scripts")
+    for form, *names in GATHERED:
+        run([*node, PARTS / "gather.mjs", rollup, app, out, form, *names], "Gathering the scripts")
     shutil.rmtree(app / "parts")
     for path in app.glob("*.js"):
         path.unlink()

@@ -6,6 +6,7 @@ const PATIENCE = {
   frozen: { fetch: [8e3, 45e3], python: [8e3, 40e3], core: [5e3, 20e3] },
   plain: { fetch: [8e3, 45e3], python: [20e3, 120e3], core: [20e3, 120e3] },
 }
+const ANSWER_WITHIN = 180e3 // a cutting plan of a hundred boards on a slow phone takes less than a minute [ms]
 const TEXT = {
   frozen: { fetch: 'Fetching the planner', python: 'Starting the planner', core: 'Starting the planner' },
   plain: {
@@ -87,6 +88,7 @@ export function createEngine({ onState = () => {}, onStage = () => {} } = {}) {
       state('ready', { way, ms: data.ms })
       next()
     } else if (data.type === ANSWER && busy?.id === data.id) {
+      clearTimeout(watch)
       const { resolve } = busy
       busy = undefined
       resolve(data.answer)
@@ -140,6 +142,7 @@ export function createEngine({ onState = () => {}, onStage = () => {} } = {}) {
     lanes.delete(lane)
     busy = request
     worker.postMessage({ type: ASK, id: request.id, request: request.text })
+    watch = setTimeout(() => broke('no answer came'), ANSWER_WITHIN)
   }
 
   /** Ask with the words of the request; resolves to the words of the answer, or null when a later request took its place. */
@@ -160,5 +163,5 @@ export function createEngine({ onState = () => {}, onStage = () => {} } = {}) {
   // A worker that begins before the first frame takes the processor from it, and is ready no sooner. A hidden page makes no frame.
   if (document.hidden) restart()
   else requestAnimationFrame(restart)
-  return { ask, askText, restart }
+  return { ask, askText, restart, way: () => way }
 }

@@ -189,6 +189,7 @@ const offline = startOffline({
   onProgress: ({loaded, total} = {}) => total && say($('#offline'), `Kept for use without a network: ${Math.floor(100 * loaded / total)} %`),
   onLacking: () => say($('#offline'), 'This window cannot keep the page for use without a network; another browser, or one that is not private, may.'),
   onUpdateWaiting: () => showUpdate($('#update'), () => offline.applyUpdate()),
+  isPlain: () => engine.way() === 'plain',
   hasUnsavedWork() {
     store.flush()
     return store.unsaved()

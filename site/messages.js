@@ -14,7 +14,7 @@ export const ANSWER = 'answer' // { id, answer }
 export const STAGES = { fetch: 'fetch', python: 'python', core: 'core' }
 
 /** Page to service worker; each is answered on the port that comes with it. */
-export const VERIFY = 'verify' // -> { id, whole, missing: [names] }
+export const VERIFY = 'verify' // { plain: whether the plain start is held as well } -> { id, whole, missing: [names] }
 export const TAKE_OVER = 'take-over' // -> { done } or { busy: number of tabs with unsaved work }
 
 /** Service worker to page. */

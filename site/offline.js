@@ -9,8 +9,9 @@ const FIRST_ANSWERS = 1e3 // reading all files takes a processor that the engine
 /**
  * `onReady({id})`: this page works without a network, checked. `onProgress({loaded, total})`: bytes held so far.
  * `onUpdateWaiting()`: a new version is whole and waits. `onLacking()`: this window has no service worker. `hasUnsavedWork()`: asked before a new version takes over.
+ * `isPlain()`: whether this device needs the plain start, which is then held as well.
  */
-export function startOffline({ onReady = () => {}, onProgress = () => {}, onUpdateWaiting = () => {}, onLacking = () => {}, hasUnsavedWork = () => false } = {}) {
+export function startOffline({ onReady = () => {}, onProgress = () => {}, onUpdateWaiting = () => {}, onLacking = () => {}, hasUnsavedWork = () => false, isPlain = () => false } = {}) {
   const container = navigator.serviceWorker
   let registration
   let ready = false
@@ -34,7 +35,6 @@ export function startOffline({ onReady = () => {}, onProgress = () => {}, onUpda
   async function register() {
     const known = registration
     registration = await container.register(new URL('../sw.js', import.meta.url), {
-      type: 'module',
       scope: new URL('../', import.meta.url).pathname,
       updateViaCache: 'none',
     })
@@ -73,12 +73,12 @@ export function startOffline({ onReady = () => {}, onProgress = () => {}, onUpda
 
   /** Have the worker read all it holds and compare it with its list. */
   async function verify() {
-    return registration?.active ? tell(registration.active, VERIFY) : { whole: false, missing: [] }
+    return registration?.active ? tell(registration.active, { type: VERIFY, plain: isPlain() }) : { whole: false, missing: [] }
   }
 
   /** Let the waiting version take over; every tab then loads it. { busy } tells how many tabs have unsaved work. */
   async function applyUpdate() {
-    return registration?.waiting ? tell(registration.waiting, TAKE_OVER) : { done: false }
+    return registration?.waiting ? tell(registration.waiting, { type: TAKE_OVER }) : { done: false }
   }
 
   // Not before the engine has what it needs: two downloads of the same would share one line.
@@ -86,11 +86,11 @@ export function startOffline({ onReady = () => {}, onProgress = () => {}, onUpda
   return { applyUpdate, verify }
 }
 
-function tell(worker, type) {
+function tell(worker, message) {
   return new Promise((resolve) => {
     const { port1, port2 } = new MessageChannel()
     port1.onmessage = ({ data }) => resolve(data)
-    worker.postMessage({ type }, [port2])
+    worker.postMessage(message, [port2])
   })
 }
 

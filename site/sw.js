@@ -5,9 +5,10 @@
 // does it take over from the one before.
 import { HELD, TAKE_OVER, UNSAVED, VERIFY } from './messages.js'
 
-/** Filled in by the build: { id, runtime, app_files: { path: [hash, bytes] }, runtime_files: { the same } } */
+/** Filled in by the build: { id, runtime, app_files: { path: [hash, bytes] }, runtime_files, plain_files: { the same } } */
 const LIST = 'BUILT_LIST'
 const FILES = { ...LIST.app_files, ...LIST.runtime_files }
+const PLAIN_TOO = { ...FILES, ...LIST.plain_files } // where the frozen heap did not start, the plain start has to be held as well
 const SCOPE = new URL('./', self.location)
 const NAME = `thickset ${SCOPE.pathname}` // one origin may hold several pages, and their caches are in one heap
 const APP = `${NAME} app ${LIST.id}`
@@ -16,7 +17,7 @@ const TYPES = { wasm: 'application/wasm', js: 'text/javascript', mjs: 'text/java
 const ANSWER_WITHIN = 1500 // a tab that does not answer in this time [ms] sleeps, and saved when it fell asleep
 
 const place = (path) => new URL(path, SCOPE).href
-const cacheOf = (path) => caches.open(path in LIST.app_files ? APP : RUNTIME)
+const cacheOf = (path) => caches.open(path in LIST.runtime_files ? RUNTIME : APP)
 const ours = async () => (await caches.keys()).filter((name) => name.startsWith(`${NAME} `))
 
 self.addEventListener('install', (event) => event.waitUntil(fill()))
@@ -32,22 +33,22 @@ self.addEventListener('fetch', (event) => {
   const url = new URL(request.url)
   if (request.method !== 'GET' || url.origin !== SCOPE.origin || !url.pathname.startsWith(SCOPE.pathname)) return
   const path = url.pathname.slice(SCOPE.pathname.length) || 'index.html' // a link to a plan: the page reads the rest itself
-  if (Object.hasOwn(FILES, path)) event.respondWith(held(path).catch(() => {}).then((response) => response ?? fetch(request)))
+  if (Object.hasOwn(PLAIN_TOO, path)) event.respondWith(held(path).catch(() => {}).then((response) => response ?? fetch(request)))
 })
 
 self.addEventListener('message', (event) => {
   const [port] = event.ports
-  if (event.data.type === VERIFY) event.waitUntil(verify().then((told) => port.postMessage(told)))
+  if (event.data.type === VERIFY) event.waitUntil(verify(event.data.plain ? PLAIN_TOO : FILES).then((told) => port.postMessage(told)))
   if (event.data.type === TAKE_OVER) event.waitUntil(takeOver().then((told) => port.postMessage(told)))
 })
 
 const held = async (path) => (await cacheOf(path)).match(place(path))
 
 /** Fetch what is missing. */
-async function fill() {
+async function fill(files = FILES) {
   let loaded = 0
-  const total = Object.values(FILES).reduce((sum, [, bytes]) => sum + bytes, 0)
-  for (const [path, [hash, bytes]] of Object.entries(FILES)) {
+  const total = Object.values(files).reduce((sum, [, bytes]) => sum + bytes, 0)
+  for (const [path, [hash, bytes]] of Object.entries(files)) {
     if (!(await held(path))) await (await cacheOf(path)).put(place(path), await fetched(path, hash))
     loaded += bytes
     for (const tab of await tabs()) tab.postMessage({ type: HELD, id: LIST.id, loaded, total })
@@ -63,7 +64,7 @@ async function fetched(path, hash) {
     }
   }
   const address = path === 'index.html' ? SCOPE.href : place(path)
-  const get = (cache) => fetch(address, { cache, integrity: hash, credentials: 'omit' })
+  const get = (cache) => fetch(address, { cache, integrity: hash })
   const response = await get('no-cache').catch(() => get('reload')) // what lay on the way may have been of another version
   if (!response.ok) throw new Error(`${path}: ${response.status}`)
   const headers = new Headers(response.headers) // the host may name it wrongly today and rightly tomorrow: what is kept stays
@@ -78,19 +79,19 @@ async function sum(response) {
 }
 
 /**
- * Read every file of the list and compare it with its hash; what is missing or spoiled is fetched anew. The tab that asks, if it was
+ * Read every one of these files and compare it with its hash; what is missing or spoiled is fetched anew. The tab that asks, if it was
  * loaded past this worker (a first visit, a forced reload), is held from then on: else a new version would not wait for it.
  */
-async function verify() {
+async function verify(files) {
   await self.clients.claim()
   const missing = []
-  for (const [path, [hash]] of Object.entries(FILES)) {
+  for (const [path, [hash]] of Object.entries(files)) {
     const response = await held(path)
     if (response && (await sum(response)) === hash) continue
     missing.push(path)
     await (await cacheOf(path)).delete(place(path))
   }
-  const mended = missing.length > 0 && (await fill().then(() => true, () => false))
+  const mended = missing.length > 0 && (await fill(files).then(() => true, () => false))
   return { id: LIST.id, whole: missing.length === 0 || mended, missing }
 }
 

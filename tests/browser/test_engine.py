@@ -91,15 +91,20 @@ self.onmessage = (event) => {
 }
 """
 
+HANGS = """
+const answers = self.onmessage
+self.onmessage = (event) => (String(event.data.request).includes('Fatal lot') ? undefined : answers(event))
+"""
 
-def dying(server: Server, app: Path, times: int) -> list[int]:
+
+def dying(server: Server, app: Path, times: int, dies: str = DIES) -> list[int]:
     """Let the worker break down over one lot, as if out of memory, the first times that it is started; gives the starts."""
     text = (app / "worker.js").read_text(encoding="utf-8")
     starts: list[int] = []
 
     def answer(handler: Any) -> bool:
         starts.append(len(starts))
-        data = (text + (DIES if len(starts) <= times else "")).encode()
+        data = (text + (dies if len(starts) <= times else "")).encode()
         handler.send_response(200)
         handler.send_header("Content-Type", "text/javascript")
         handler.send_header("Content-Length", str(len(data)))
@@ -147,6 +152,24 @@ def test_what_breaks_the_worker_twice_is_said_and_another_lot_goes(
     page.locator('[data-do="restart"]').tap()
     engine_ready(page)
     hand.planned(page)
+
+
+def test_a_worker_that_does_not_answer_any_more_starts_anew_and_is_asked_again(
+    page: Page, server: Server, dist: Path, app: str
+) -> None:
+    starts = dying(server, dist / app, times=1, dies=HANGS)
+    page.clock.install()
+    page.goto(server.url)
+    hand.ready(page)
+    hand.pile(page)
+    hand.planned(page)
+    name_it(page, "Fatal lot")
+    page.wait_for_timeout(1_000)
+    page.clock.run_for(170_000)
+    assert len(starts) == 1
+    page.clock.run_for(20_000)
+    hand.planned(page)
+    assert len(starts) == 2
 
 
 def test_a_script_that_breaks_once_is_fetched_again(page: Page, server: Server, watched: Watched) -> None:

@@ -59,7 +59,7 @@ def deploy_next(host: Path) -> str:
         path.write_text(path.read_text(encoding="utf-8").replace(old, new), encoding="utf-8")
     worker = host / "sw.js"
     text = worker.read_text(encoding="utf-8")
-    found = re.search(r"^const LIST = (\{.*\})$", text, re.MULTILINE)
+    found = re.search(r"^const LIST = (\{.*\});?$", text, re.MULTILINE)
     assert found
     listing = json.loads(found[1])
     for path, entry in listing["app_files"].items():
@@ -112,6 +112,44 @@ def test_once_loaded_it_plans_without_a_server_in_a_new_browser(
     expect(page.locator("#offline")).to_contain_text(READY)
     context.close()
     watched.check()
+    server.start()
+
+
+def test_a_device_that_needs_the_plain_start_has_it_without_a_network(
+    page: Page, server: Server, deployed: Path, watched: Watched
+) -> None:
+    """The heap is whole, and this device cannot restore it."""
+    worker = next(deployed.glob("app-*/worker.js"))
+    text = worker.read_text(encoding="utf-8")
+    spoiled = re.sub(r'(?<="magic": )\d+', "1", text)
+    assert spoiled != text
+    worker.write_text(spoiled, encoding="utf-8")
+    deploy_next(deployed)
+    open_and_keep(page, server)
+    page.close()
+    server.stop()
+    page = watched.new_page()
+    page.goto(server.url)
+    engine_ready(page)
+    assert plan_a_pile(page)[-1] == 19.05
+    expect(page.locator("#offline")).to_contain_text(READY)
+    server.start()
+
+
+def test_a_host_that_knows_people_by_a_cookie_is_kept_as_well(page: Page, server: Server, watched: Watched) -> None:
+    def closed(handler: Any) -> bool:
+        if "member=1" in (handler.headers.get("Cookie") or ""):
+            return False
+        handler.send_error(403)
+        return True
+
+    server.breaks("", closed)
+    watched.context.add_cookies([{"name": "member", "value": "1", "url": server.url}])
+    open_and_keep(page, server)
+    assert page.evaluate("fetch(document.querySelector('link[rel=manifest]').href).then((answer) => answer.ok)")
+    server.stop()
+    page.reload()
+    engine_ready(page)
     server.start()
 
 

@@ -1,4 +1,4 @@
-"""The page itself in each browser: the example at once, a lot of one's own planned, and there again after a reload."""
+"""The page itself in each browser: the example at once, a lot of one's own planned, there again later, and without a network."""
 
 from __future__ import annotations
 
@@ -31,6 +31,7 @@ LOT = {
 SEEN = """JSON.stringify({
   ...document.documentElement.dataset, passes: document.querySelectorAll('#plan [data-pass]').length,
   words: document.querySelector('[data-show="summary"]').textContent, target: document.getElementById('target-thickness')?.value,
+  offline: document.getElementById('offline')?.textContent,
   error: document.getElementById('boot-failed').hidden ? '' : document.getElementById('boot-reason').textContent,
 })"""
 
@@ -55,6 +56,10 @@ def test_a_lot_is_planned_and_is_there_again(name: str, playwright: Playwright, 
         assert driver.evaluate(ENTER % json.dumps(LOT)) == "entered"
         planned = seen(driver, lot="own", plan="fresh")
         assert "8 boards will be planed on both sides" in planned["words"]
-        time.sleep(0.5)
+        seen(driver, offline="Ready without a network.")
         driver.open(server.url)
         assert seen(driver, engine="ready", plan="fresh", target="3/4")["words"] == planned["words"]
+        server.stop()
+        driver.open(server.url)
+        assert seen(driver, engine="ready", plan="fresh", target="3/4")["words"] == planned["words"]
+        server.start()
