@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from decimal import Decimal
 from typing import Any
 
 import thickset
 from thickset.doors import beside, handing, scrap, stock
+from thickset.doors.request import read
 from thickset.faces import paper
 from thickset.faces.markup import Markup
 from thickset.faces.page import MECHANICS, fragments
@@ -64,22 +64,14 @@ def handle(request: str) -> str:
 
 def _answer(request: str) -> Json:
     try:
-        asked = json.loads(request, parse_float=Decimal, parse_constant=str, parse_int=_whole)
-    except (ValueError, RecursionError, TypeError) as error:
-        return refusal([Problem("request", f"This is no JSON: {error}.")])
-    ask = asked.get("ask") if isinstance(asked, dict) else None
-    answer = ANSWERS.get(ask) if isinstance(ask, str) else None
-    if answer is None:
-        return refusal([Problem("ask", f"Ask one of: {', '.join(ANSWERS)}.")])
-    try:
+        asked = read(request)
+        ask = asked.get("ask") if isinstance(asked, dict) else None
+        answer = ANSWERS.get(ask) if isinstance(ask, str) else None
+        if answer is None:
+            raise ProblemsError([Problem("ask", f"Ask one of: {', '.join(ANSWERS)}.")])
         return answer(asked)
     except ProblemsError as refused:
         return refusal(refused.problems)
-
-
-def _whole(digits: str) -> Decimal | int:
-    """A whole number; a Decimal when it is too long for any field, which then says so."""
-    return int(digits) if len(digits) < 20 else Decimal(digits)
 
 
 def refusal(problems: list[Problem]) -> Json:

@@ -1,0 +1,70 @@
+"""Reads the JSON of a request: numbers as they were written, and no field twice, of which JSON would drop the first in silence."""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Any
+
+from thickset.ground.job import Problem, ProblemsError
+from thickset.ground.lengths import shown
+
+
+class _Doubled(dict[str, Any]):
+    """An object that was written with some of its fields twice."""
+
+    twice: tuple[str, ...] = ()
+
+
+def read(request: str) -> Any:
+    """The request as plain values. Raises ProblemsError for what is no JSON, and for each field that stands there twice.
+
+    >>> read('{"job": {"title": "Slats"}}')
+    {'job': {'title': 'Slats'}}
+    >>> read('{"job": {"title": "Slats", "title": "Legs"}}')
+    Traceback (most recent call last):
+    thickset.ground.job.ProblemsError: 'title' stands here twice. Keep one of them.
+    """
+    doubled: list[_Doubled] = []
+
+    def made(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+        found = dict(pairs)
+        if len(found) == len(pairs):
+            return found
+        marked = _Doubled(found)
+        marked.twice = tuple(key for key, many in Counter(key for key, _ in pairs).items() if many > 1)
+        doubled.append(marked)
+        return marked
+
+    try:
+        asked = json.loads(request, parse_float=Decimal, parse_constant=str, parse_int=_whole, object_pairs_hook=made)
+    except (ValueError, RecursionError, TypeError) as error:
+        raise ProblemsError([Problem("request", f"This is no JSON: {error}.")]) from error
+    if doubled:
+        raise ProblemsError(list(_problems(asked)))
+    return asked
+
+
+def _problems(asked: Any) -> Iterator[Problem]:
+    """Each field that stands there twice, by its path as problems of a job name it."""
+    left = [("", asked)]
+    while left:
+        at, value = left.pop()
+        if isinstance(value, _Doubled):
+            for key in value.twice:
+                yield Problem(_inside(at, key), f"{shown(key)} stands here twice. Keep one of them.")
+        if isinstance(value, dict):
+            left += [(_inside(at, key), inside) for key, inside in reversed(value.items())]
+        elif isinstance(value, list):
+            left += [(f"{at}[{n}]", inside) for n, inside in reversed([*enumerate(value)])]
+
+
+def _inside(at: str, key: str) -> str:
+    return f"{at}.{key}" if at and at != "job" else key
+
+
+def _whole(digits: str) -> Decimal | int:
+    """A whole number; a Decimal when it is too long for any field, which then says so."""
+    return int(digits) if len(digits) < 20 else Decimal(digits)
