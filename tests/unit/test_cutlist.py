@@ -5,6 +5,7 @@ import random
 import numpy as np
 import pytest
 from scipy.optimize import Bounds, LinearConstraint, milp
+from thickset.planning import cutlist
 from thickset.planning.cutlist import Stock, least_waste
 
 
@@ -173,3 +174,24 @@ def test_more_ways_to_fill_a_stretch_than_are_known_prove_nothing():
 
 def test_without_wood_all_is_missing():
     assert check([Stock(20, (20,), 2)], [30], [2], 2)[1] == (60, 0)
+
+
+def test_a_large_pile_is_no_more_work_than_its_parts(monkeypatch):
+    """As many boards are walked as parts may come out of them, and each walk is traced back once, however often it got better."""
+    walks = []
+
+    class Watched(cutlist._Walk):
+        def _walk(self, width):
+            walks.append(width)
+            return super()._walk(width)
+
+        def _traced(self, layers, left):
+            traced.append(len(layers))
+            return super()._traced(layers, left)
+
+    traced = []
+    monkeypatch.setattr(cutlist, "_Walk", Watched)
+    layout = least_waste([Stock(100, (100,), 100_000), Stock(50, (50,), 100_000)], [90, 40], [6, 6], 2)
+    assert layout.missing == (0, 0)
+    assert len(traced) <= len(walks)
+    assert max(traced) <= 1 + 12 + 6, "no layer for a board that no part comes out of"

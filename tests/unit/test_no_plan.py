@@ -76,3 +76,18 @@ def test_a_last_pass_that_would_be_too_deep_is_told_with_the_cure(deepest, step,
     assert text.endswith(f". {cure}")
     job["practice"]["finish_cut"] = "1/64"
     assert plan(job)["passes"]
+
+
+def test_a_reading_a_thousand_passes_above_the_target_is_told_as_a_slip():
+    [(at, text)] = problems(lot(("A", "1"), ("B", "70 in")))
+    assert at == "boards[1].readings"
+    assert (
+        text
+        == "Board B: its thick spot, 70 in, is more than 1,000 passes above the target. Check the number and its unit."
+    )
+    assert plan(lot(("A", "1"), ("B", "60 in")))["passes"]
+
+
+def test_a_step_too_fine_to_be_told_in_inches_is_told_as_it_is():
+    [(_, text)] = problems(lot(("A", "1"), planer={"step": "0.0001 mm"}))
+    assert text.startswith("Finest step: 0.0001 mm is too fine")

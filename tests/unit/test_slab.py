@@ -26,6 +26,15 @@ def by_linprog(points):
     return -answer.fun
 
 
+@pytest.mark.parametrize("size", [1, 1e3, 1e5])
+def test_the_slab_is_found_whatever_the_size_of_its_figures(size):
+    rng = random.Random(7)
+    for _ in range(20):
+        tops = [(x, y, rng.random()) for x in (-1, -0.5, 0, 0.5, 1) for y in (-1, 0, 1)]
+        points = [Point(x, y, size * (high - 2), size * high) for x, y, high in tops]
+        assert widest_gap(points).width == pytest.approx(by_linprog(points), rel=1e-6)
+
+
 def test_a_flat_board_is_its_own_slab():
     assert whole_slab(RoughBoard(1000, 150, THICK)).thickness == pytest.approx(30, abs=1e-12)
 

@@ -61,7 +61,7 @@ def test_an_unknown_wood_is_not_found(typed):
 
 
 def test_a_near_miss_is_offered():
-    with pytest.raises(ValueError, match="did you mean 'Oak, northern red'"):
+    with pytest.raises(ValueError, match="Did you mean 'Oak, northern red'"):
         species.require("red oak")
 
 

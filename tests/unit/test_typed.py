@@ -1,9 +1,11 @@
 """Numbers as people type them: the signs of plates and keyboards, and slips that must not become a plan in silence."""
 
 import json
+from fractions import Fraction
 
 import pytest
 from thickset.doors.api import handle
+from thickset.ground import lengths
 
 
 def show(units="in", board=None, **more):
@@ -151,3 +153,19 @@ def test_what_contradicts_itself_is_told(more, at, words):
     [(where, text)] = problems(show(**more))
     assert where == at
     assert words in text
+
+
+@pytest.mark.parametrize("typed", ["9999999 ft", "9999999 mm", "0.0000001", "0.00001 mm", 9_999_999, 0.0000001])
+@pytest.mark.parametrize("field", ["width", "readings"])
+def test_a_length_that_is_in_no_shop_is_a_slip_whatever_its_unit(typed, field):
+    [(at, text)] = problems(show(board={field: typed}))
+    assert at in ("boards[0].width", "boards[0].readings[0]")
+    assert "it is beyond any size in a shop. Write it like" in text
+
+
+def test_the_least_and_the_greatest_length_are_taken():
+    assert lengths.read("100 m", "in") == 100_000
+    assert lengths.read("0.0001 mm", "in") == Fraction(1, 10_000)
+    for typed in ("100.0001 m", "0.00009 mm"):
+        with pytest.raises(lengths.LengthError):
+            lengths.read(typed, "in")

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from typing import Any, Protocol
 
-from thickset.ground.fields import FIELDS, Field
+from thickset.ground.fields import FIELDS, Field, keys_of
 from thickset.ground.job import Cutting, Defect, Part, Problem, Rates, Record
 from thickset.ground.lengths import shown
 from thickset.ground.places import Place
 
 MOST_PARTS = 200
 MOST_DEFECTS = 40
+
+LEAST_OF_A_RECORD, MOST_OF_A_RECORD = Fraction(1, 10**6), 10**6
+"""A record is kept to six decimals, so none that was learned is less; more is no planer's [mm, count]."""
 
 RECORD_MORE = ("set_seconds", "handle_seconds", "timed", "lead", "trail", "sniped")
 """What a record may hold besides what the caliper taught."""
@@ -48,7 +52,7 @@ def parts(reader: Reader, given: object) -> tuple[Part, ...]:
     ()
     """
     found = []
-    for n, one in _each(reader, given, "parts", "Parts", MOST_PARTS):
+    for n, one in _each(reader, given, "parts[]", "parts", "Parts", MOST_PARTS):
         at, label = f"parts[{n}]", f"Part {n + 1}"
         reader.keys(one, "parts[]", at)
         name, length, count, width = (
@@ -67,7 +71,7 @@ def places(reader: Reader, given: object, readings: int, at: str, label: str) ->
     >>> small_job().boards[0].places
     ()
     """
-    if given is None:
+    if given is None or not readings:
         return ()
     if not isinstance(given, list) or len(given) > readings:
         reader.problem(at, f"{label}, places: a list of at most {readings} is wanted here, one for each reading.")
@@ -86,7 +90,7 @@ def defects(reader: Reader, given: object, at: str, label: str) -> tuple[Defect,
     ()
     """
     found = []
-    for n, one in _each(reader, given, at, f"{label}, defects", MOST_DEFECTS):
+    for n, one in _each(reader, given, "boards[].defects[]", at, f"{label}, defects", MOST_DEFECTS):
         here = f"{at}[{n}]"
         reader.keys(one, "boards[].defects[]", here)
         start, end = (
@@ -136,10 +140,11 @@ def record(reader: Reader, given: Json) -> Record | None:
     if any(value is None for value in values):
         return None
     for key, value in zip(keys[1:4], values[1:4], strict=True):
-        if not 0 < value < 10**6:
+        if not LEAST_OF_A_RECORD <= value <= MOST_OF_A_RECORD:
             reader.problem(
                 f"{at}.{key}",
-                f"Record, {key}: it must be above zero. Forget what was learned of the planer, to begin anew.",
+                f"Record, {key}: it must be above zero and at most {MOST_OF_A_RECORD:,}. Forget what was learned of the "
+                "planer, to begin anew.",
             )
     if abs(values[0]) > 25:
         reader.problem(
@@ -150,8 +155,17 @@ def record(reader: Reader, given: Json) -> Record | None:
     return Record(*values, **{key: value for key, value in more.items() if value is not None})
 
 
-def _each(reader: Reader, given: object, at: str, label: str, most: int) -> Iterator[tuple[int, Json]]:
-    """The objects of a list, by number."""
+def wanted(part: str) -> str:
+    """What is to stand where a part of the document does not, as problems end [no unit].
+
+    >>> wanted("planer.snipe")
+    'an object with fields is wanted: lead, trail.'
+    """
+    return f"an object with fields is wanted: {', '.join(keys_of(part))}."
+
+
+def _each(reader: Reader, given: object, part: str, at: str, label: str, most: int) -> Iterator[tuple[int, Json]]:
+    """The objects of a list, by number; part: which of the document they are."""
     if given is None:
         return
     if not isinstance(given, list) or len(given) > most:
@@ -161,4 +175,4 @@ def _each(reader: Reader, given: object, at: str, label: str, most: int) -> Iter
         if isinstance(one, dict):
             yield n, one
         else:
-            reader.problem(f"{at}[{n}]", f"{label}: {shown(str(one))} stands where an object with fields is wanted.")
+            reader.problem(f"{at}[{n}]", f"{label}: {shown(str(one))} stands where {wanted(part)}")

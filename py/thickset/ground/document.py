@@ -134,7 +134,7 @@ class _Reader:
         if value is None:
             return {}
         if not isinstance(value, dict):
-            self.problem(path, f"{key}: {shown(str(value))} stands where an object with fields is wanted.")
+            self.problem(path, f"{key}: {shown(str(value))} stands where {beside.wanted(path)}")
             return {}
         self.keys(value, path)
         return value
@@ -182,12 +182,12 @@ class _Reader:
         return {n: board for n, board in enumerate(boards) if board}
 
     def board(self, given: object, at: str, name: str) -> Board | None:
+        label = f"Board {name if len(name) <= entries.LONGEST_NAME else shown(name)}"
         if not isinstance(given, dict):
-            self.problem(at, f"Board {name}: {shown(str(given))} stands where a board with readings is wanted.")
+            self.problem(at, f"{label}: {shown(str(given))} stands where {beside.wanted('boards[]')}")
             return None
         before = len(self.problems)
         self.keys(given, "boards[]", at)
-        label = f"Board {name}"
         self.value(given, "boards[].name", f"{at}.name", f"{label}, name")
         readings = self.many(
             given.get("readings"), FIELDS["boards[].readings[]"], f"{at}.readings", label, MOST_READINGS

@@ -88,7 +88,10 @@ def _length(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
     number = _plain(given, one)
     if number == 0 and not one.zero:
         raise ValueError(f"'0' cannot be read: a length is above zero. {lengths.HOW_TO_WRITE}")
-    length = number * (lengths.INCH if unit == "in" else 1)
+    try:
+        length = lengths.in_a_shop(number * (lengths.INCH if unit == "in" else 1))
+    except numbers.NumberError as error:
+        raise ValueError(f"{shown(str(given))} cannot be read: {error}. {lengths.HOW_TO_WRITE}") from error
     if one.bare:
         slips.check_size(str(given), length, one.bare, unit)
     return length, lengths.both(length, unit)

@@ -46,7 +46,7 @@ def event(reader: Reader, given: object, at: str, label: str, names: set[str]) -
     needed, optional = FIELDS_OF[did], OPTIONAL_OF.get(did, ())
     for key in given:
         if key not in ("did", "at", "after", *needed, *optional):
-            reader.problem(f"{at}.{key}", f"{label}: {shown(str(key))} is no field of {did}.")
+            reader.problem(f"{at}.{key}", f"{label}: {shown(str(key))} is no field of {did}. Leave it out.")
     lengths = {
         key: reader.entry(given.get(key), RUN_LENGTH, f"{at}.{key}", f"{label}, {key}")
         for key in ("setting", "scale", "thickness")
@@ -79,9 +79,9 @@ def _board_names(reader: Reader, given: Json, at: str, label: str, needed: bool,
     if found is None and not needed:
         return ()
     if not isinstance(found, list) or not found:
-        reader.problem(f"{at}.board", f"{label}: it names no board.")
+        reader.problem(f"{at}.board", f"{label}: it names no board. Name one of this lot.")
         return ()
     for name in found:
-        if name not in names:
-            reader.problem(f"{at}.board", f"{label}: there is no board {shown(str(name))} in this lot.")
+        if not isinstance(name, str) or name not in names:
+            reader.problem(f"{at}.board", f"{label}: there is no board {shown(str(name))} in this lot. Name one of it.")
     return tuple(str(name) for name in found)

@@ -20,6 +20,9 @@ INCH = Fraction(254, 10)
 FINEST_MARK = 64
 """Parts of an inch that a shop's rule shows; finer values are shown in decimals."""
 
+LEAST, LONGEST = Fraction(1, 10_000), Fraction(100_000)
+"""No length of a shop is less or more [mm]: a slip of the hand or of the unit, whatever unit was written."""
+
 HOW_TO_WRITE = "Write it like 1 3/32, 1.09375 or 27.8 mm."
 
 _NUMBER_AND_UNIT = re.compile(r"([\d\s.,/\-]*)(\D.*)?\Z", re.DOTALL)
@@ -37,7 +40,7 @@ class LengthError(ValueError):
 def read(text: str, unit: Units, zero: bool = False) -> Fraction:
     """Read a length [mm]; without a unit of its own it is in `unit` [in or mm].
 
-    Valid: above zero, or from zero with `zero`, and under ten million of its unit.
+    Valid: 0.0001 mm to 100 m, and zero with `zero`.
 
     >>> read("1 1/16\\"", "mm") == read("1.0625", "in") == read("17/16 in", "mm")
     True
@@ -54,11 +57,25 @@ def read(text: str, unit: Units, zero: bool = False) -> Fraction:
         length = _read(text, unit)
         if length == 0 and not zero:
             raise numbers.NumberError("a length is above zero")
-        return length
+        return in_a_shop(length)
     except (numbers.NumberError, units.UnitError) as error:
         if not text.strip():
             raise LengthError(f"Nothing is entered. {HOW_TO_WRITE}") from error
         raise LengthError(f"{shown(text)} cannot be read: {error}. {HOW_TO_WRITE}") from error
+
+
+def in_a_shop(length: Fraction) -> Fraction:
+    """The length [mm] itself; a NumberError where nothing in a shop is so long or so short.
+
+    >>> in_a_shop(Fraction(20))
+    Fraction(20, 1)
+    >>> in_a_shop(Fraction(10) ** 6)
+    Traceback (most recent call last):
+    thickset.ground.numbers.NumberError: it is beyond any size in a shop
+    """
+    if length and not LEAST <= length <= LONGEST:
+        raise numbers.NumberError("it is beyond any size in a shop")
+    return length
 
 
 def has_unit(text: str) -> bool:
@@ -116,9 +133,11 @@ def on_scale(length: Fraction, unit: Units) -> str:
     ('15/16 in', '0.866 in (22 mm)', '0.7505 in')
     >>> on_scale(Fraction("22.225"), "mm"), on_scale(Fraction("26.9875"), "mm"), on_scale(Fraction("26.209375"), "mm")
     ('22.225 mm', '26.99 mm (1 1/16 in)', '26.21 mm')
+    >>> on_scale(Fraction("-0.1"), "mm"), on_scale(Fraction("0.001"), "in")
+    ('−0.1 mm', '0 in (0.001 mm)')
     """
     rounded = near(length, unit)
-    if read(rounded, unit) == length:
+    if length <= 0 or read(rounded, unit, True) == length:
         return rounded
     if unit == "in":
         exact = show(length, unit)

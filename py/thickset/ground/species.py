@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from importlib import resources
 
+from thickset.ground.lengths import shown
+
 LOW_SATURATION = ("Cedar, northern white", "Cedar, western redcedar", "Redwood")
 """Woods that begin to shrink at 22 % moisture, not at 30 %; Wood Handbook, from memory."""
 
@@ -153,17 +155,17 @@ def require(name: str) -> Species:
 
     >>> require("red oka")
     Traceback (most recent call last):
-    ValueError: no wood is called 'red oka'; choose one from the list or enter its density
+    ValueError: no wood is called 'red oka'. Choose one of the list, or enter its density.
     """
     found = find(name)
     if found is None:
-        near = search(name)[:3]
+        near = search(name)[:3] if _words(name) else []
         cure = (
-            "did you mean " + " or ".join(f"'{wood.name}'" for wood in near) + "?"
+            "Did you mean " + " or ".join(f"'{wood.name}'" for wood in near) + "?"
             if near
-            else "choose one from the list or enter its density"
+            else "Choose one of the list, or enter its density."
         )
-        raise ValueError(f"no wood is called {name.strip()!r}; {cure}")
+        raise ValueError(f"no wood is called {shown(name)}. {cure}")
     return found
 
 
@@ -204,9 +206,9 @@ def by_density(density: Fraction | float, moisture: Fraction | float = 12) -> Sp
     'wood of 672 kg/m3'
     """
     if not 100 <= density <= 1400:
-        raise ValueError("density must be 100 to 1400 kg/m3; check the unit")
+        raise ValueError(f"{float(density):.6g} kg/m3 is outside 100 to 1400 kg/m3. Check the number and its unit.")
     if not 0 <= moisture <= 30:
-        raise ValueError("moisture must be 0 to 30 % where density is entered")
+        raise ValueError("moisture must be 0 to 30 % where density is entered.")
     gravity = Fraction(density) / (10 * (100 + Fraction(moisture)))
     return Species(
         name=f"wood of {float(density):.6g} kg/m3",

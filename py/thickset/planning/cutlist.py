@@ -127,7 +127,9 @@ class _Walk:
         gains = {n: sum(ways[0][0] for ways in self.ways[n]) - stock[n].length * FINE for n in used}
         self.gains = {n: max(gain, 0) for n, gain in gains.items()}
         # Boards that are surely cut, or surely not, come first: they part the ways least.
-        self.boards = [n for n in sorted(used, key=lambda n: (-abs(gains[n]), n)) for _ in range(stock[n].many)]
+        order = sorted(used, key=lambda n: (-abs(gains[n]), n))
+        # No more boards alike are cut into than there are parts to come out of them.
+        self.boards = [n for n in order for _ in range(min(stock[n].many, sum(stock[n].of(wanted))))]
 
     def _known(self, known: dict[tuple[int, Counts], Fills], room: int, steps: Sequence[int], most: Counts) -> Fills:
         """The fills of a stretch, found once for stretches that are alike."""
@@ -158,19 +160,25 @@ class _Walk:
         whole, to_gain = True, sum(self.gains[n] for n in self.boards)
         first = sum(map(mul, self.prices, self.wanted))
         layers: list[_Layer] = [{self.wanted: _State(first, self.wanted, None)}]
+        best: tuple[int, Counts, _State] | None = None
         for n in self.boards:
             to_gain -= self.gains[n]
             now = self._after(n, layers[-1], to_gain, must=width == WIDTHS[0])
             if now is None:
-                return False
+                whole = False
+                break
             layers.append(now)
             ends = min(((one.floor + sum(map(mul, self.extra, left)), left) for left, one in now.items()), default=None)
             if ends is not None and ends[0] < self.cost * FINE:
                 self.cost, self.left = ends[0] // FINE, ends[1]
-                self.cuts = tuple(self._traced(layers, ends[1]))
+                best = len(layers), ends[1], now[ends[1]]
             if len(now) > width:
                 layers[-1] = dict(nsmallest(width, now.items(), key=lambda entry: (entry[1].floor, entry[0])))
                 whole = False
+        if best:
+            upto, left, state = best
+            layers[upto - 1][left] = state  # it may have been dropped from its layer since
+            self.cuts = tuple(self._traced(layers[:upto], left))
         return whole
 
     def _after(self, n: int, before: _Layer, to_gain: int, *, must: bool) -> _Layer | None:

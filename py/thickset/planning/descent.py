@@ -17,6 +17,9 @@ from thickset.trade.load import load_limit
 MOST_STEPS = 1_000_000
 """Steps the search looks at; a planer's step so fine for so thick a lot is a slip."""
 
+MOST_PASSES = 1000
+"""No lot is planed through more passes [count]; so many come of a slip in a reading."""
+
 
 def finish_settings(
     thickest: Fraction, target: Fraction, finish_cut: Fraction, lightest: Fraction, step: Fraction
@@ -103,6 +106,8 @@ class Descent:
             whole(self.reach),
         )
         lightest = whole(self.job.planer.lightest_cut)
+        if top - base > MOST_PASSES * reach:
+            raise ProblemsError([self._too_thick()])
         count = -((base - top) // step)
         least, most = -(-lightest // step), reach // step
         if count * max(1, min(most, count)) > MOST_STEPS:
@@ -201,8 +206,17 @@ class Descent:
     def _too_fine(self) -> Problem:
         return Problem(
             "planer.step",
-            f"Finest step: {self._say(self.job.planer.step)} is too fine for a lot this thick. Give the finest change "
+            f"Finest step: {show(self.job.planer.step, self.job.units)} is too fine for a lot this thick. Give the finest change "
             "of the setting that can be read on the scale.",
+        )
+
+    def _too_thick(self) -> Problem:
+        board = max(self.pieces, key=lambda piece: piece.thick).board
+        return problem_with(
+            f"Board {self.job.boards[board].name}",
+            f"boards[{board}].readings",
+            f"its thick spot, {self._say(self.thickest)}, is more than {MOST_PASSES:,} passes above the target. Check the "
+            "number and its unit.",
         )
 
     def _say(self, length: Fraction) -> str:

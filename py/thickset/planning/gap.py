@@ -12,7 +12,7 @@ from typing import NamedTuple
 Column = tuple[float, float, float, float]
 
 SMALL = 1e-11
-"""Below this a reduced cost or a pivot counts as nothing [mm, for figures about 1]."""
+"""Below this a reduced cost or a pivot counts as nothing, as a share of the largest figure [1]."""
 
 LIGHT = 1e-9
 """A weight below this bears nothing [1]."""
@@ -60,6 +60,7 @@ def widest_gap(points: Sequence[Point]) -> Gap:
     lows: list[Column] = [(0.0, 1.0, -point.x, -point.y) for point in points]
     columns = highs + lows
     costs = [point.high for point in points] + [-point.low for point in points]
+    least = SMALL * max(1.0, *map(abs, costs))
     basis = _first_basis(points)
     weights = [0.0] * 4
     standing_still = False
@@ -67,7 +68,7 @@ def widest_gap(points: Sequence[Point]) -> Gap:
         matrix = [[columns[j][i] for j in basis] for i in range(4)]
         weights = _solve(matrix, [1.0, 1.0, 0.0, 0.0])
         prices = _solve([list(columns[j]) for j in basis], [costs[j] for j in basis])
-        entering = _entering(columns, costs, prices, first=standing_still)
+        entering = _entering(columns, costs, prices, least, first=standing_still)
         if entering is None:
             return Gap(_width(points, prices[2], prices[3]), *_held(basis, weights, len(points)))
         change = _solve(matrix, list(columns[entering]))
@@ -89,9 +90,11 @@ def _width(points: Sequence[Point], a: float, b: float) -> float:
     return min(p.high - a * p.x - b * p.y for p in points) - max(p.low - a * p.x - b * p.y for p in points)
 
 
-def _entering(columns: list[Column], costs: list[float], prices: list[float], *, first: bool) -> int | None:
-    """Column that lowers the cost most; after a step of no length the first, so that none cycles."""
-    best, lowest = None, -SMALL
+def _entering(
+    columns: list[Column], costs: list[float], prices: list[float], least: float, *, first: bool
+) -> int | None:
+    """Column that lowers the cost most, by `least` or more; after a step of no length the first, so that none cycles."""
+    best, lowest = None, -least
     p0, p1, p2, p3 = prices
     for j, (c0, c1, c2, c3) in enumerate(columns):
         reduced = costs[j] - p0 * c0 - p1 * c1 - p2 * c2 - p3 * c3
