@@ -54,6 +54,25 @@ def test_the_room_gives_the_moisture_in_service():
 
 
 @pytest.mark.parametrize(
+    ("room", "comes"),
+    [({"temperature": "70 F", "humidity": 50}, "; wood comes to 9.2 % in the room"), ({"humidity": 50}, "")],
+)
+def test_moisture_in_service_goes_before_its_room_and_the_plan_says_so(room, comes):
+    """9.2 %: Wood Handbook Table 4-2, 70 F and 50 % (transcribed)."""
+    alone = {"moisture_now": 12, "moisture_then": 7}
+    job = job_with(service={**alone, **room})
+    assert in_service(make_plan(read(job).job).job).then == 7
+    (note,) = (note for note in ask(job)["plan"]["notes"] if note["code"] == "room-unused")
+    assert note["at"] == "service.moisture_then"
+    assert note["text"] == (
+        "Both the moisture in service and its room are entered. The plan goes by the moisture, "
+        f"7 %{comes}. Clear one of the two."
+    )
+    for service in (alone, {"moisture_now": 12, "temperature": "70 F", "humidity": 50}):
+        assert "room-unused" not in [note["code"] for note in ask(job_with(service=service))["plan"]["notes"]]
+
+
+@pytest.mark.parametrize(
     ("part", "said"),
     [
         ({"moisture_now": 45, "moisture_then": 8}, "Let it dry first"),

@@ -9,8 +9,9 @@ from itertools import pairwise
 from thickset.ground.job import Board, Job, Problem, Sketch, problem_with
 from thickset.ground.lengths import INCH, near
 from thickset.ground.species import find, planing_rank
+from thickset.planning.formulas import number
 from thickset.planning.model import Note, Plan
-from thickset.planning.service import beyond, in_service
+from thickset.planning.service import beyond, in_service, room_of
 
 USUAL_DEEPEST = INCH / 16
 """A deeper cut is for heavy planers only [mm]; common practice, no source."""
@@ -250,7 +251,17 @@ def _about_movement(plan: Plan) -> Iterator[Note]:
             f"{'thin' if off < 0 else 'thick'} in service, more than the tolerance of {say(job.tolerance)}. "
             f"Plane to {say(one.movement.today)} today.",
         )
-    allowance = job.service.rest if job.service else None
+    service = job.service
+    if found and service and not found.room and (service.temperature is not None or service.humidity is not None):
+        room = room_of(job)
+        comes = f"; wood comes to {number(room):.1f} % in the room" if room else ""
+        yield Note(
+            "room-unused",
+            "service.moisture_then",
+            "Both the moisture in service and its room are entered. The plan goes by the moisture, "
+            f"{float(found.then):g} %{comes}. Clear one of the two.",
+        )
+    allowance = service.rest if service else None
     if allowance is not None and plan.rest is None:
         yield Note(
             "no-rest",

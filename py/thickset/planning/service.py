@@ -58,15 +58,29 @@ def in_service(job: Job) -> InService | None:
     service = job.service
     if service is None or service.moisture_now is None:
         return None
-    room = None
-    if service.moisture_then is None and service.temperature is not None and service.humidity is not None:
-        room = within_range("emc", temperature=float(service.temperature), humidity=float(service.humidity))
+    room = room_of(job) if service.moisture_then is None else None
     then = float(service.moisture_then) if service.moisture_then is not None else number(room) if room else None
     if then is None:
         return None
     woods = dict.fromkeys(board.species for board in job.boards)
     changes = tuple(_change(job, name, float(service.moisture_now), then, service.grain) for name in woods)
     return InService(service.moisture_now, then, room, changes)
+
+
+def room_of(job: Job) -> Worked | None:
+    """The moisture [%] that wood comes to in the job's room, by the formula; None unless the room is entered.
+
+    >>> from dataclasses import replace
+    >>> from thickset.ground.example import small_job
+    >>> from thickset.ground.job import Service
+    >>> room = room_of(replace(small_job(), service=Service(temperature=Fraction(21), humidity=Fraction(50))))
+    >>> round(room.value, 1)
+    9.2
+    """
+    service = job.service
+    if service is None or service.temperature is None or service.humidity is None:
+        return None
+    return within_range("emc", temperature=float(service.temperature), humidity=float(service.humidity))
 
 
 def _change(job: Job, name: str | None, now: float, then: float, grain: str) -> Change:
