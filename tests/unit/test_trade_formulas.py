@@ -26,7 +26,7 @@ SYMBOLS = {
     "Φ": "Phi",
 }
 TOOLS = {
-    **{name: getattr(math, name) for name in ("sqrt", "acos", "log10", "floor", "pi")},
+    **{name: getattr(math, name) for name in ("sqrt", "acos", "sin", "cos", "log10", "floor", "pi")},
     "min": min,
     "max": max,
     "Phi": LAW.cdf,
@@ -96,6 +96,7 @@ RANGES = {
     "planing": (0, 4),
     "deviations": (0, 3),
     "board": (31, 40),
+    "table": (50, 500),
     "first_takes": (0, 1),
 }
 WHOLE = {"knives", "number"}

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal, cast
 
 from thickset.ground.job import Job
 from thickset.ground.species import find
 from thickset.planning.formulas import number, within_range
-from thickset.trade.beam import Overhang
+from thickset.trade.beam import Overhang, overhang
 from thickset.trade.formula import Worked
+from thickset.trade.why import worked
 
 MIDDLING = (Fraction("0.6"), "hardwood")
 """Gravity at 12 % and group of a board whose wood nobody named; common practice, no source."""
@@ -56,14 +56,12 @@ def _hanging(job: Job, n: int, table: float) -> Hanging:
     board = job.boards[n]
     wood = find(board.species) if board.species else None
     gravity, group = board.gravity or MIDDLING[0], wood.group if wood else MIDDLING[1]
-    kind = cast("Literal['hardwood', 'softwood']", group if group in ("hardwood", "softwood") else "hardwood")
-    stiff = within_range("stiffness", gravity=min(max(float(gravity), 0.25), 0.9), group=kind)
-    if stiff is None:
-        return Hanging(n, Overhang(float(board.length), None, True), None, None, None)
-    shared = {"thickness": float(job.target), "density": float(gravity) * AT_TWELVE, "stiffness": number(stiff)}
-    free = within_range("overhang", length=float(board.length), table=table, **shared)
-    if free is None or not isinstance(free.value, Overhang):
+    kind = "softwood" if group == "softwood" else "hardwood"
+    stiff = worked(f"stiffness_of_{kind}", gravity=min(max(float(gravity), 0.25), 0.9))
+    free = within_range("free_end", length=float(board.length), table=table)
+    if free is None:
         return Hanging(n, Overhang(float(board.length), None, True), stiff, None, None)
-    over = free.value
+    shared = {"thickness": float(job.target), "density": float(gravity) * AT_TWELVE, "stiffness": number(stiff)}
+    over = overhang(float(board.length), table, **shared)
     sags = within_range("sag", length=over.length, **shared) if over.length else None
-    return Hanging(n, over, stiff, free._replace(value=over.length), sags)
+    return Hanging(n, over, stiff, free, sags)

@@ -12,6 +12,8 @@ _TOKEN = re.compile(r"\s*(\d+(?:\.\d+)?|[^\W\d_]+\d*′?|[+−×/^(),√])")
 _FUNCTIONS: dict[str, Callable[..., float]] = {
     "√": math.sqrt,
     "acos": math.acos,
+    "sin": math.sin,
+    "cos": math.cos,
     "log10": math.log10,
     "max": max,
     "min": min,

@@ -98,13 +98,21 @@ TABLE = (
         marks.wave_height_trochoid,
         "wave height, moving board",
         "mm",
-        "Height of the ridge where the path of one knife meets that of the next, the board moving against the cut.",
+        "Height of the ridge where the path of one knife meets that of the next, the board moving against the cut. The angle "
+        "at which they meet is taken near enough first, and made better twice.",
         inputs(
             "pitch: p [mm] pitch",
             "knives: z [count] knives that mark",
             "diameter: D [mm] cutting circle",
         ),
-        (),
+        (
+            ("R", "D / 2"),
+            ("f", "p × z / (2 × π)"),
+            ("a", "p / 2 / (f + R)"),
+            ("a1", "a − (f × a + R × sin(a) − p / 2) / (f + R × cos(a))"),
+            ("a2", "a1 − (f × a1 + R × sin(a1) − p / 2) / (f + R × cos(a1))"),
+            ("h", "R × (1 − cos(a2))"),
+        ),
         "pitch up to the diameter; a knife that runs true and does not give.",
         "the knife's path x = p z a / (2 pi) + R sin a, y = R (1 - cos a), met by the next knife's path at x = p/2; derived, exact geometry.",
         "derived",

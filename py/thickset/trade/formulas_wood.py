@@ -394,6 +394,46 @@ TABLE = (
         "memory",
     ),
     Formula(
+        beam.stiffness_of_hardwood,
+        "stiffness, hardwood",
+        "GPa",
+        "Heavier wood is stiffer, on the average.",
+        inputs(
+            "gravity: G [1] specific gravity at 12 %",
+        ),
+        (("E", "16.5 × G^0.7"),),
+        "gravity 0.25 to 0.9; a single wood strays by up to 30 %.",
+        "16.5 G^0.7, Wood Handbook ch. 5, from memory, high.",
+        "memory",
+    ),
+    Formula(
+        beam.stiffness_of_softwood,
+        "stiffness, softwood",
+        "GPa",
+        "Heavier wood is stiffer, on the average.",
+        inputs(
+            "gravity: G [1] specific gravity at 12 %",
+        ),
+        (("E", "20.5 × G^0.84"),),
+        "gravity 0.25 to 0.9; a single wood strays by up to 30 %.",
+        "20.5 G^0.84, Wood Handbook ch. 5, from memory, high.",
+        "memory",
+    ),
+    Formula(
+        beam.free_end,
+        "overhang",
+        "mm",
+        "What of the board is beyond the table.",
+        inputs(
+            "length: l [mm] length of the board",
+            "table: b [mm] from holding roller to end of table",
+        ),
+        (("o", "max(0, l − b)"),),
+        "length above zero, table zero or more.",
+        "length less table, derived.",
+        "derived",
+    ),
+    Formula(
         beam.sag,
         "sag",
         "mm",
@@ -411,7 +451,7 @@ TABLE = (
     ),
     Formula(
         beam.overhang,
-        "overhang",
+        "overhang and sag",
         "mm",
         "What of the board is beyond the table, how far it sags, and whether more than half is off.",
         inputs(
