@@ -133,12 +133,3 @@ def test_a_wood_that_is_no_word_is_answered_with_the_cure_and_no_guess(typed):
     job = replaced(FULL, ("boards", 0, "species"), typed)
     answer = json.loads(handle(json.dumps({"ask": "plan", "job": job})))
     assert answer["problems"][0]["text"].endswith("Choose one of the list, or enter its density.")
-
-
-def test_a_scale_that_would_have_to_read_nothing_or_less_is_told_as_it_is():
-    """A planer whose scale is off by more than the setting."""
-    record = {"offset": "25", "offset_worth": 3, "spread": 0.05, "spread_worth": 4}
-    board = {"readings": ["21"], "width": "150", "length": "1000"}
-    job = {"thickset": 1, "units": "mm", "target": {"thickness": "20"}, "boards": [board], "planer": {"record": record}}
-    answer = json.loads(handle(json.dumps({"ask": "next", "job": job})))
-    assert "−4.5 mm" in answer["text"]

@@ -133,11 +133,11 @@ def on_scale(length: Fraction, unit: Units) -> str:
     ('15/16 in', '0.866 in (22 mm)', '0.7505 in')
     >>> on_scale(Fraction("22.225"), "mm"), on_scale(Fraction("26.9875"), "mm"), on_scale(Fraction("26.209375"), "mm")
     ('22.225 mm', '26.99 mm (1 1/16 in)', '26.21 mm')
-    >>> on_scale(Fraction("-0.1"), "mm"), on_scale(Fraction("0.001"), "in")
-    ('−0.1 mm', '0 in (0.001 mm)')
+    >>> on_scale(Fraction("0.001"), "in")
+    '0 in (0.001 mm)'
     """
     rounded = near(length, unit)
-    if length <= 0 or read(rounded, unit, True) == length:
+    if read(rounded, unit, True) == length:
         return rounded
     if unit == "in":
         exact = show(length, unit)
