@@ -71,6 +71,13 @@ def test_butted_boards_keep_snipe_on_the_first_and_the_last_only():
     assert lost[1] == (50, 50), "the last, turned between the passes"
 
 
+@pytest.mark.parametrize(("finish_cut", "stays"), [("0.8", False), ("1/32 in", False), ("0.79", True)])
+def test_a_later_finish_cut_of_a_thirty_second_of_an_inch_planes_snipe_away(finish_cut, stays):
+    """Both defaults do, in an inch lot and in one in mm: snipe is no deeper than 1/32 in (common practice, no source)."""
+    plan = make_plan(job_of(practice={"finish_cut": finish_cut}, planer={**PLANER, "step": "0.01"}))
+    assert (ends(plan, "butted")[2] != (0, 0)) is stays
+
+
 def test_an_uneven_board_goes_alone_and_its_snipe_stays_until_it_is_planed_away():
     boards = [
         {"name": "A", "readings": ["22", "22"], "width": "150", "length": "1000"},

@@ -58,7 +58,7 @@ def test_what_is_cut_off_follows_from_the_passes_that_snipe_it(ends):
                 continue
             side, leads = fed[name]["up"], fed[name]["leads"]
             after = [later[name]["cut_mm"] for later in rows[at + 1 :] if later[name]["up"] == side]
-            if sum(after) >= 0.8:
+            if sum(after) >= 25.4 / 32:
                 continue
             # Those that were in the pass before are as thick as its setting; a board that comes new goes alone.
             row = [each for each in ("A", "C", "B") if each in fed and at and each in rows[at - 1]]

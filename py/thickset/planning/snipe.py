@@ -13,14 +13,15 @@ from fractions import Fraction
 from itertools import groupby
 
 from thickset.ground.job import Ends, Job
+from thickset.ground.lengths import INCH
 from thickset.planning.follow import follow
 from thickset.planning.lot import pieces_of
 from thickset.planning.model import Pass, Plan, Way
 from thickset.planning.run_state import State
 
 NONE = Fraction(0)
-DEEPEST_SNIPE = Fraction(8, 10)
-"""Snipe is no deeper than this [mm], about 1/32 in; common practice, no source."""
+DEEPEST_SNIPE = INCH / 32
+"""Snipe is no deeper than this, 1/32 in [mm]; common practice, no source."""
 
 ENDS: tuple[Ends, ...] = ("alone", "butted", "guarded")
 

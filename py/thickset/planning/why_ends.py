@@ -16,10 +16,10 @@ from thickset.planning.why_passes import ruled
 CUT_OFF = Rule(
     "In each pass the end of a board that leads gets the snipe of the leading end, the other that of the trailing end. An end is "
     "cut off as far as the longest snipe that stays on it, and no less than the trim. Snipe is on the side that was up: once later "
-    "passes have taken 0.8 mm (1/32 in) off that side, it is planed away.",
+    "passes have taken 1/32 in (0.8 mm) off that side, it is planed away.",
     PRACTICE,
     "common practice",
-    "snipe that is no longer than was entered and no deeper than 0.8 mm (1/32 in); one pass does not add to another's.",
+    "snipe that is no longer than was entered and no deeper than 1/32 in (0.8 mm); one pass does not add to another's.",
 )
 FOLLOWED = {
     "alone": "Boards are fed one by one, so each pass snipes both ends.",
