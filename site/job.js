@@ -76,7 +76,7 @@ export function pileBegun(draft) {
 }
 
 function howMany(text) {
-  return /^\d+$/.test(text.trim()) ? Number(text) : NaN
+  return /^0*[1-9]\d*$/.test(text.trim()) ? Number(text) : NaN
 }
 
 /** How many boards have been measured one by one, and how many are left to the pile's five numbers. */

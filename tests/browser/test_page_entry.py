@@ -66,6 +66,15 @@ def test_millimeters_by_taps(open_page: Open) -> None:
     ]
 
 
+def test_a_pile_of_no_boards_is_a_slip_at_its_field(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    hand.pile(page)
+    hand.go(page, "lot")
+    hand.type_in(page, "pile.count", "0")
+    expect(page.locator('[data-field="pile.count"] .problem')).to_contain_text("whole number from 1")
+
+
 def board_by_board(page: Page) -> None:
     """The reading of the first board has the pad."""
     page.locator("#way label", has_text="Board by board").tap()

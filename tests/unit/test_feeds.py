@@ -45,6 +45,7 @@ def test_ranges_and_single_feeds_are_put_together_once_each():
         ("10 to ft/min", "cannot be read"),
         ("10 to 20 kg", "kg is a weight"),
         ("0", "above zero"),
+        ("fast", "it has no number"),
     ],
 )
 def test_a_range_that_cannot_be_is_a_problem_at_its_field(given, said):

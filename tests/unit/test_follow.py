@@ -332,7 +332,7 @@ def test_a_bogging_motor_lowers_the_known_cut():
     state = state_after(fed("1 in"), {"did": "see", "what": "bog"})
     known = state.job.planer.known_cut
     assert known.depth == INCH / 16 * 3 / 4
-    assert "3/64 in off 6 in of width at 28 ft/min (8.5 m/min) is the most" in " ".join(state.said)
+    assert "3/64 in off 6 in of width at 28 ft/min is the most" in " ".join(state.said)
     assert all(cut.load <= 1 for one in state.rest for cut in one.fed)
 
 

@@ -118,7 +118,10 @@ def _measure(given: object, one: Field, to: str) -> tuple[Fraction, str]:
     text = numbers.spelled_out(given).strip()
     cut = next((n for n, char in enumerate(text) if char.isalpha()), len(text))
     try:
-        value = numbers.read(text[:cut] if len(text) <= numbers.LONGEST else text)
+        number = text[:cut] if len(text) <= numbers.LONGEST else text
+        if text.strip() and not number.strip():
+            raise numbers.NumberError("it has no number")
+        value = numbers.read(number)
         named = text[cut:].strip().removesuffix(".")
         if value == 0:
             raise numbers.NumberError("it must be above zero")

@@ -144,13 +144,11 @@ def _roller_marks(job: Job) -> Answer:
 
 
 def _bog(job: Job, feeding: Pass | None) -> Answer:
-    first = (
-        "Stop the feed, lower the table or raise the head, and let the motor come back to speed before you go on.",
-    )
+    first = ("Stop the feed, open the planer a little, and let the motor come back to speed.",)
     if feeding is None or not feeding.fed:
         return Answer(first)
     lowered = _bogged(job, feeding)
-    at = show_feed(lowered.feed, job.units)
+    at = show_feed(lowered.feed, job.units).partition(" (")[0]
     most = f"{near(lowered.depth, job.units, 3)} off {near(lowered.width, job.units)} of width at {at}"
     easier = replace(job, planer=replace(job.planer, known_cut=lowered))
     changes = [Change(f"From now on {most} is the most.", easier)]
