@@ -56,6 +56,8 @@ def said(quantity: Quantity, units: Units) -> str:
     ('10/63', 'none')
     >>> said(Quantity("c", "to handle a board", Fraction(215, 64), "seconds"), "in")
     'about 3.3594 s'
+    >>> said(Quantity("H", "thick spot", Fraction("27.1"), "length"), "in")
+    'about 1.0669 in'
     """
     if quantity.value is None:
         return "none"
@@ -92,7 +94,9 @@ def _exactly(value: Fraction, quantity: Quantity, units: Units) -> str | None:
     if quantity.kind == "turns" and FINEST_MARK % value.denominator == 0:
         return sign + numbers.mixed(value)
     short = numbers.decimal(value, 5)
-    if short is None and value.denominator <= LONGEST_PART and quantity.kind not in ("minutes", "seconds"):
+    ruled = quantity.kind == "length" and units == "in"  # and no rule has other parts of an inch than those above
+    by_hand = quantity.kind not in ("minutes", "seconds") and not ruled
+    if short is None and value.denominator <= LONGEST_PART and by_hand:
         short = numbers.mixed(value)
     return sign + short if short is not None else None
 
