@@ -14,15 +14,9 @@ export function createFiles(input, {onOpen, onRefuse}) {
       onRefuse(`${file.name} is too large: ${Math.round(file.size / 1e6)} MB of at most ${MOST_BYTES / 1e6}. Open a file that this page saved.`)
       return
     }
-    let job = null
-    try {
-      job = JSON.parse(await file.text())
-    } catch {
-      onRefuse(`${file.name} is not a job document: it is not JSON. Open a file that this page saved.`)
-      return
-    }
+    const job = await file.text().then(JSON.parse).catch(() => null)
     if (typeof job !== 'object' || job === null || Array.isArray(job)) {
-      onRefuse(`${file.name} is not a job document. Open a file that this page saved.`)
+      onRefuse(`${file.name} holds no job. Open a file that this page saved.`)
       return
     }
     onOpen(job, file.name)

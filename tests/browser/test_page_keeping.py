@@ -151,7 +151,7 @@ def test_what_is_no_job_document_is_refused_in_words(open_page: Open) -> None:
     page = open_page()
     hand.go(page, "jobs")
     hand.open_job(page, "<html>")
-    expect(page.locator("#file-said")).to_contain_text("not a job document")
+    expect(page.locator("#file-said")).to_contain_text("holds no job. Open a file that this page saved.")
     expect(page.locator("#title-shown")).not_to_have_text("Unnamed lot")
 
 

@@ -78,6 +78,12 @@ def test_a_later_finish_cut_of_a_thirty_second_of_an_inch_planes_snipe_away(fini
     assert (ends(plan, "butted")[2] != (0, 0)) is stays
 
 
+def test_an_end_that_keeps_its_length_is_said_to_lose_nothing():
+    boards = [{"name": name, "readings": ["20.5"], "width": "150", "length": "1000"} for name in "ABC"]
+    plan = make_plan(job_of(boards=boards, planer={"snipe": {"trail": "50"}}))
+    assert list(cut_off(plan.job, planned_ways(plan))) == ["Boards A, B and C: nothing at end 1, 50 mm at end 2"]
+
+
 def test_an_uneven_board_goes_alone_and_its_snipe_stays_until_it_is_planed_away():
     boards = [
         {"name": "A", "readings": ["22", "22"], "width": "150", "length": "1000"},

@@ -130,7 +130,8 @@ def cut_off(job: Job, ways: Sequence[Way], left: Collection[int] | None = None) 
             if lost.end_1 or lost.end_2:
                 alike.setdefault(lost, []).append(f"{board.name} ({one.which})" if one.which else board.name)
     for lost, names in alike.items():
-        ends = f"{words.length(lost.end_1, job.units)} at end 1, {words.length(lost.end_2, job.units)} at end 2"
+        off = [words.length(end, job.units) if end else "nothing" for end in (lost.end_1, lost.end_2)]
+        ends = f"{off[0]} at end 1, {off[1]} at end 2"
         yield f"Board{'s' if len(names) > 1 else ''} {words.listed(names)}: {ends}"
     if alike:
         return
