@@ -18,7 +18,7 @@ ROOMS = [
 ]
 #: Files that hold no words of their own.
 SILENT = {
-    "species.csv": "The table of woods, each figure with how it is known",
+    "species.csv": "The table of woods, each figure with how it is known, and what else the trade calls them",
     "units.txt": "The units that are understood, as pint reads them",
     "index.html": "The page; the build fills in the demo's plan",
     "checks.html": "The page of the sheet of checks; the build fills it in",

@@ -1,7 +1,7 @@
 """The woods: shrinkage, gravity and how well they plane, with how each figure is known.
 
 The table stands in species.csv. Figures of one wood differ from tree to tree by far more
-than their last digit.
+than their last digit. What else the trade calls it is lumber-yard usage; common practice, no source.
 """
 
 import csv
@@ -14,65 +14,6 @@ from thickset.ground.lengths import shown
 
 LOW_SATURATION = ("Cedar, northern white", "Cedar, western redcedar", "Redwood")
 """Woods that begin to shrink at 22 % moisture, not at 30 %; Wood Handbook, from memory."""
-
-COMMON_NAMES = {
-    "Alder, red": ("western alder",),
-    "Ash, white": ("ash",),
-    "Aspen, quaking": ("aspen", "popple"),
-    "Baldcypress": ("cypress",),
-    "Basswood, American": ("basswood", "linden", "American lime"),
-    "Beech, American": ("beech",),
-    "Birch, paper": ("white birch",),
-    "Birch, sweet": ("black birch", "cherry birch"),
-    "Birch, yellow": ("birch",),
-    "Butternut": ("white walnut",),
-    "Cedar, Atlantic white": ("southern white cedar",),
-    "Cedar, eastern redcedar": ("aromatic cedar", "juniper", "red cedar"),
-    "Cedar, incense": ("pencil cedar",),
-    "Cedar, northern white": ("arborvitae",),
-    "Cedar, western redcedar": ("western red cedar", "red cedar"),
-    "Cedar, yellow (Alaska)": ("Alaska cedar", "yellow cedar"),
-    "Cherry, black": ("cherry",),
-    "Chestnut, American": ("chestnut",),
-    "Cottonwood, eastern": ("cottonwood",),
-    "Douglas-fir, coast": ("douglas fir", "fir", "Oregon pine"),
-    "Douglas-fir, interior north": ("douglas fir",),
-    "Douglas-fir, interior west": ("douglas fir",),
-    "Elm, American": ("elm", "soft elm", "white elm"),
-    "Hickory, pecan": ("pecan",),
-    "Hickory, true: mockernut": ("hickory", "mockernut"),
-    "Hickory, true: shagbark": ("hickory", "shagbark"),
-    "Larch, western": ("larch",),
-    "Locust, black": ("locust", "false acacia"),
-    "Mahogany, true (Swietenia macrophylla)": (
-        "mahogany",
-        "Honduras mahogany",
-        "big-leaf mahogany",
-    ),
-    "Maple, bigleaf": ("western maple", "Oregon maple"),
-    "Maple, red (soft maple)": ("soft maple",),
-    "Maple, silver (soft maple)": ("soft maple",),
-    "Maple, sugar (hard maple)": ("hard maple", "rock maple", "maple"),
-    "Oak, northern red": ("red oak", "oak"),
-    "Oak, white": ("oak",),
-    "Pine, eastern white": ("white pine", "northern white pine"),
-    "Pine, loblolly": ("southern yellow pine", "yellow pine"),
-    "Pine, longleaf": ("southern yellow pine", "yellow pine", "heart pine"),
-    "Pine, ponderosa": ("western yellow pine",),
-    "Pine, red": ("Norway pine",),
-    "Pine, shortleaf": ("southern yellow pine", "yellow pine"),
-    "Pine, slash": ("southern yellow pine", "yellow pine"),
-    "Pine, western white": ("Idaho white pine", "white pine"),
-    "Spruce, Engelmann": ("white spruce",),
-    "Sweetgum": ("red gum", "sap gum"),
-    "Sycamore, American": ("sycamore", "buttonwood", "American plane"),
-    "Tamarack": ("eastern larch",),
-    "Tupelo, black": ("black gum", "tupelo"),
-    "Tupelo, water": ("tupelo",),
-    "Walnut, black": ("walnut", "American walnut"),
-    "Yellow-poplar": ("poplar", "tulipwood", "tulip poplar", "whitewood"),
-}
-"""Other names the trade uses, lumber-yard usage; common practice, no source."""
 
 PLANING_SOURCE = (
     "pieces free of planing defects in one laboratory set-up, USDA Technical Bulletin "
@@ -321,7 +262,7 @@ def _read(row: dict[str, str]) -> Species:
         gravity_known=known if dry else f"{known} green, derived at 12 %",
         defect_free=int(row["planing_defect_free_pct"] or 0) or None,
         planing_known=row["planing_known"],
-        also_called=COMMON_NAMES.get(row["species"], ()),
+        also_called=tuple(filter(None, row["also_called"].split("; "))),
     )
 
 
