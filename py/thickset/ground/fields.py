@@ -6,7 +6,7 @@ manual and the person at the machine know better.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from functools import cache, cached_property
 from typing import Any, Literal
 
@@ -49,6 +49,7 @@ class Field:
     inch: Any
     metric: Any
     meaning: str
+    _: KW_ONLY
     required: bool = False
     bare: tuple[str, str] | None = None
     zero: bool = False
@@ -71,7 +72,16 @@ _SPOT = ("400", "0")
 
 _TABLE = (
     Field("title", "Title", "text", "", "", "what the lot is for"),
-    Field("target.thickness", "Target", "length", None, None, "the one thickness of all boards", True, _THICKNESS),
+    Field(
+        "target.thickness",
+        "Target",
+        "length",
+        None,
+        None,
+        "the one thickness of all boards",
+        required=True,
+        bare=_THICKNESS,
+    ),
     Field(
         "target.tolerance",
         "Tolerance",
@@ -79,12 +89,20 @@ _TABLE = (
         "0.005",
         "0.1",
         "how far off it may come out",
-        False,
-        ("0.5", "0"),
-        True,
+        bare=("0.5", "0"),
+        zero=True,
     ),
     Field("boards[].name", "name", "text", None, None, "A, B, C ... in order when left out"),
-    Field("boards[].readings[]", "reading", "length", None, None, "measured thickness at one spot", True, _THICKNESS),
+    Field(
+        "boards[].readings[]",
+        "reading",
+        "length",
+        None,
+        None,
+        "measured thickness at one spot",
+        required=True,
+        bare=_THICKNESS,
+    ),
     Field(
         "boards[].places[]",
         "place",
@@ -93,8 +111,8 @@ _TABLE = (
         None,
         "where each reading was taken, in their order: end 1, middle or end 2, and left, center or right; empty where unknown",
     ),
-    Field("boards[].width", "width", "length", None, None, "across the board", True, _ACROSS),
-    Field("boards[].length", "length", "length", None, None, "along the feed", True, _ALONG),
+    Field("boards[].width", "width", "length", None, None, "across the board", required=True, bare=_ACROSS),
+    Field("boards[].length", "length", "length", None, None, "along the feed", required=True, bare=_ALONG),
     Field("boards[].count", "count", "whole", 1, 1, "that many boards alike"),
     Field("boards[].species", "species", "species", None, None, "a wood of the list"),
     Field("boards[].density", "density", "density", None, None, "for a wood not listed, at 12 % moisture, in kg/m3"),
@@ -105,16 +123,24 @@ _TABLE = (
         None,
         None,
         "from end 1 to where a bad stretch begins",
-        True,
-        _SPOT,
-        True,
+        required=True,
+        bare=_SPOT,
+        zero=True,
     ),
     Field(
-        "boards[].defects[].to", "defect, to", "length", None, None, "from end 1 to where it ends", True, _SPOT, True
+        "boards[].defects[].to",
+        "defect, to",
+        "length",
+        None,
+        None,
+        "from end 1 to where it ends",
+        required=True,
+        bare=_SPOT,
+        zero=True,
     ),
     Field("planer.name", "Planer", "text", "", "", "what the shop calls it"),
     Field("planer.moves", "Planer, what moves", "moves", "table", "table", "the handle moves the table or the head"),
-    Field("planer.deepest_cut", "Deepest cut", "length", "1/8", "3", "from the manual", False, ("1", "0.15")),
+    Field("planer.deepest_cut", "Deepest cut", "length", "1/8", "3", "from the manual", bare=("1", "0.15")),
     Field(
         "planer.lightest_cut",
         "Lightest cut",
@@ -122,16 +148,13 @@ _TABLE = (
         "1/64",
         "0.4",
         "a lighter one may leave the marks of a serrated infeed roller; 1/32 in is safe on most",
-        False,
-        ("0.3", "0.04"),
+        bare=("0.3", "0.04"),
     ),
-    Field("planer.step", "Finest step", "length", "1/64", "0.1", "finest change of the setting", False, ("0.5", "0")),
-    Field(
-        "planer.turn", "Handle turn", "length", None, None, "how far one turn moves; often 1/16 in", False, ("1", "0")
-    ),
-    Field("planer.widest", "Widest board", "length", None, None, "no limit when left out", False, _ACROSS),
-    Field("planer.shortest", "Shortest board", "length", None, None, "no limit when left out", False, _ALONG),
-    Field("planer.thinnest", "Thinnest board", "length", None, None, "no limit when left out", False, ("8", "0.6")),
+    Field("planer.step", "Finest step", "length", "1/64", "0.1", "finest change of the setting", bare=("0.5", "0")),
+    Field("planer.turn", "Handle turn", "length", None, None, "how far one turn moves; often 1/16 in", bare=("1", "0")),
+    Field("planer.widest", "Widest board", "length", None, None, "no limit when left out", bare=_ACROSS),
+    Field("planer.shortest", "Shortest board", "length", None, None, "no limit when left out", bare=_ALONG),
+    Field("planer.thinnest", "Thinnest board", "length", None, None, "no limit when left out", bare=("8", "0.6")),
     Field(
         "planer.feeds[]",
         "Feed",
@@ -140,8 +163,8 @@ _TABLE = (
         "6 m/min",
         "each feed the planer has, with its unit; a range like 10 to 25 ft/min is every 1 ft/min (0.5 m/min) of it",
     ),
-    Field("planer.head.speed", "Head, speed", "speed", None, None, "turns per minute", True),
-    Field("planer.head.knives", "Head, knives", "whole", None, None, "knives in the head", True),
+    Field("planer.head.speed", "Head, speed", "speed", None, None, "turns per minute", required=True),
+    Field("planer.head.knives", "Head, knives", "whole", None, None, "knives in the head", required=True),
     Field(
         "planer.head.marking_knives",
         "Head, knives that mark",
@@ -151,22 +174,29 @@ _TABLE = (
         "1 unless the knives are jointed in place: the proudest leaves the surface",
     ),
     Field(
-        "planer.head.diameter",
-        "Head, cutting circle",
+        "planer.head.diameter", "Head, cutting circle", "length", None, None, "only for wave heights", bare=("12", "20")
+    ),
+    Field(
+        "planer.known_cut.width",
+        "Known cut, width",
         "length",
         None,
         None,
-        "only for wave heights",
-        False,
-        ("12", "20"),
+        "of a board it takes well",
+        required=True,
+        bare=_ACROSS,
     ),
     Field(
-        "planer.known_cut.width", "Known cut, width", "length", None, None, "of a board it takes well", True, _ACROSS
+        "planer.known_cut.depth",
+        "Known cut, depth",
+        "length",
+        None,
+        None,
+        "what it takes off it",
+        required=True,
+        bare=("1", "0.15"),
     ),
-    Field(
-        "planer.known_cut.depth", "Known cut, depth", "length", None, None, "what it takes off it", True, ("1", "0.15")
-    ),
-    Field("planer.known_cut.feed", "Known cut, feed", "feed", None, None, "at this feed", True),
+    Field("planer.known_cut.feed", "Known cut, feed", "feed", None, None, "at this feed", required=True),
     Field("planer.known_cut.species", "Known cut, species", "species", None, None, "in this wood"),
     Field("planer.known_cut.density", "Known cut, density", "density", None, None, "of a wood not listed"),
     Field(
@@ -176,9 +206,8 @@ _TABLE = (
         None,
         None,
         "measured on a scrap",
-        False,
-        _SNIPE,
-        True,
+        bare=_SNIPE,
+        zero=True,
     ),
     Field(
         "planer.snipe.trail",
@@ -187,11 +216,10 @@ _TABLE = (
         None,
         None,
         "measured on a scrap",
-        False,
-        _SNIPE,
-        True,
+        bare=_SNIPE,
+        zero=True,
     ),
-    Field("planer.table", "Table", "length", None, None, "from the feed roller to its end, each side", False, _ACROSS),
+    Field("planer.table", "Table", "length", None, None, "from the feed roller to its end, each side", bare=_ACROSS),
     Field(
         "planer.record.offset",
         "Record, offset",
@@ -199,7 +227,7 @@ _TABLE = (
         None,
         None,
         "of the scale, in mm; from a scrap, or learned from runs when told so",
-        True,
+        required=True,
     ),
     Field(
         "planer.record.offset_worth",
@@ -208,9 +236,9 @@ _TABLE = (
         None,
         None,
         "readings the offset is worth",
-        True,
+        required=True,
     ),
-    Field("planer.record.spread", "Record, spread", "number", None, None, "of repeated settings, in mm", True),
+    Field("planer.record.spread", "Record, spread", "number", None, None, "of repeated settings, in mm", required=True),
     Field(
         "planer.record.spread_worth",
         "Record, readings of the spread",
@@ -218,7 +246,7 @@ _TABLE = (
         None,
         None,
         "readings the spread is worth",
-        True,
+        required=True,
     ),
     Field("planer.record.runs", "Record, runs", "tally", 1, 1, "finished runs and scraps it rests on"),
     Field(
@@ -248,8 +276,7 @@ _TABLE = (
         "1/16",
         "1.5",
         "the most one pass takes; 1/16 in is the usual most, 1/8 in only on a heavy planer",
-        False,
-        ("1", "0.15"),
+        bare=("1", "0.15"),
     ),
     Field(
         "practice.finish_cut",
@@ -258,8 +285,7 @@ _TABLE = (
         "1/32",
         "0.8",
         "each of the last two passes, one a side",
-        False,
-        ("0.5", "0.1"),
+        bare=("0.5", "0.1"),
     ),
     Field(
         "practice.near",
@@ -268,9 +294,8 @@ _TABLE = (
         "1/16",
         "1.5",
         "from here on a test piece goes first",
-        False,
-        ("1", "0"),
-        True,
+        bare=("1", "0"),
+        zero=True,
     ),
     Field("practice.rough_marks", "Marks, rough passes", "number", 10, 10, "marks per inch wanted"),
     Field(
@@ -287,7 +312,7 @@ _TABLE = (
     ),
     Field("practice.measure_seconds", "Seconds to measure", "number", 30, 30, "to run and measure a test piece"),
     Field("parts[].name", "name", "text", "", "", "of a finished part"),
-    Field("parts[].length", "length", "length", None, None, "finished length of a part", True, _ALONG),
+    Field("parts[].length", "length", "length", None, None, "finished length of a part", required=True, bare=_ALONG),
     Field(
         "parts[].width",
         "width",
@@ -295,12 +320,11 @@ _TABLE = (
         None,
         None,
         "it comes out of no board that is narrower; as wide as its board when left out",
-        False,
-        _ACROSS,
+        bare=_ACROSS,
     ),
     Field("parts[].count", "count", "whole", 1, 1, "how many of it"),
-    Field("cutting.kerf", "Kerf", "length", "1/8", "3", "of the saw that cuts to length", False, ("1", "0.3"), True),
-    Field("cutting.trim", "Trim", "length", "0", "0", "squared off each end of a board", False, ("12", "0"), True),
+    Field("cutting.kerf", "Kerf", "length", "1/8", "3", "of the saw that cuts to length", bare=("1", "0.3"), zero=True),
+    Field("cutting.trim", "Trim", "length", "0", "0", "squared off each end of a board", bare=("12", "0"), zero=True),
     Field(
         "cutting.ends",
         "Ends",
@@ -340,8 +364,7 @@ _TABLE = (
         None,
         None,
         "wanted on the day the piece is used, where the target is today's; the target when left out",
-        False,
-        _THICKNESS,
+        bare=_THICKNESS,
     ),
     Field(
         "service.rest",
@@ -350,14 +373,13 @@ _TABLE = (
         None,
         None,
         "stop so far above the target, let the boards rest, measure again, finish",
-        False,
-        ("1", "0"),
+        bare=("1", "0"),
     ),
     Field("shop.bag", "Bag or drum", "volume", "30 gal", "100 L", "for the shavings"),
     Field(
         "shop.air", "Flow of air", "flow", None, None, "of the dust collector with everything connected, like 800 cfm"
     ),
-    Field("shop.duct", "Duct", "length", None, None, "inside diameter", False, ("24", "40")),
+    Field("shop.duct", "Duct", "length", None, None, "inside diameter", bare=("24", "40")),
     Field(
         "shop.noise", "Noise", "level", None, None, "beside the planer, in dBA; 100 to 104 when left out (from memory)"
     ),
@@ -366,10 +388,12 @@ _TABLE = (
 MOST_READINGS = 200
 """Readings of a board [count]."""
 
-RUN_LENGTH = Field("run[]", "Length", "length", None, None, "of a setting, a scale or a piece", True)
+RUN_LENGTH = Field("run[]", "Length", "length", None, None, "of a setting, a scale or a piece", required=True)
 """How lengths of a run are read; the page writes them, so that none needs a default."""
 
-RUN_SNIPE = Field("run[]", "Snipe", "length", None, None, "of a board that was planed", True, _SNIPE, True)
+RUN_SNIPE = Field(
+    "run[]", "Snipe", "length", None, None, "of a board that was planed", required=True, bare=_SNIPE, zero=True
+)
 RUN_SECONDS = Field("run[]", "Seconds", "number", None, None, "since the event before")
 
 FIELDS = {field.path: field for field in _TABLE}
