@@ -94,6 +94,14 @@ export function createRun(root, {onEvent, onMeasured, onTold, onUndo, runNow}) {
     else window.scrollTo(0, 0)
   }
 
+  /** Whoever works without a pointer goes on at the top of the screen that came, and hears it. */
+  function toHeading() {
+    const heading = $('h2', slot)
+    if (!heading) return
+    heading.tabIndex = -1
+    heading.focus({preventScroll: true})
+  }
+
   return {
     /** Enter in a reading: on to the next one of the same measurement, else it is complete. */
     entered(input) {
@@ -112,7 +120,10 @@ export function createRun(root, {onEvent, onMeasured, onTold, onUndo, runNow}) {
       const begun = 'painted' in slot.dataset
       slot.dataset.painted = shown
       const before = place()
+      const focused = slot.contains(document.activeElement)
       slot.innerHTML = shown
+      // Never to a button: the Enter of a caliper that types would press it.
+      if (focused) toHeading()
       if (begun && wanted) keep(before, place())
       if (problems.length) say($('.hint', slot) ?? slot, problems.map(({text}) => text).join(' '))
     },

@@ -150,6 +150,18 @@ def test_a_reading_that_can_hardly_be_true_is_asked_about_and_taken_with_its_uni
     assert event["readings"] == ["2 1/2 in", "15/16"]
 
 
+def test_the_focus_goes_on_at_the_top_of_the_screen_that_comes_and_to_no_button(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page)
+    for pass_ in ("Pass 2", "Pass 3"):
+        page.locator("#run .huge").focus()
+        page.keyboard.press("Enter")
+        expect(page.locator("#run h2")).to_contain_text(pass_)
+        expect(page.locator("#run h2")).to_be_focused()
+        page.keyboard.press("Enter")
+    assert len(hand.saved_job(page)["run"]) == 2
+
+
 def test_a_measurement_that_is_asked_about_is_answered_on_the_pad(open_page: Open) -> None:
     page = open_page()
     at_the_machine(page)
@@ -162,6 +174,7 @@ def test_a_measurement_that_is_asked_about_is_answered_on_the_pad(open_page: Ope
     hand.press(page, "2 1/2 in")
     page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
     expect(page.locator("#run .said")).to_contain_text("Board A is now 15/16 in to 2 1/2 in")
+    page.wait_for_selector("#pad", state="hidden")
     assert hand.saved_job(page)["run"][0]["readings"] == ["2 1/2 in", "15/16"]
 
 
