@@ -180,6 +180,10 @@ export function createEntry(root, padRoot, state, {defaults, offerUndo, onDone, 
     return [draft.pile.thickest, draft.pile.thinnest].map(mm).find((value) => value > 0) ?? (target > 0 ? target + 3.175 : 25.4)
   }
 
+  /** The input that the pad is for, and how often that has changed: what was half chosen is forgotten with each. */
+  let padInput = null
+  let turns = 0
+
   function showPad() {
     const decimals = state.draft.units === 'mm'
     for (const input of $$('[data-pad]', root)) {
@@ -192,11 +196,15 @@ export function createEntry(root, padRoot, state, {defaults, offerUndo, onDone, 
     }
     const name = field.dataset.field
     const inBoard = name.startsWith('board.')
+    if (padInput !== $('input', field)) {
+      padInput = $('input', field)
+      turns += 1
+    }
     pad.show({
       kind: $('input', field).dataset.pad, units: state.draft.units, scale: state.scale, keys: state.keys, text: textOf(name) ?? $('input', field).value, last: nearFor(name),
       label: `${inBoard ? `${board().name} · ` : ''}${$('label', field).textContent}`,
       canTakeBack: name === 'board.entry' && board().readings.length > 0, inBoard,
-      turn: `${name} ${state.hand.board} ${state.hand.chosen} ${name === 'board.entry' ? board().readings.length : ''}`,
+      turn: `${turns} ${state.hand.board} ${state.hand.chosen} ${name === 'board.entry' ? board().readings.length : ''}`,
     })
     showDoubt()
   }

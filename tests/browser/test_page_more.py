@@ -186,7 +186,10 @@ def test_what_came_out_is_tapped_board_after_board_without_those_that_are_out(op
     expect(page.locator("#final-board option")).to_have_text(["A", "C"])
     page.locator("#final-0").tap()
     for name in "AC":
-        for _ in range(3):
+        hand.far(page, "0", "3/4", "3/4")
+        expect(page.locator("#final-1")).to_be_focused()
+        expect(page.locator('#pad .middle[aria-pressed="true"]')).to_have_count(0)
+        for _ in range(2):
             hand.near(page, "3/4")
         expect(page.locator("#finals [role=status]")).to_contain_text(f"Board {name} is entered")
     page.wait_for_selector("#pad", state="hidden")
