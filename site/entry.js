@@ -1,13 +1,16 @@
 // Entering the lot: wires the fields, the boards and the pad to the state.
 
 import {$, $$, afterTap, say} from './dom.js'
-import {aboutMm, unitOf} from './lengths.js'
+import {aboutMm} from './lengths.js'
 import {fiveNumbers, pileBegun, SETTINGS, takenOver, tally, woodTakenOver} from './job.js'
 import * as steps from './steps.js'
 import {createBoards} from './parts/boards.js'
 import {createFields} from './parts/fields.js'
 import {createPad} from './parts/pad.js'
 import {createSpots} from './parts/spots.js'
+
+/** How a question about a length ends: "Write 27.8 mm or 27.8 in." or "if it is meant, write 2 1/2 in." */
+const TO_WRITE = /\bwrite (\d[^,]*? (?:in|mm))(?: or (\d[^,]*? (?:in|mm)))?\.$/i
 
 /**
  * `state` as made by createState; `defaults` {in: {path: value}, mm: ...}; `offerUndo(text, back)`; `onDone()`: the last of the five numbers
@@ -209,14 +212,11 @@ export function createEntry(root, padRoot, state, {defaults, offerUndo, onDone, 
     showDoubt()
   }
 
-  /** A length without a unit that is asked about, as one of an unusual size: the pad has it with either unit. */
+  /** A length without a unit that is asked about, as one of an unusual size: the pad has what the core says to write. */
   function showDoubt() {
-    const field = padded()
-    if (!field) return
-    const [input, problem] = [$('input', field), $('.problem', field)]
-    const text = input.value.trim()
-    const asked = problem?.textContent && input.dataset.pad !== 'count' && !unitOf(text) && aboutMm(text, state.draft.units) > 0
-    pad.doubt(asked ? ['in', 'mm'].map((unit) => `${text} ${unit}`) : [])
+    const problem = padded() && $('.problem', padded())
+    const named = TO_WRITE.exec(problem?.textContent ?? '')
+    pad.doubt(named ? named.slice(1).filter(Boolean) : [])
   }
 
   /** The field over the pad; of a board, with the picture of it where that is unfolded. */

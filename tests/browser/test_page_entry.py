@@ -104,11 +104,16 @@ def test_a_reading_that_is_asked_about_is_answered_on_the_pad(open_page: Open) -
     hand.ready(page)
     hand.own_lot(page)
     hand.near(page, "3/4")
+    page.locator("#pile-thickest").fill("0")
+    expect(page.locator('[data-field="pile.thickest"] .problem')).to_contain_text("Write it like 1 3/32")
+    keys = page.locator("#pad .pad-foot .key")
+    expect(keys).to_have_text(["Next"])
     page.locator("#pile-thickest").fill("27.8")
+    expect(keys).to_have_text(["27.8 mm", "27.8 in", "Next"])
     hand.press(page, "27.8 mm")
     expect(page.locator("#pile-thickest")).to_have_value("27.8 mm")
     expect(page.locator("#pile-thinnest")).to_be_focused()
-    expect(page.locator("#pad .pad-foot .key")).to_have_text(["Next"])
+    expect(keys).to_have_text(["Next"])
     expect(page.locator('[data-field="pile.thickest"] .problem')).to_have_text("")
 
 
