@@ -11,6 +11,7 @@ import pytest
 import thickset
 
 UNIT = re.compile(r"\[[^\]\n]+\]")
+NUMBER = re.compile(r"\b(Fraction|float|int|Decimal|Num)\b")
 
 
 def all_modules():
@@ -35,6 +36,18 @@ def test_a_public_function_says_what_it_does_its_units_and_shows_an_example(name
     text = inspect.getdoc(FUNCTIONS[name]) or ""
     assert text, f"{name} has no docstring"
     assert ">>> " in text, f"{name}: add a short worked example (>>>) to its docstring"
+
+
+def takes_or_gives_numbers(function):
+    signature = inspect.signature(function)
+    kinds = " ".join(map(str, [*signature.parameters.values(), signature.return_annotation]))
+    return NUMBER.search(kinds) is not None
+
+
+@pytest.mark.parametrize("name", [name for name, thing in FUNCTIONS.items() if takes_or_gives_numbers(thing)])
+def test_a_function_of_numbers_names_their_units(name):
+    told, _, _ = inspect.getdoc(FUNCTIONS[name]).partition(">>>")
+    assert UNIT.search(told), f"{name}: put the units of its numbers in square brackets"
 
 
 @pytest.mark.parametrize("name", TRADE)

@@ -21,7 +21,7 @@ class UnreadableError(Exception):
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run the command line; gives the exit status.
+    """Run the command line; gives the exit status [0, or 2 for problems].
 
     >>> main(["plan", "no such file.json"])
     2

@@ -32,7 +32,7 @@ _ENTITIES = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;"
 
 
 def text(value: str | int) -> Markup:
-    """Plain text as markup; characters that no document may hold become a replacement sign.
+    """Plain text, or a number [as given], as markup; characters that no document may hold become a replacement sign.
 
     >>> text("<b> & 'c'")
     '&lt;b&gt; &amp; &#39;c&#39;'

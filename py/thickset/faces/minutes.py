@@ -157,7 +157,7 @@ def _costs(cost: Cost) -> Markup:
 
 
 def money(value: Fraction) -> str:
-    """An amount of money, whatever it is counted in.
+    """An amount [money], whatever it is counted in.
 
     >>> money(Fraction("1234.5"))
     '1,234.50'

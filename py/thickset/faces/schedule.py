@@ -101,7 +101,7 @@ def _rest(rest: Rest, job: Job) -> Markup:
 
 
 def plain(value: float) -> str:
-    """A number in its shortest decimals that read back the same.
+    """A number [as given] in its shortest decimals that read back the same.
 
     >>> plain(22.0), plain(26.19375)
     ('22', '26.19375')

@@ -6,7 +6,7 @@ from thickset.ground.lengths import INCH, Units
 
 
 def digits(value: float, count: int = 2) -> str:
-    """A number to so many digits that count, without idle zeros.
+    """A number [as given] to so many digits [count] that count, without idle zeros.
 
     >>> digits(0.05283), digits(14.881, 3), digits(1234.0), digits(0.0)
     ('0.053', '14.9', '1,200', '0')
@@ -37,7 +37,7 @@ def wave(value: float, units: Units) -> str:
 
 
 def share(low: float, high: float) -> str:
-    """A share or a range of shares in per cent.
+    """A share or a range of shares [1] in per cent.
 
     >>> share(0.444, 0.444), share(0.444, 0.49), share(0.004, 0.004)
     ('44 %', '44 to 49 %', '0.4 %')

@@ -69,7 +69,7 @@ def said(quantity: Quantity, units: Units) -> str:
 
 
 def in_units(quantity: Quantity, units: Units) -> tuple[Fraction, str]:
-    """The number of a quantity in the job's unit, and that unit's name.
+    """The number of a quantity [its own unit] in the job's unit, and that unit's name.
 
     >>> in_units(Quantity("T", "target", Fraction("25.4"), "length"), "in")
     (Fraction(1, 1), 'in')

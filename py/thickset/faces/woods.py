@@ -50,7 +50,7 @@ def rank_words(wood: Species) -> str:
 
 
 def ordinal(place: int) -> str:
-    """A place in a row.
+    """A place in a row [count from 1].
 
     >>> [ordinal(n) for n in (1, 2, 3, 4, 11, 21)]
     ['1st', '2nd', '3rd', '4th', '11th', '21st']

@@ -145,7 +145,7 @@ def listed(names: Sequence[str]) -> str:
 
 
 def boards(count: int) -> str:
-    """How many boards.
+    """How many boards [count].
 
     >>> boards(1), boards(2000)
     ('1 board', '2,000 boards')
@@ -154,7 +154,7 @@ def boards(count: int) -> str:
 
 
 def all_of(count: int) -> str:
-    """All boards of a lot.
+    """All boards of a lot [count].
 
     >>> all_of(1), all_of(18)
     ('the board', 'all 18 boards')
@@ -163,7 +163,7 @@ def all_of(count: int) -> str:
 
 
 def passes(count: int) -> str:
-    """How many passes.
+    """How many passes [count].
 
     >>> passes(1), passes(6)
     ('1 pass', '6 passes')

@@ -78,7 +78,7 @@ def put_together(figure: Figure) -> str:
 
 
 def of_json(value: Decimal | float) -> Figure | str:
-    """A number of JSON as a figure, or as its numeral where it is an odd one.
+    """A number of JSON [as given] as a figure, or as its numeral where it is an odd one.
 
     >>> of_json(20), of_json(Decimal("27.8")), of_json(-3)
     (Figure(kind=8, suffix=0, fine=0, number=20), Figure(kind=9, suffix=0, fine=1, number=278), '-3')

@@ -92,7 +92,7 @@ def decimal(value: Fraction, digits: int) -> str | None:
 
 
 def mixed(value: Fraction) -> str:
-    """The number as whole and fraction.
+    """The number [as given] as whole and fraction.
 
     >>> mixed(Fraction(35, 32)), mixed(Fraction(3, 4)), mixed(Fraction(2)), mixed(Fraction(-5, 4))
     ('1 3/32', '3/4', '2', '−1 1/4')

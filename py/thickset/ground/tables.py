@@ -151,7 +151,7 @@ def read(text: str, units: Units, roles: Sequence[str] = ()) -> Table:
 
 
 def write(rows: Iterable[Sequence[str | float | Fraction]], comma: bool = False) -> str:
-    """Rows as CSV; with `comma`, numbers have a decimal comma and semicolons divide.
+    """Rows as CSV; with `comma`, numbers [as given] have a decimal comma and semicolons divide.
 
     What a spreadsheet would take for a formula gets a ' in front; `read` takes it off again.
 

@@ -102,7 +102,7 @@ def butted_in(plan: Plan) -> tuple[tuple[tuple[int, ...], ...], ...]:
 
 
 def butted_if_wanted(plan: Plan) -> tuple[tuple[tuple[int, ...], ...], ...]:
-    """The same, with no row in any pass where the boards of the job are fed each alone.
+    """The same rows of boards [index], with none in any pass where the boards of the job are fed each alone.
 
     >>> from thickset.ground.example import small_job
     >>> from thickset.planning.planner import make_plan

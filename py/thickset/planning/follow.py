@@ -81,7 +81,7 @@ def _at_rest(state: State) -> State:
 
 
 def verdict_on(thickness: Fraction, wanted: Fraction, tolerance: Fraction) -> Verdict:
-    """What a test piece says of a setting, all in mm.
+    """What a test piece says of a setting: thickness, what was wanted, tolerance [mm].
 
     >>> verdict_on(Fraction("20.1"), Fraction(20), Fraction("0.1")), verdict_on(Fraction("19.8"), Fraction(20), Fraction("0.1"))
     ('right', 'thin')

@@ -104,7 +104,7 @@ def closed(state: State) -> State:
 
 
 def numbered(passes: tuple[Pass, ...], first: int) -> tuple[Pass, ...]:
-    """Passes with their numbers in order, from `first` on.
+    """Passes with their numbers in order, from `first` [count] on.
 
     >>> from thickset.ground.example import small_job
     >>> from thickset.planning.planner import make_plan
