@@ -9,7 +9,7 @@ import pytest
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 from thickset.ground import document
-from thickset.planning.overhangs import hangings
+from thickset.planning.overhangs import hangings, longest
 from thickset.trade.chips import EXHAUST_BY_KNIFE_LENGTH, LARGEST_EXHAUST
 
 JOB = {
@@ -70,6 +70,22 @@ def test_sag_is_worked_from_the_numbers_that_are_put_in():
         "support.stiffness_of_hardwood",
         "support.sag",
     }
+
+
+def test_of_boards_that_hang_over_alike_one_too_limp_for_the_formula_is_told():
+    long = {"readings": ["8"], "width": "140", "length": "3100"}
+    woods = [{"species": "Cedar, northern white"}, {"species": "Hickory, true: shagbark"}]
+    job = {**JOB, "target": {"thickness": "6"}, "boards": [{**long, **wood} for wood in woods]}
+    job["planer"] = {**JOB["planer"], "table": "1450"}
+    found = hangings(document.read(job).job)
+    assert found[0].over.sag is not None
+    assert found[1].over.sag is None
+    assert longest(found).board == 1
+
+
+def test_a_table_longer_than_its_boards_leaves_nothing_over():
+    found = hangings(document.read({**JOB, "planer": {**JOB["planer"], "table": "20 m"}}).job)
+    assert [(one.over.length, one.over.tips) for one in found] == [(0, False)] * len(found)
 
 
 def test_the_machine_says_why_so_many_test_pieces_and_what_the_scale_is_off_by():
@@ -228,8 +244,8 @@ def test_every_figure_of_the_air_is_in_its_reasons():
     html = re.sub(r"<[^>]+>", "", ask("mechanics", job)["html"]["shavings"])
     assert told["air.exhaust_for_planer"].endswith("(785 cfm)")
     (usual,) = why("air.exhaust_for_planer", job)
-    for longest, flow in (*EXHAUST_BY_KNIFE_LENGTH, ("", LARGEST_EXHAUST)):
-        assert f"{f'to {longest} in ' if longest else 'above that '}{flow:,}" in usual["rule"]
+    for knife, flow in (*EXHAUST_BY_KNIFE_LENGTH, ("", LARGEST_EXHAUST)):
+        assert f"{f'to {knife} in ' if knife else 'above that '}{flow:,}" in usual["rule"]
     assert "wide: 785 cfm" in html
     assert "though the flow is less than is usual" in html
     assert set(told) == {"air.exhaust_for_planer", "air.duct_flow", "air.duct_speed"}

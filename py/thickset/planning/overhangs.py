@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from math import inf
 
 from thickset.ground.job import Job
 from thickset.ground.species import find
@@ -25,8 +26,8 @@ class Hanging:
 
     board: int
     over: Overhang
-    stiffness: Worked | None
-    free: Worked | None
+    stiffness: Worked
+    free: Worked
     sag: Worked | None
 
 
@@ -44,12 +45,16 @@ def hangings(job: Job) -> list[Hanging]:
 
 
 def longest(found: list[Hanging]) -> Hanging:
-    """The board that hangs over most, and of equal ones the one that sags most [mm].
+    """The board that hangs over most, and of equal ones the one that sags most [mm]; one past the beam formula most of all.
 
-    >>> longest([Hanging(0, Overhang(1.0, 2.0, False), None, None, None), Hanging(1, Overhang(3.0, 0.0, False), None, None, None)]).board
+    >>> from dataclasses import replace
+    >>> from thickset.ground.example import small_job
+    >>> job = small_job()
+    >>> boards = job.boards[0], replace(job.boards[1], length=Fraction(1200))
+    >>> longest(hangings(replace(job, boards=boards, planer=replace(job.planer, table=Fraction(300))))).board
     1
     """
-    return max(found, key=lambda one: (one.over.length, one.over.sag or 0))
+    return max(found, key=lambda one: (one.over.length, inf if one.over.sag is None else one.over.sag))
 
 
 def _hanging(job: Job, n: int, table: float) -> Hanging:
@@ -58,9 +63,7 @@ def _hanging(job: Job, n: int, table: float) -> Hanging:
     gravity, group = board.gravity or MIDDLING[0], wood.group if wood else MIDDLING[1]
     kind = "softwood" if group == "softwood" else "hardwood"
     stiff = worked(f"stiffness_of_{kind}", gravity=min(max(float(gravity), 0.25), 0.9))
-    free = within_range("free_end", length=float(board.length), table=table)
-    if free is None:
-        return Hanging(n, Overhang(float(board.length), None, True), stiff, None, None)
+    free = worked("free_end", length=float(board.length), table=table)
     shared = {"thickness": float(job.target), "density": float(gravity) * AT_TWELVE, "stiffness": number(stiff)}
     over = overhang(float(board.length), table, **shared)
     sags = within_range("sag", length=over.length, **shared) if over.length else None

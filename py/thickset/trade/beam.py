@@ -1,5 +1,6 @@
 """How far a board hangs over the ends of the planer's table, and how far it sags there."""
 
+import math
 from typing import Literal, NamedTuple
 
 from thickset.trade.limits import OutOfRangeError, above_zero, within
@@ -111,7 +112,7 @@ def free_end(length: float, table: float) -> float:
     (1800.0, 0.0)
     """
     above_zero("length", length, "mm")
-    within("table", table, 0, 10000, "mm")
+    within("table", table, 0, math.inf, "mm")
     return max(0.0, float(length - table))
 
 
