@@ -19,7 +19,10 @@ const TO_WRITE = /\bwrite (\d[^,]*? (?:in|mm))(?: or (\d[^,]*? (?:in|mm)))?\.$/i
 export function createEntry(root, padRoot, state, {defaults, offerUndo, onDone, onRun}) {
   const fields = createFields(root, {onInput: typed, onEnter: entered})
   const boards = createBoards($('#boards', root), {onReading: choose, onBoard: (id) => takeBoard(id, true)})
-  const spots = createSpots($('#spots', root), {onSpot: (spot) => step(steps.spotTapped(state.draft, state.hand, spot))})
+  const spots = createSpots($('#spots', root), {onSpot(spot) {
+    step(steps.spotTapped(state.draft, state.hand, spot))
+    fields.focus('board.entry')
+  }})
   const pad = createPad(padRoot, {
     onText: (text) => padded() && put(text),
     onEnter(text) {

@@ -18,6 +18,7 @@ def begin(page: Page) -> None:
 
 def take(page: Page, spot: str, text: str) -> None:
     page.locator(f'.spots button[aria-label^="{spot}"]').tap()
+    expect(page.locator("#reading")).to_be_focused()
     page.locator("#reading").fill(text)
     page.keyboard.press("Enter")
 
