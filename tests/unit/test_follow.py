@@ -407,3 +407,41 @@ def test_without_surprises_the_run_is_the_plan():
             settings.append(step.one.setting)
             events.append(fed(words))
     assert settings == [one.setting for one in plan]
+
+
+@pytest.mark.parametrize(("reading", "through"), [("0.755", True), ("0.7551", False)])
+def test_a_board_measured_just_the_tolerance_above_the_target_is_done(reading, through):
+    everything = [*UPTO_TARGET, trial("3/4", "3/4"), fed("3/4")]
+    state = state_after(*everything, {"did": "measure", "board": "A", "readings": [reading]})
+    assert state.is_through() is through
+
+
+@pytest.mark.parametrize(("offset", "scale"), [("0.12", "21.9"), ("0.13", "21.87")])
+def test_a_corrected_scale_stands_on_a_mark_within_a_quarter_of_the_tolerance(offset, scale):
+    """Nobody sets a planer finer than that between two marks; common practice, no source."""
+    record = {"offset": offset, "offset_worth": 4, "spread": 0.02, "spread_worth": 20}
+    lot = {
+        "thickset": 1,
+        "units": "mm",
+        "target": {"thickness": "20", "tolerance": "0.1"},
+        "boards": [{"name": "A", "readings": ["23"], "width": "150", "length": "1000"}],
+        "planer": {"step": "0.1", "record": record},
+        "practice": {"finish_cut": "1", "near": "0"},
+    }
+    assert next_step(state_after(lot=lot)).scale == Fraction(scale)
+
+
+@pytest.mark.parametrize(("came_out", "following"), [("0.8175", "25/32"), ("0.818", "13/16")])
+def test_an_opening_off_by_just_the_tolerance_keeps_the_plan_to_the_letter(came_out, following):
+    """One that is further off leaves the boards above the first of the fixed settings, which is then gone down to anew (rule 1)."""
+    state = state_after(*ROUGH, trial("13/16", came_out), fed("13/16"))
+    assert state.rest[0].setting == Fraction(following) * INCH
+    assert (state.rest[0].number, state.rest[-1].setting) == (5, Fraction(3, 4) * INCH)
+
+
+@pytest.mark.parametrize(("lightest", "after"), [("3/64", "1/16"), ("1/16", "1/16")])
+def test_after_roller_marks_the_lightest_cut_may_be_as_deep_as_the_planned_one(lightest, after):
+    lot = {**LOT, "planer": {**LOT["planer"], "lightest_cut": lightest}, "practice": {"finish_cut": "1/16"}}
+    state = state_after({"did": "see", "what": "roller marks"}, lot=lot)
+    assert state.job.planer.lightest_cut == Fraction(after) * INCH
+    assert state.rest

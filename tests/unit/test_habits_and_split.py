@@ -231,3 +231,13 @@ def handle(asked):
     answer = json.loads(api.handle(json.dumps(asked)))
     assert answer["ok"], answer
     return answer
+
+
+def test_a_split_that_costs_and_saves_nothing_is_none():
+    """With no time to set and none to measure two lots take just what one takes."""
+    boards = [{"readings": ["24"], "width": width, "length": "1000"} for width in ("100", "150")]
+    practice = {"set_seconds": 0, "measure_seconds": 0}
+    job = {"thickset": 1, "units": "mm", "target": {"thickness": "20"}, "boards": boards, "practice": practice}
+    plan = make_plan(document.read(job).job)
+    assert plan.passes
+    assert best_split(plan) is None

@@ -223,3 +223,8 @@ def test_boards_alike_are_counted_one_by_one():
     alike, single = lot(("A", "1")), lot(("A", "1"), ("B", "1"), ("C", "1"))
     alike["boards"][0]["count"] = 3
     assert plan(alike)["minutes"] == plan(single)["minutes"]
+
+
+@pytest.mark.parametrize(("thin", "told"), [("15/16", False), ("0.937", True)])
+def test_readings_that_differ_by_more_than_one_cut_are_told_and_by_just_one_cut_not(thin, told):
+    assert ("uneven" in codes(lot(("A", "1", thin), planer={"deepest_cut": "1/16"}))) is told

@@ -179,3 +179,14 @@ def test_the_habits_rest_too():
     assert times["plan"]["minutes"] <= times["all_at_every_setting"]["minutes"]
     unrested = ask("time", {**LOT, "service": {}})["time"]
     assert times["all_at_every_setting"]["settings"] > unrested["all_at_every_setting"]["settings"]
+
+
+@pytest.mark.parametrize(
+    ("rest", "tolerance", "planned"), [("1", "0.9", True), ("1", "1", False), ("0.4", "0.1", True)]
+)
+def test_what_is_left_for_the_finish_is_more_than_the_tolerance_and_no_less_than_the_lightest_cut(
+    rest, tolerance, planned
+):
+    lot = {**LOT, "target": {"thickness": "20", "tolerance": tolerance}, "service": {"rest": f"{rest} mm"}}
+    lot["planer"] = {**LOT.get("planer", {}), "lightest_cut": "0.4 mm"}
+    assert ask(lot={**lot, "units": "mm"})["ok"] is planned

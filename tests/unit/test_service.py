@@ -353,3 +353,27 @@ def test_a_cutting_circle_smaller_than_the_cut_is_a_problem_at_its_field(circle,
         (problem,) = answer["problems"]
         assert problem["at"] == "planer.head.diameter"
         assert "half its circle" in problem["text"]
+
+
+@pytest.mark.parametrize(("now", "moves"), [(30, True), ("30.1", False)])
+def test_wood_begins_to_shrink_at_thirty_per_cent(now, moves):
+    """Fiber saturation, Wood Handbook ch. 4, from memory."""
+    (beech,) = in_service(plan_of(service={"moisture_now": now, "moisture_then": 8}).job).changes
+    assert (beech.movement is not None) is moves
+
+
+@pytest.mark.parametrize(
+    ("now", "then", "equation"), [(14, 6, "13-2"), (6, 14, "13-2"), ("14.1", 6, "13-3"), (14, "5.9", "13-3")]
+)
+def test_change_coefficients_hold_from_6_to_14_per_cent_both_ends_included(now, then, equation):
+    """Wood Handbook Eq 13-2, read."""
+    (beech,) = in_service(plan_of(service={"moisture_now": now, "moisture_then": then}).job).changes
+    assert beech.movement.equation == equation
+
+
+def test_wood_that_stays_at_its_moisture_is_no_note_even_without_a_tolerance():
+    job = {
+        **job_with(service={"moisture_now": 12, "moisture_then": 12}),
+        "target": {"thickness": "22", "tolerance": "0"},
+    }
+    assert "movement" not in [note["code"] for note in ask(job)["plan"]["notes"]]

@@ -14,6 +14,7 @@ from thickset.ground import document
 from thickset.planning.after import learned, outcome_of
 from thickset.planning.ends import butted_minutes, feeding_order, rough_lengths
 from thickset.planning.follow import begin, follow
+from thickset.planning.model import Way
 from thickset.planning.parts import cutting_plan
 from thickset.planning.planner import make_plan
 from thickset.planning.rescue import parts_of, shorter_part
@@ -491,3 +492,25 @@ def test_the_report_counts_the_boards_of_a_pile_one_by_one() -> None:
     job = {"thickset": 1, "units": "mm", "target": {"thickness": "20"}, "boards": [pile], "run": run}
     answer = json.loads(handle(json.dumps({"ask": "more", "job": job})))
     assert "1 of 8 measured" in re.sub("<[^>]*>", "", answer["html"]["after"])
+
+
+@pytest.mark.parametrize(("thin", "rows"), [("20.1", 1), ("20.0999", 2)])
+def test_boards_are_butted_as_far_as_one_is_within_the_tolerance_of_the_one_before(thin, rows):
+    """A thinner board beside a thicker one can be thrown (WorkSafe New Zealand, read)."""
+    job, turned = job_of(), planned_ways(make_plan(job_of()))[0].placement
+    ways = [Way(4, n, turned, F(thick), F(thick), F(20), True) for n, thick in enumerate(("20.2", thin))]
+    assert job.tolerance == F("0.1")
+    assert len(list(trains(job, ways))) == rows
+
+
+def test_a_board_that_was_never_planed_is_not_butted_however_even_it_measures():
+    turned = planned_ways(make_plan(job_of()))[0].placement
+    ways = [Way(1, n, turned, F(22), F(22), F(21), planed) for n, planed in enumerate((True, False))]
+    assert len(list(trains(job_of(), ways))) == 2
+
+
+@pytest.mark.parametrize(("shortest", "held"), [("300", False), ("301", True)])
+def test_a_part_of_just_the_shortest_board_is_not_held_longer(shortest, held):
+    job = job_of(planer={"shortest": shortest}, parts=[{"name": "rail", "length": "300"}], cutting={"trim": "0"})
+    (rough,) = rough_lengths(job, "guarded")
+    assert (rough.held, rough.length) == (held, F(shortest))
