@@ -145,3 +145,9 @@ def test_times_and_snipe_go_along_in_a_link():
     job = json.loads(json.dumps({**LOT, "run": run}))
     assert from_link(to_link(job)) == job
     assert Fraction(len(to_link(job)), len(run)) < 20
+
+
+@pytest.mark.parametrize(("handling", "known"), [(120, True), (121, False)])
+def test_handling_a_board_for_two_minutes_is_no_pause_yet(handling, known):
+    """Common practice, no source."""
+    assert (pace_of(job_of(run_of(33, handling))).handle_seconds is not None) is known

@@ -131,3 +131,10 @@ def test_the_ridges_of_the_picture_stand_as_high_as_the_waves(pitch, diameter):
     assert profile[-1][0] == pytest.approx(4 * pitch)
     assert max(height for _, height in profile) == pytest.approx(marks.wave_height(pitch, diameter))
     assert sum(height == 0 for _, height in profile) == 4
+
+
+def test_a_board_of_which_just_half_is_off_the_table_lies_still_and_a_sag_that_is_let_pass_wants_no_help():
+    assert not beam.overhang(1200, 600, 25, 600, 11).tips
+    assert beam.overhang(1201, 600, 25, 600, 11).tips
+    assert not beam.wants_support(beam.Overhang(600.0, 3.0, False))
+    assert beam.wants_support(beam.Overhang(600.0, 3.01, False))

@@ -514,3 +514,25 @@ def test_a_part_of_just_the_shortest_board_is_not_held_longer(shortest, held):
     job = job_of(planer={"shortest": shortest}, parts=[{"name": "rail", "length": "300"}], cutting={"trim": "0"})
     (rough,) = rough_lengths(job, "guarded")
     assert (rough.held, rough.length) == (held, F(shortest))
+
+
+@pytest.mark.parametrize(
+    ("readings", "off", "good"),
+    [
+        (["20.1"], "0.1", True),
+        (["19.9"], "-0.1", True),
+        (["20.1001"], "0.1001", False),
+        (["20.2", "19.9"], "0.2", False),
+        (["20.2", "19.8999"], "-0.1001", False),
+    ],
+)
+def test_a_board_just_the_tolerance_off_is_good_and_only_one_that_is_thinner_is_called_thin(readings, off, good):
+    run = [{"did": "measure", "board": "A", "readings": readings}]
+    (final,) = outcome_of(job_of(run=run, target={"thickness": "20", "tolerance": "0.1"})).finals
+    assert (final.off, final.good) == (F(off), good)
+
+
+def test_a_reading_of_just_the_tolerance_under_the_target_still_makes_a_part():
+    run = [{"did": "measure", "board": "A", "readings": ["19.9", "19.8"]}]
+    job = job_of(run=run, target={"thickness": "20", "tolerance": "0.1"})
+    assert shorter_part(outcome_of(job).finals[0], job) == (0, 500)
