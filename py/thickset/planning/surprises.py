@@ -165,8 +165,8 @@ def _bogged(job: Job, feeding: Pass) -> KnownCut:
     """The cut that is taken well from now on: less than the hardest of the pass that bogged, and than what was known."""
     known = job.planer.known_cut
     if known is not None:
-        hardest = max((fed.load for fed in feeding.fed if fed.load is not None), default=Fraction(1))
-        return replace(known, depth=known.depth * min(hardest, Fraction(1)) * EASIER)
+        hardest = max(fed.load for fed in feeding.fed if fed.load is not None)  # no plan loads more than the known cut
+        return replace(known, depth=known.depth * hardest * EASIER)
     worst = max(feeding.fed, key=lambda fed: (job.boards[fed.board].width * fed.cut, -fed.board))
     board = job.boards[worst.board]
     return KnownCut(board.width, worst.cut * EASIER, feeding.feed, board.species, board.gravity)
