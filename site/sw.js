@@ -66,7 +66,6 @@ async function fetched(path, hash) {
   const address = path === 'index.html' ? SCOPE.href : place(path)
   const get = (cache) => fetch(address, { cache, integrity: hash })
   const response = await get('no-cache').catch(() => get('reload')) // what lay on the way may have been of another version
-  if (!response.ok) throw new Error(`${path}: ${response.status}`)
   const headers = new Headers(response.headers) // the host may name it wrongly today and rightly tomorrow: what is kept stays
   const type = TYPES[path.split('.').pop()]
   if (type) headers.set('content-type', type)

@@ -244,6 +244,55 @@ def test_a_file_that_is_not_the_one_of_the_list_is_not_kept(page: Page, server: 
     assert not page.evaluate("navigator.serviceWorker.getRegistration().then((all) => Boolean(all?.active))")
 
 
+def test_what_lay_on_the_way_of_another_version_is_asked_for_anew(page: Page, server: Server) -> None:
+    """A cache between answers a question whether its copy is still good, and not one that wants no copy."""
+    asked: list[str] = []
+
+    def between(handler: Any) -> bool:
+        if handler.headers.get("Sec-Fetch-Dest") != "empty":
+            return False
+        asked.append(handler.headers["Cache-Control"])
+        if "no-cache" in asked[-1]:
+            return False
+        handler.send_response(200)
+        handler.send_header("Content-Length", "7")
+        handler.end_headers()
+        handler.wfile.write(b"spoiled")
+        return True
+
+    server.breaks("/checks.html", between)
+    open_and_keep(page, server)
+    assert asked == ["max-age=0", "no-cache"]
+
+
+def test_a_host_that_sends_the_page_by_its_folder_alone_is_kept(page: Page, server: Server) -> None:
+    def elsewhere(handler: Any) -> bool:
+        handler.send_response(301)
+        handler.send_header("Location", "./")
+        handler.send_header("Content-Length", "0")
+        handler.end_headers()
+        return True
+
+    server.breaks("/index.html", elsewhere)
+    open_and_keep(page, server)
+    server.stop()
+    page.reload()
+    engine_ready(page)
+    server.start()
+
+
+def test_what_is_not_whole_is_not_said_to_be_ready(page: Page, server: Server, watched: Watched) -> None:
+    watched.expect_complaint("")
+    open_and_keep(page, server)
+    page.evaluate("caches.keys().then((names) => caches.delete(names.find((name) => name.includes(' runtime '))))")
+    server.stop()
+    page.reload()
+    engine_ready(page, state="failed")
+    page.wait_for_timeout(4_000)
+    assert READY not in page.inner_text("#offline")
+    server.start()
+
+
 def test_what_came_under_a_wrong_name_is_kept_under_the_right_one(
     page: Page, server: Server, deployed: Path, watched: Watched
 ) -> None:
