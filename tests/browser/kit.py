@@ -115,6 +115,17 @@ class Server:
         return Answering
 
 
+def reply(handler: Handler, body: bytes, kind: str = "", status: int = 200) -> bool:
+    """Answer a request with this body, of this type where one is named."""
+    handler.send_response(status)
+    if kind:
+        handler.send_header("Content-Type", kind)
+    handler.send_header("Content-Length", str(len(body)))
+    handler.end_headers()
+    handler.wfile.write(body)
+    return True
+
+
 class Watched:
     """A browser context in which a console error, a page error or a request to another place is a failure."""
 

@@ -9,7 +9,7 @@ from typing import Any
 
 import hand
 import pytest
-from kit import ROOT, Server, Watched, engine_ready
+from kit import ROOT, Server, Watched, engine_ready, reply
 from playwright.sync_api import Page, expect
 
 GOLDEN = sorted((ROOT / "tests" / "golden").glob("*.json"))
@@ -104,13 +104,7 @@ def dying(server: Server, app: Path, times: int, dies: str = DIES) -> list[int]:
 
     def answer(handler: Any) -> bool:
         starts.append(len(starts))
-        data = (text + (dies if len(starts) <= times else "")).encode()
-        handler.send_response(200)
-        handler.send_header("Content-Type", "text/javascript")
-        handler.send_header("Content-Length", str(len(data)))
-        handler.end_headers()
-        handler.wfile.write(data)
-        return True
+        return reply(handler, (text + (dies if len(starts) <= times else "")).encode(), "text/javascript")
 
     server.breaks("/worker.js", answer)
     return starts
@@ -218,14 +212,7 @@ def test_a_line_that_is_stuck_is_said_and_given_up(page: Page, server: Server) -
 
 
 def test_a_broken_heap_falls_back_to_the_plain_start(page: Page, server: Server, watched: Watched) -> None:
-    def spoiled(handler: Any) -> bool:
-        handler.send_response(200)
-        handler.send_header("Content-Length", "10")
-        handler.end_headers()
-        handler.wfile.write(b"0123456789")
-        return True
-
-    server.breaks(".bin", spoiled)
+    server.breaks(".bin", lambda handler: reply(handler, b"0123456789"))
     page.add_init_script(TOLD)
     page.goto(server.url)
     engine_ready(page)

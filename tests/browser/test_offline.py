@@ -13,7 +13,7 @@ from typing import Any
 
 import hand
 import pytest
-from kit import FLAGS, Server, Watched, chromium_path, engine_ready
+from kit import FLAGS, Server, Watched, chromium_path, engine_ready, reply
 from playwright.sync_api import Browser, Page, Playwright, expect
 
 READY = "Ready without a network"
@@ -215,14 +215,8 @@ def spoils(server: Server, ending: str, *, status: int = 200) -> None:
     """Let the service worker, and not the page, get something else than the file."""
 
     def other(handler: Any) -> bool:
-        if handler.headers.get("Sec-Fetch-Dest") != "empty":
-            return False
-        handler.send_response(status)
-        handler.send_header("Content-Type", "text/css")
-        handler.send_header("Content-Length", "7")
-        handler.end_headers()
-        handler.wfile.write(b"spoiled")
-        return True
+        asks = handler.headers.get("Sec-Fetch-Dest") == "empty"
+        return asks and reply(handler, b"spoiled", "text/css", status)
 
     server.breaks(ending, other)
 
@@ -252,13 +246,7 @@ def test_what_lay_on_the_way_of_another_version_is_asked_for_anew(page: Page, se
         if handler.headers.get("Sec-Fetch-Dest") != "empty":
             return False
         asked.append(handler.headers["Cache-Control"])
-        if "no-cache" in asked[-1]:
-            return False
-        handler.send_response(200)
-        handler.send_header("Content-Length", "7")
-        handler.end_headers()
-        handler.wfile.write(b"spoiled")
-        return True
+        return asked[-1] != "no-cache" and reply(handler, b"spoiled")
 
     server.breaks("/checks.html", between)
     open_and_keep(page, server)
@@ -299,13 +287,7 @@ def test_what_came_under_a_wrong_name_is_kept_under_the_right_one(
     watched.expect_complaint("")
 
     def text(handler: Any) -> bool:
-        data = next(deployed.glob("runtime-*/pyodide.asm.wasm")).read_bytes()
-        handler.send_response(200)
-        handler.send_header("Content-Type", "text/plain")
-        handler.send_header("Content-Length", str(len(data)))
-        handler.end_headers()
-        handler.wfile.write(data)
-        return True
+        return reply(handler, next(deployed.glob("runtime-*/pyodide.asm.wasm")).read_bytes(), "text/plain")
 
     server.breaks(".wasm", text)
     open_and_keep(page, server)

@@ -9,7 +9,7 @@ from typing import Any
 
 import hand
 import pytest
-from kit import Server
+from kit import Server, reply
 from phone import Open
 from playwright.sync_api import Page, expect
 
@@ -23,28 +23,12 @@ def no_wasm(_server: Server, page: Page) -> None:
 
 def truncated(server: Server, _page: Page) -> None:
     """The runtime ends in the middle."""
-
-    def half(handler: Any) -> bool:
-        handler.send_response(200)
-        handler.send_header("Content-Type", "application/wasm")
-        handler.end_headers()
-        handler.wfile.write(b"\0asm\1\0\0\0half")
-        return True
-
-    server.breaks(".wasm", half)
+    server.breaks(".wasm", lambda handler: reply(handler, b"\0asm\1\0\0\0half", "application/wasm"))
 
 
 def wrong_type(server: Server, _page: Page) -> None:
     """The runtime comes as a text."""
-
-    def text(handler: Any) -> bool:
-        handler.send_response(200)
-        handler.send_header("Content-Type", "text/plain")
-        handler.end_headers()
-        handler.wfile.write(b"\0asm\1\0\0\0")
-        return True
-
-    server.breaks(".wasm", text)
+    server.breaks(".wasm", lambda handler: reply(handler, b"\0asm\1\0\0\0", "text/plain"))
 
 
 def no_worker(server: Server, _page: Page) -> None:

@@ -45,7 +45,9 @@ def stiffness(gravity: float, group: Literal["hardwood", "softwood"]) -> float:
     >>> round(stiffness(0.60, "hardwood"), 1)
     11.5
     """
-    return stiffness_of_hardwood(gravity) if group == "hardwood" else stiffness_of_softwood(gravity)
+    within("gravity", gravity, 0.25, 0.9, "")
+    factor, exponent = STIFFNESS[group]
+    return float(factor * gravity**exponent)
 
 
 def stiffness_of_hardwood(gravity: float) -> float:
@@ -59,7 +61,7 @@ def stiffness_of_hardwood(gravity: float) -> float:
     >>> round(stiffness_of_hardwood(0.60), 1)
     11.5
     """
-    return _stiffness(gravity, "hardwood")
+    return stiffness(gravity, "hardwood")
 
 
 def stiffness_of_softwood(gravity: float) -> float:
@@ -73,7 +75,7 @@ def stiffness_of_softwood(gravity: float) -> float:
     >>> round(stiffness_of_softwood(0.40), 1)
     9.5
     """
-    return _stiffness(gravity, "softwood")
+    return stiffness(gravity, "softwood")
 
 
 def sag(length: float, thickness: float, density: float, stiffness: float) -> float:
@@ -157,9 +159,3 @@ def wants_support(over: Overhang, allowed: float = SAG_ALLOWED) -> bool:
     """
     within("allowed", allowed, 0, 1000, "mm")
     return over.tips or over.sag is None or over.sag > allowed
-
-
-def _stiffness(gravity: float, group: Literal["hardwood", "softwood"]) -> float:
-    within("gravity", gravity, 0.25, 0.9, "")
-    factor, exponent = STIFFNESS[group]
-    return float(factor * gravity**exponent)
