@@ -130,6 +130,7 @@ BROWSERS = {
     "firefox-esr": "firefox-esr",
     "WebKitWebDriver": "webkit2gtk-driver",
     "xvfb-run": "xvfb",
+    "xauth": "xauth",  # xvfb-run needs it and only recommends it
 }
 
 
