@@ -37,7 +37,7 @@ def pytest(rest: list[str], *folders: str) -> bool:
 
 def core(rest: list[str]) -> bool:
     """The core, natively."""
-    return pytest(["-n", "2", *rest], "unit", "published", "golden", "property")
+    return pytest(["-n", "2", *rest], "unit", "published", "golden", "kept", "property")
 
 
 def build(_rest: list[str]) -> bool:
