@@ -6,7 +6,7 @@
     python3 build.py test       set up all that the tests need, a browser included, and run them
     python3 build.py bench      measure starts, answers and growth, as tables with ratios
 
-The parts stand in .build/. Whatever is fetched is pinned by hash and goes to .venv/ and .cache/; a step that fails leaves
+The parts stand in py/build_page/. Whatever is fetched is pinned by hash and goes to .venv/ and .cache/; a step that fails leaves
 what was there before.
 """
 
@@ -17,7 +17,7 @@ import sys
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
-sys.path.insert(0, str(HERE / ".build"))
+sys.path.insert(0, str(HERE / "py"))
 sys.dont_write_bytecode = True
 
 
@@ -26,10 +26,9 @@ def main(words: list[str]) -> int:
     if sys.version_info < (3, 11):  # noqa: UP036  (that is what it finds out)
         print("Thickset's build needs Python 3.11 or newer; this is " + sys.version.split()[0], file=sys.stderr)
         return 2
-    import assemble  # noqa: PLC0415
-    import checks  # noqa: PLC0415  (these need 3.11, so they wait for the check above)
-    import serve  # noqa: PLC0415
-    import tools  # noqa: PLC0415
+    from build_page import checks  # noqa: PLC0415  (these need 3.11, so they wait for the check above)
+    from build_page.fetch import tools  # noqa: PLC0415
+    from build_page.page import assemble, serve  # noqa: PLC0415
 
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     commands = parser.add_subparsers(dest="command")

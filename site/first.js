@@ -1,11 +1,11 @@
 // What is seen first: the last plan of the last job is on the screen, and the engine begins, before the rest of the page is wired.
 
-import {createEngine} from './engine.js'
-import {$, $$, h, say} from './dom.js'
-import {createState} from './state.js'
-import {openStorage} from './storage.js'
-import {createPlan} from './parts/plan.js'
-import {createViews} from './parts/views.js'
+import {createEngine} from './engine/engine.js'
+import {$, $$, h, say} from './base/dom.js'
+import {createState} from './base/state.js'
+import {openStorage} from './kept/storage.js'
+import {createPlan} from './plan/plan.js'
+import {createViews} from './base/views.js'
 
 const html = document.documentElement
 

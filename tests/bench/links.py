@@ -11,8 +11,8 @@ import random
 import statistics
 import sys
 
-from thickset.ground.link import from_link, to_link
-from thickset.ground.species import all_species
+from thickset.ground.link.link import from_link, to_link
+from thickset.ground.woods.species import all_species
 
 LOTS = 300
 MOST = {6: 200, 20: 450}

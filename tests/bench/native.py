@@ -13,8 +13,8 @@ import sys
 import time
 
 from thickset.doors.api import handle
-from thickset.ground import document
-from thickset.planning.planner import make_plan
+from thickset.ground.job import document
+from thickset.planning.passes.planner import make_plan
 
 READINGS = 5
 

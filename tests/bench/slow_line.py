@@ -18,13 +18,13 @@ from pathlib import Path
 
 sys.path[:0] = [
     str(Path(__file__).resolve().parents[1] / "browser"),
-    str(Path(__file__).resolve().parents[2] / ".build"),
+    str(Path(__file__).resolve().parents[2] / "py"),
 ]
 
+from build_page.page.serve import Quiet
+from build_page.page.sizes import PACKED
 from kit import DIST, FLAGS, chromium_path
 from playwright.sync_api import sync_playwright
-from serve import Quiet
-from sizes import PACKED
 
 PIECE = 4096
 LINE = threading.Lock()

@@ -167,7 +167,7 @@ def host(folder: Path) -> Path:
 def serving(folder: Path) -> Iterator[tuple[int, subprocess.Popen[str]]]:
     """The host in a process of its own."""
     code = (
-        f"import sys; sys.path[:0] = [{str(ROOT / '.build')!r}]; import functools, http.server, serve;"
+        f"import sys; sys.path[:0] = [{str(ROOT / 'py')!r}]; import functools, http.server; from build_page.page import serve;"
         f"s = http.server.ThreadingHTTPServer(('127.0.0.1', 0), functools.partial(serve.Quiet, directory={str(folder)!r}));"
         "print(s.server_port, flush=True); s.serve_forever()"
     )

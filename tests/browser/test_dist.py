@@ -12,7 +12,7 @@ from pathlib import Path
 
 from kit import ROOT
 
-SOURCES = ("build.py", "pyproject.toml", ".build", "py", "site", "tests/golden", "tests/published")
+SOURCES = ("build.py", "pyproject.toml", "py", "site", "tests/golden", "tests/published")
 OTHERS = re.compile(r"https?://(?!127\.0\.0\.1|localhost|www\.w3\.org/)[a-z0-9.-]+")
 
 

@@ -16,7 +16,7 @@ from kit import Server
 from phone import PHONE, Open
 from playwright.sync_api import Browser, Page, expect
 from thickset.doors.demo import DEMO_IN, DEMO_MM
-from thickset.ground.link import from_link, to_link
+from thickset.ground.link.link import from_link, to_link
 
 JOB = {
     "thickset": 1,

@@ -17,7 +17,7 @@ def page(open_page: Open) -> Page:
     opened = open_page()
     opened.evaluate("""async () => {
       const load = (name) => import(new URL(`beside/${name}`, location.href))
-      window.pure = Object.assign({}, ...await Promise.all(['lengths.js', 'job.js', 'mending.js', 'document.js', 'steps.js'].map(load)))
+      window.pure = Object.assign({}, ...await Promise.all(['base/lengths.js', 'base/job.js', 'kept/mending.js', 'base/document.js', 'base/board_steps.js'].map(load)))
     }""")
     return opened
 

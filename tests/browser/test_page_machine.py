@@ -181,7 +181,7 @@ def test_a_measurement_that_is_asked_about_is_answered_on_the_pad(open_page: Ope
 def test_where_there_is_no_screen_for_a_run_the_last_entry_can_be_undone(open_page: Open) -> None:
     page = open_page()
     undone = page.evaluate("""async () => {
-      const {createRun} = await import(new URL('beside/parts/run.js', location.href))
+      const {createRun} = await import(new URL('beside/machine/run.js', location.href))
       const root = document.createElement('div')
       root.innerHTML = '<div id="at-machine"></div>'
       document.body.append(root)

@@ -8,7 +8,7 @@ import hand
 import pytest
 from phone import Open
 from playwright.sync_api import Page, expect
-from thickset.ground.link import to_link
+from thickset.ground.link.link import to_link
 
 JOB = {
     "thickset": 1,

@@ -6,14 +6,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from strategies import examples
-from thickset.ground import document
-from thickset.ground.job import Job
-from thickset.planning.after import learned, outcome_of, record_document
-from thickset.planning.ends import feeding_order
-from thickset.planning.follow import follow
-from thickset.planning.planner import make_plan
-from thickset.planning.run_state import prior
-from thickset.planning.snipe import ENDS, planned_ways, sniped, trains, ways_of
+from thickset.ground.job import document
+from thickset.ground.job.job import Job
+from thickset.planning.passes.planner import make_plan
+from thickset.planning.run.follow import follow
+from thickset.planning.run.report import learned, outcome_of, record_document
+from thickset.planning.run.snipe import ENDS, planned_ways, sniped, trains, ways_of
+from thickset.planning.run.state import prior
+from thickset.planning.stock.leaving import feeding_order
 
 LENGTH = 900
 OFFS = st.lists(st.integers(-40, 60), min_size=1, max_size=6)

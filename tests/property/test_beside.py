@@ -5,15 +5,15 @@ from fractions import Fraction
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from strategies import examples, jobs
-from thickset.ground import document
-from thickset.ground.job import ProblemsError
-from thickset.planning.ends import butted_minutes, feeding_order
-from thickset.planning.habits import all_at_every_setting, shares_of
-from thickset.planning.model import Plan
-from thickset.planning.parts import cutting_plan, free_stretches
-from thickset.planning.planner import make_plan
-from thickset.planning.snipe import ENDS, lost_ends
-from thickset.planning.split import best_split
+from thickset.ground.job import document
+from thickset.ground.job.job import ProblemsError
+from thickset.planning.passes.habits import all_at_every_setting, shares_of
+from thickset.planning.passes.model import Plan
+from thickset.planning.passes.planner import make_plan
+from thickset.planning.passes.split import best_split
+from thickset.planning.run.snipe import ENDS, lost_ends
+from thickset.planning.stock.leaving import butted_minutes, feeding_order
+from thickset.planning.stock.parts import cutting_plan, free_stretches
 
 
 def planned(job: dict) -> Plan:

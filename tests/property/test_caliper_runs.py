@@ -5,10 +5,10 @@ import random
 from fractions import Fraction
 
 import pytest
-from thickset.ground import document
-from thickset.ground.events import Event
-from thickset.planning.follow import after, begin
-from thickset.planning.step import certainty, next_step
+from thickset.ground.job import document
+from thickset.ground.job.run_events import Event
+from thickset.planning.run.follow import after, begin
+from thickset.planning.run.next_step import certainty, next_step
 from thickset.trade.caliper import UNKNOWN_OFFSET, UNKNOWN_SPREAD
 
 RUNS = 2000

@@ -11,15 +11,15 @@ import strategies
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from thickset.doors.api import handle
-from thickset.faces.run import run
-from thickset.ground import document
-from thickset.ground.job import ProblemsError
-from thickset.ground.lengths import show
-from thickset.planning.ends import butted_now
-from thickset.planning.follow import after, begin, follow
-from thickset.planning.planner import make_plan
-from thickset.planning.snipe import is_even, planned_ways, trains
-from thickset.planning.step import next_step
+from thickset.faces.run.run import run
+from thickset.ground.job import document
+from thickset.ground.job.job import ProblemsError
+from thickset.ground.notation.lengths import show
+from thickset.planning.passes.planner import make_plan
+from thickset.planning.run.follow import after, begin, follow
+from thickset.planning.run.next_step import next_step
+from thickset.planning.run.snipe import is_even, planned_ways, trains
+from thickset.planning.stock.leaving import butted_now
 
 SEEDS = st.integers(0, 2**32)
 

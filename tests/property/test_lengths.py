@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from independent import INCH
 from strategies import NO_LENGTH, NOTHING, exact_lengths, examples, typed_lengths
-from thickset.ground.lengths import LengthError, near, read, show
+from thickset.ground.notation.lengths import LengthError, near, read, show
 
 UNITS = st.sampled_from(["in", "mm"])
 

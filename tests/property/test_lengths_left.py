@@ -6,13 +6,13 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 from strategies import exact
-from thickset.ground.example import small_job
-from thickset.ground.job import Part
-from thickset.ground.places import ACROSS, ALONG, Place
-from thickset.planning.after import Final, target_of
-from thickset.planning.ends import rough_lengths
-from thickset.planning.rescue import narrower_part, shorter_part
-from thickset.planning.snipe import ENDS
+from thickset.ground.job.example import small_job
+from thickset.ground.job.job import Part
+from thickset.ground.notation.places import ACROSS, ALONG, Place
+from thickset.planning.run.report import Final, target_of
+from thickset.planning.run.snipe import ENDS
+from thickset.planning.stock.leaving import rough_lengths
+from thickset.planning.stock.rescue import narrower_part, shorter_part
 
 JOB = small_job()
 AT = [Place(along, across) for along in ALONG for across in ACROSS]

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from strategies import jobs, json_values, mangled_jobs
 from thickset.doors.api import handle
-from thickset.ground.link import MOST_CHARACTERS, LinkError, from_link, to_link
+from thickset.ground.link.link import MOST_CHARACTERS, LinkError, from_link, to_link
 
 SIGNS = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz"
 

@@ -8,16 +8,16 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from independent import best_plan, length
 from test_follow import buttons, job_of, with_run
-from thickset.faces.run import run
-from thickset.ground import document
-from thickset.ground.job import ProblemsError
-from thickset.ground.lengths import show
-from thickset.planning.document import to_document
-from thickset.planning.fates import fate_name
-from thickset.planning.follow import after, begin
-from thickset.planning.planner import make_plan
-from thickset.planning.stages import second_last
-from thickset.planning.step import next_step
+from thickset.faces.run.run import run
+from thickset.ground.job import document
+from thickset.ground.job.job import ProblemsError
+from thickset.ground.notation.lengths import show
+from thickset.planning.passes.document import to_document
+from thickset.planning.passes.outcomes import fate_name
+from thickset.planning.passes.planner import make_plan
+from thickset.planning.passes.stages import second_last
+from thickset.planning.run.follow import after, begin
+from thickset.planning.run.next_step import next_step
 
 SEEDS = st.integers(0, 2**32)
 

@@ -11,8 +11,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from strategies import cells, hostile_names, jobs, table_texts
 from thickset.doors.api import FAULT, handle
-from thickset.ground.numbers import read as number
-from thickset.ground.tables import TableError, read, write
+from thickset.ground.job.tables import TableError, read, write
+from thickset.ground.notation.numbers import read as number
 
 FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 

@@ -8,12 +8,12 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from strategies import any_number, between, exact, examples
-from thickset.ground import species
-from thickset.planning.slab import RoughBoard, best_slab, slab_of, whole_slab
+from thickset.ground.woods import species
+from thickset.planning.stock.slab import RoughBoard, best_slab, slab_of, whole_slab
 from thickset.trade import caliper, chips, load, marks, measure, moisture, movement, noise, sizes, trials
 from thickset.trade.beam import overhang, sag
 from thickset.trade.limits import OutOfRangeError
-from thickset.trade.why import FORMULAS
+from thickset.trade.registry import FORMULAS
 
 NUMBERS = {float: any_number(), int: st.one_of(st.integers(), st.integers(1, 9)), float | None: any_number()}
 FUZZED = {}

@@ -7,9 +7,9 @@ from hypothesis import given
 from independent import last_settings, read, run
 from strategies import jobs
 from thickset.doors.api import handle
-from thickset.ground.document import read as read_job
-from thickset.planning.planner import make_plan
-from thickset.planning.ways import beside
+from thickset.ground.job.document import read as read_job
+from thickset.planning.passes.planner import make_plan
+from thickset.planning.why.other_settings import beside
 
 
 @given(jobs())

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 from scipy import constants
-from thickset.ground import lengths, units
+from thickset.ground.notation import lengths, units
 from thickset.trade import chips, load, marks, measure, movement, sizes
 
 CHECKS = {

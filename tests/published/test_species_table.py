@@ -1,7 +1,7 @@
 """The table of woods against the formula that ties its columns together."""
 
 import pytest
-from thickset.ground import species
+from thickset.ground.woods import species
 from thickset.trade.movement import coefficient_from_shrinkage
 
 # The handbook gives change coefficients by trade group and shrinkage by species, so these cannot agree.

@@ -8,8 +8,8 @@ import re
 import pytest
 from thickset.doors.api import ANSWERS, FAULT, handle
 from thickset.doors.demo import DEMO_IN
-from thickset.ground import document
-from thickset.ground.fields import keys_of
+from thickset.ground.job import document
+from thickset.ground.job.fields import keys_of
 
 NONSENSE = [
     *(None, True, False, 0, -0.0, -5, 1e300, 10**40, 5e-324, float("inf"), float("nan"), 9_999_999, 0.0000001),

@@ -10,8 +10,8 @@ import pytest
 import zxingcpp
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
-from thickset.faces.code import CodeError, code
-from thickset.ground.link import from_link
+from thickset.faces.paper.code import CodeError, code
+from thickset.ground.link.link import from_link
 
 PAGE = "https://example.org/shop/thickset/"
 

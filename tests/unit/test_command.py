@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
-from thickset.ground.link import to_link
+from thickset.ground.link.link import to_link
 
 PY = Path(__file__).parents[2] / "py"
 

@@ -5,8 +5,8 @@ import random
 import numpy as np
 import pytest
 from scipy.optimize import Bounds, LinearConstraint, milp
-from thickset.planning import cutlist
-from thickset.planning.cutlist import Stock, least_waste
+from thickset.planning.stock import cutlist
+from thickset.planning.stock.cutlist import Stock, least_waste
 
 
 def by_milp(stock, sizes, wanted, kerf):

@@ -5,7 +5,7 @@ import random
 import xml.etree.ElementTree as ET
 
 import pytest
-from thickset.faces.markup import Markup, el, join, number, text
+from thickset.faces.words.markup import Markup, el, join, number, text
 
 HOSTILE = (
     "<script>alert(1)</script>",

@@ -9,8 +9,8 @@ from itertools import pairwise
 import pytest
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
-from thickset.faces.columns import MOST_COLUMNS
-from thickset.faces.layout import spread
+from thickset.faces.picture.columns import MOST_COLUMNS
+from thickset.faces.picture.layout import spread
 
 CHARACTER, ASCENT, DESCENT = 6.4, 8.5, 2.5
 """A character of the drawing's text is at most about this wide, and so high above and below its line."""

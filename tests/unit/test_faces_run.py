@@ -5,11 +5,11 @@ import re
 
 import pytest
 from thickset.doors.api import handle
-from thickset.faces.rehearse import frames
-from thickset.faces.turning import turning
-from thickset.ground import document
-from thickset.planning.planner import make_plan
-from thickset.planning.turns import Placement, Turn
+from thickset.faces.picture.turning import turning
+from thickset.faces.plan.rehearse import frames
+from thickset.ground.job import document
+from thickset.planning.passes.planner import make_plan
+from thickset.planning.passes.turns import Placement, Turn
 
 JOB = {
     "thickset": 1,

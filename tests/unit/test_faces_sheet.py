@@ -6,7 +6,7 @@ import xml.etree.ElementTree as ET
 import pytest
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
-from thickset.planning.turns import Placement, Turn
+from thickset.planning.passes.turns import Placement, Turn
 
 
 def ask(ask, job, **more):

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 from thickset.doors.demo import DEMO_MM
-from thickset.ground.document import read
+from thickset.ground.job.document import read
 
 FOOT = Fraction(3048, 10000)
 

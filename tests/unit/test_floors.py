@@ -1,4 +1,4 @@
-"""Each floor of the house imports only those below it, and pint is met in one module."""
+"""Each floor of the house, and within a floor each wing, imports only what stands below it; pint is met in one module."""
 
 from __future__ import annotations
 
@@ -9,6 +9,16 @@ import pytest
 
 PACKAGE = Path(__file__).resolve().parents[2] / "py" / "thickset"
 FLOORS = ["ground", "trade", "planning", "faces", "doors"]
+#: The wings of each floor, from the ground up: a wing imports only those before it.
+WINGS = {
+    "ground": ["notation", "woods", "job", "link"],
+    "trade": [],
+    "planning": ["passes", "run", "figures", "stock", "why"],
+    "faces": ["words", "picture", "why", "plan", "run", "stock", "paper"],
+    "doors": [],
+}
+#: What a link knows is a copy on purpose: it must open for ever, whatever becomes of fields, woods and events.
+ALONE = {"ground.link"}
 MODULES = sorted(PACKAGE.rglob("*.py"))
 #: What belongs to a browser, to files, to a clock or to chance.
 NOT_IN_THE_CORE = {
@@ -55,6 +65,29 @@ def test_a_module_imports_only_from_its_own_floor_and_those_below(module: Path) 
     own = FLOORS.index(inside.parts[0]) if inside.parts[0] in FLOORS else len(FLOORS)
     above = [name for name in imported(module) if (of := floor(name)) is not None and of > own]
     assert not above
+
+
+def wing(dotted: str) -> tuple[str, str] | None:
+    """The floor and the wing that a name lives in, None where it lives in none."""
+    parts = dotted.split(".")
+    in_one = len(parts) > 2 and parts[0] == "thickset" and parts[2] in WINGS.get(parts[1], [])
+    return (parts[1], parts[2]) if in_one else None
+
+
+@pytest.mark.parametrize("module", MODULES, ids=lambda path: path.relative_to(PACKAGE).as_posix())
+def test_a_module_of_a_wing_imports_only_from_its_own_wing_and_those_below(module: Path) -> None:
+    own = wing(".".join(["thickset", *module.relative_to(PACKAGE).parts]))
+    if own is None:
+        return
+    on_this_floor = {of for name in imported(module) if (of := wing(name)) is not None and of[0] == own[0]}
+    order = WINGS[own[0]]
+    below = order[: order.index(own[1]) + 1] if ".".join(own) not in ALONE else [own[1]]
+    assert {of for _, of in on_this_floor} <= set(below)
+
+
+def test_every_wing_is_in_its_place() -> None:
+    found = {floor: sorted(path.parent.name for path in (PACKAGE / floor).glob("*/__init__.py")) for floor in WINGS}
+    assert found == {floor: sorted(wings) for floor, wings in WINGS.items()}
 
 
 @pytest.mark.parametrize("module", MODULES, ids=lambda path: path.relative_to(PACKAGE).as_posix())

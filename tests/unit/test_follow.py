@@ -6,10 +6,10 @@ from fractions import Fraction
 
 import pytest
 from thickset.doors.demo import DEMO_IN
-from thickset.ground import document
-from thickset.ground.lengths import INCH
-from thickset.planning.follow import begin, follow
-from thickset.planning.step import certainty, next_step, saving_target
+from thickset.ground.job import document
+from thickset.ground.notation.lengths import INCH
+from thickset.planning.run.follow import begin, follow
+from thickset.planning.run.next_step import certainty, next_step, saving_target
 
 LOT = {
     "thickset": 1,

@@ -7,17 +7,17 @@ from itertools import combinations, pairwise
 import pytest
 from thickset.doors import api
 from thickset.doors.demo import DEMO_IN, DEMO_MM
-from thickset.ground import document
-from thickset.ground.job import ProblemsError
-from thickset.planning.costs import cost_of
-from thickset.planning.habits import (
+from thickset.ground.job import document
+from thickset.ground.job.job import ProblemsError
+from thickset.planning.passes.costs import cost_of
+from thickset.planning.passes.habits import (
     all_at_every_setting,
     board_by_board,
     even_settings,
     shares_of,
 )
-from thickset.planning.planner import make_plan
-from thickset.planning.split import best_split, sub_job
+from thickset.planning.passes.planner import make_plan
+from thickset.planning.passes.split import best_split, sub_job
 
 F = Fraction
 

@@ -11,12 +11,17 @@ from pathlib import Path
 import pytest
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
-from thickset.ground import fields, link, link_figures, link_known, link_known_2, link_lot, packing
-from thickset.ground.events import FIELDS_OF, OPTIONAL_OF
-from thickset.ground.link import LinkError, from_link, to_link
-from thickset.ground.link_figures import put_together, take_apart
-from thickset.ground.link_lot import grid_of
-from thickset.ground.packing import Packer, PackingError, Unpacker
+from thickset.ground.job import fields
+from thickset.ground.job.run_events import FIELDS_OF, OPTIONAL_OF
+from thickset.ground.link import figures as link_figures
+from thickset.ground.link import link, packing
+from thickset.ground.link import tables_1 as link_known
+from thickset.ground.link import tables_2 as link_known_2
+from thickset.ground.link import walk_lot as link_lot
+from thickset.ground.link.figures import put_together, take_apart
+from thickset.ground.link.link import LinkError, from_link, to_link
+from thickset.ground.link.packing import Packer, PackingError, Unpacker
+from thickset.ground.link.walk_lot import grid_of
 
 GOLDEN = Path(__file__).parents[1] / "golden"
 VERSIONS = ("1", "2")

@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from thickset.ground.link import from_link, to_link
+from thickset.ground.link.link import from_link, to_link
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "bench"))
 

@@ -5,10 +5,10 @@ from fractions import Fraction
 
 import pytest
 from thickset.doors.api import handle
-from thickset.ground import document
-from thickset.ground.link import from_link, to_link
-from thickset.planning.pace import Pace, pace_of
-from thickset.planning.planner import make_plan
+from thickset.ground.job import document
+from thickset.ground.link.link import from_link, to_link
+from thickset.planning.passes.planner import make_plan
+from thickset.planning.run.pace import Pace, pace_of
 
 LOT = {
     "thickset": 1,

@@ -6,10 +6,10 @@ from fractions import Fraction
 
 import pytest
 from thickset.doors.api import handle
-from thickset.ground import document
-from thickset.ground.link import from_link, to_link
-from thickset.planning.after import outcome_of
-from thickset.planning.rescue import narrower_part, shorter_part
+from thickset.ground.job import document
+from thickset.ground.link.link import from_link, to_link
+from thickset.planning.run.report import outcome_of
+from thickset.planning.stock.rescue import narrower_part, shorter_part
 
 LOT = {
     "thickset": 1,

@@ -3,7 +3,7 @@
 import os
 from pathlib import Path
 
-from thickset.ground.fields import as_markdown
+from thickset.ground.job.fields import as_markdown
 
 README = Path(__file__).resolve().parents[2] / "README.md"
 BEGIN, END = "<!-- fields -->\n", "<!-- /fields -->"

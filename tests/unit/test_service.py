@@ -6,10 +6,10 @@ from fractions import Fraction
 import pytest
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
-from thickset.ground.document import read
-from thickset.planning.planner import make_plan
-from thickset.planning.service import in_service, proud
-from thickset.planning.shavings import air, noise, shavings
+from thickset.ground.job.document import read
+from thickset.planning.figures.shavings import air, noise, shavings
+from thickset.planning.passes.moisture import in_service, proud
+from thickset.planning.passes.planner import make_plan
 from thickset.trade.chips import when_to_empty
 
 

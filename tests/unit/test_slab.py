@@ -7,9 +7,9 @@ import random
 import numpy as np
 import pytest
 from scipy.optimize import linprog
-from thickset.planning import slab
-from thickset.planning.gap import Point, widest_gap
-from thickset.planning.slab import RoughBoard, best_slab, slab_of, whole_slab
+from thickset.planning.stock import slab
+from thickset.planning.stock.gap import Point, widest_gap
+from thickset.planning.stock.slab import RoughBoard, best_slab, slab_of, whole_slab
 from thickset.trade.limits import OutOfRangeError
 
 THICK = ((30.0,),)

@@ -8,7 +8,7 @@ import json
 import pytest
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
-from thickset.ground.tables import TableError, read, write
+from thickset.ground.job.tables import TableError, read, write
 
 CASES = [
     ("A,1 1/16,1,6,40\nB,1 1/32,31/32,5 1/2,40\n", "in", "name reading reading width length"),

@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from thickset.ground import species
+from thickset.ground.woods import species
 from thickset.trade import (
     beam,
     caliper,

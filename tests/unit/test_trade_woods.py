@@ -4,7 +4,7 @@ import itertools
 from fractions import Fraction
 
 import pytest
-from thickset.ground import species
+from thickset.ground.woods import species
 
 
 @pytest.mark.parametrize("wood", species.all_species(), ids=lambda wood: wood.name)

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 from scipy.spatial.transform import Rotation
-from thickset.planning.turns import FIRST_PLACEMENT, Placement, Turn
+from thickset.planning.passes.turns import FIRST_PLACEMENT, Placement, Turn
 
 FEED, ACROSS, UP = np.eye(3)
 AXES = {None: FEED, "length": FEED, "width": ACROSS, "vertical": UP}

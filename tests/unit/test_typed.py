@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import pytest
 from thickset.doors.api import handle
-from thickset.ground import lengths
+from thickset.ground.notation import lengths
 
 
 def show(units="in", board=None, **more):

@@ -9,17 +9,17 @@ import pytest
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN
 from thickset.doors.forms import Form
-from thickset.faces.after import after, cut_off, report
-from thickset.ground import document
-from thickset.planning.after import learned, outcome_of
-from thickset.planning.ends import butted_minutes, feeding_order, rough_lengths
-from thickset.planning.follow import begin, follow
-from thickset.planning.model import Way
-from thickset.planning.parts import cutting_plan
-from thickset.planning.planner import make_plan
-from thickset.planning.rescue import parts_of, shorter_part
-from thickset.planning.run_state import prior
-from thickset.planning.snipe import lost_ends, planned_ways, sniped, trains, ways_in, ways_of
+from thickset.faces.run.report import after, cut_off, report
+from thickset.ground.job import document
+from thickset.planning.passes.model import Way
+from thickset.planning.passes.planner import make_plan
+from thickset.planning.run.follow import begin, follow
+from thickset.planning.run.report import learned, outcome_of
+from thickset.planning.run.snipe import lost_ends, planned_ways, sniped, trains, ways_in, ways_of
+from thickset.planning.run.state import prior
+from thickset.planning.stock.leaving import butted_minutes, feeding_order, rough_lengths
+from thickset.planning.stock.parts import cutting_plan
+from thickset.planning.stock.rescue import parts_of, shorter_part
 from thickset.trade.caliper import Belief, update
 
 F = Fraction

@@ -8,8 +8,8 @@ from fractions import Fraction
 import pytest
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
-from thickset.ground import document
-from thickset.planning.overhangs import hangings, longest
+from thickset.ground.job import document
+from thickset.planning.figures.overhangs import hangings, longest
 from thickset.trade.chips import EXHAUST_BY_KNIFE_LENGTH, LARGEST_EXHAUST
 
 JOB = {

@@ -6,14 +6,14 @@ from dataclasses import replace
 
 import pytest
 from thickset.doors.api import handle
-from thickset.faces.after import cut_off
-from thickset.faces.figures import figure
-from thickset.faces.outcome import ended
-from thickset.ground.document import read
-from thickset.planning.follow import begin
-from thickset.planning.planner import make_plan
-from thickset.planning.snipe import ways_of
-from thickset.planning.step import Step
+from thickset.faces.run.ending import ended
+from thickset.faces.run.report import cut_off
+from thickset.faces.words.figures import figure
+from thickset.ground.job.document import read
+from thickset.planning.passes.planner import make_plan
+from thickset.planning.run.follow import begin
+from thickset.planning.run.next_step import Step
+from thickset.planning.run.snipe import ways_of
 
 BOARDS = [
     {"name": "A", "readings": ["27"], "width": "150", "length": "1000"},

@@ -5,8 +5,8 @@ import math
 
 import pytest
 from thickset.doors.api import handle
-from thickset.ground import document
-from thickset.planning.planner import make_plan
+from thickset.ground.job import document
+from thickset.planning.passes.planner import make_plan
 
 LOT = {
     "thickset": 1,

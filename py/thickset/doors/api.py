@@ -7,35 +7,36 @@ from collections.abc import Callable
 from typing import Any
 
 import thickset
-from thickset.doors import beside, handing, scrap, stock
+from thickset.doors import beside, scrap, stock
+from thickset.doors import sharing as handing
 from thickset.doors.request import read
-from thickset.faces import paper
-from thickset.faces.markup import Markup
-from thickset.faces.page import MECHANICS, fragments
-from thickset.faces.problems import problems as problem_list
-from thickset.faces.rehearse import frames
-from thickset.faces.run import run
-from thickset.faces.run_text import run_text
-from thickset.faces.sheet import sheet
-from thickset.faces.tags import board_tags
-from thickset.faces.text import text
-from thickset.faces.why import why
-from thickset.faces.why_words import document as why_document
-from thickset.faces.why_words import text as why_text
-from thickset.faces.woods import rank_words, wood_choices
-from thickset.ground import document
-from thickset.ground.job import Problem, ProblemsError
-from thickset.ground.lengths import Units, shown
-from thickset.ground.species import search
-from thickset.planning import run_document
-from thickset.planning.document import to_document
-from thickset.planning.follow import follow
-from thickset.planning.limits import beyond_planer
-from thickset.planning.model import Plan
-from thickset.planning.planner import make_plan
-from thickset.planning.reason import Reason
-from thickset.planning.run_state import State
-from thickset.planning.why import reasons
+from thickset.faces.paper import paper
+from thickset.faces.paper.sheet import sheet
+from thickset.faces.paper.tags import board_tags
+from thickset.faces.plan.page import MECHANICS, fragments
+from thickset.faces.plan.problems import problems as problem_list
+from thickset.faces.plan.rehearse import frames
+from thickset.faces.plan.text import text
+from thickset.faces.run.run import run
+from thickset.faces.run.text import run_text
+from thickset.faces.stock.woods import rank_words, wood_choices
+from thickset.faces.why.answer import why
+from thickset.faces.why.words import document as why_document
+from thickset.faces.why.words import text as why_text
+from thickset.faces.words.markup import Markup
+from thickset.ground.job import document
+from thickset.ground.job.job import Problem, ProblemsError
+from thickset.ground.notation.lengths import Units, shown
+from thickset.ground.woods.species import search
+from thickset.planning.passes.document import to_document
+from thickset.planning.passes.limits import beyond_planer
+from thickset.planning.passes.model import Plan
+from thickset.planning.passes.planner import make_plan
+from thickset.planning.run import document as run_document
+from thickset.planning.run.follow import follow
+from thickset.planning.run.state import State
+from thickset.planning.why.ask import reasons
+from thickset.planning.why.reason import Reason
 
 Json = dict[str, Any]
 

@@ -7,24 +7,24 @@ from dataclasses import replace
 from typing import Any
 
 from thickset.doors import stock
-from thickset.faces.after import after, report
-from thickset.faces.cutting import cutting
-from thickset.faces.minutes import minutes
-from thickset.faces.splitting import names, splitting
-from thickset.faces.support import butting, support
-from thickset.ground import document
-from thickset.ground.job import Problem, ProblemsError
-from thickset.ground.lengths import has_unit
-from thickset.planning.after import learned, record_document, settings_of
-from thickset.planning.ends import rough_lengths
-from thickset.planning.follow import follow
-from thickset.planning.habits import all_at_every_setting, board_by_board, shares_of
-from thickset.planning.model import Plan
-from thickset.planning.parts import cutting_plan
-from thickset.planning.planner import make_plan
-from thickset.planning.plausible import doubts
-from thickset.planning.snipe import ENDS
-from thickset.planning.split import best_split
+from thickset.faces.plan.minutes import minutes
+from thickset.faces.plan.splitting import names, splitting
+from thickset.faces.plan.support import butting, support
+from thickset.faces.run.report import after, report
+from thickset.faces.stock.cutting import cutting
+from thickset.ground.job import document
+from thickset.ground.job.job import Problem, ProblemsError
+from thickset.ground.notation.lengths import has_unit
+from thickset.planning.passes.habits import all_at_every_setting, board_by_board, shares_of
+from thickset.planning.passes.model import Plan
+from thickset.planning.passes.planner import make_plan
+from thickset.planning.passes.split import best_split
+from thickset.planning.run.follow import follow
+from thickset.planning.run.plausible import doubts
+from thickset.planning.run.report import learned, record_document, settings_of
+from thickset.planning.run.snipe import ENDS
+from thickset.planning.stock.leaving import rough_lengths
+from thickset.planning.stock.parts import cutting_plan
 
 Json = dict[str, Any]
 

@@ -6,9 +6,9 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from thickset.ground import lengths, numbers
-from thickset.ground.job import Problem, ProblemsError
-from thickset.ground.lengths import Units
+from thickset.ground.job.job import Problem, ProblemsError
+from thickset.ground.notation import lengths, numbers
+from thickset.ground.notation.lengths import Units
 
 
 class Form:

@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any
 
-from thickset.ground.job import Problem, ProblemsError
-from thickset.ground.lengths import shown
+from thickset.ground.job.job import Problem, ProblemsError
+from thickset.ground.notation.lengths import shown
 
 
 class _Doubled(dict[str, Any]):
@@ -25,7 +25,7 @@ def read(request: str) -> Any:
     {'job': {'title': 'Slats'}}
     >>> read('{"job": {"title": "Slats", "title": "Legs"}}')
     Traceback (most recent call last):
-    thickset.ground.job.ProblemsError: 'title' stands here twice. Keep one of them.
+    thickset.ground.job.job.ProblemsError: 'title' stands here twice. Keep one of them.
     """
     doubled: list[_Doubled] = []
 

@@ -7,15 +7,15 @@ from fractions import Fraction
 from typing import Any
 
 from thickset.doors.forms import Form
-from thickset.faces.scrap import scrap_words
-from thickset.ground import document
-from thickset.ground.job import Problem, ProblemsError, Record
-from thickset.ground.lengths import Units
-from thickset.planning.after import MOST_OFFSET_WORTH, MOST_SPREAD_WORTH, record_document
-from thickset.planning.reason import Reason, length
-from thickset.planning.rules import PRACTICE, Rule
-from thickset.planning.why_passes import ruled
-from thickset.planning.why_record import belief_reasons
+from thickset.faces.run.scrap import scrap_words
+from thickset.ground.job import document
+from thickset.ground.job.job import Problem, ProblemsError, Record
+from thickset.ground.notation.lengths import Units
+from thickset.planning.run.report import MOST_OFFSET_WORTH, MOST_SPREAD_WORTH, record_document
+from thickset.planning.why.passes import ruled
+from thickset.planning.why.reason import Reason, length
+from thickset.planning.why.record import belief_reasons
+from thickset.planning.why.rules import PRACTICE, Rule
 from thickset.trade.caliper import Belief, unknown_planer, update
 
 Json = dict[str, Any]

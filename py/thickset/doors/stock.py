@@ -7,14 +7,14 @@ from fractions import Fraction
 from typing import Any
 
 from thickset.doors.forms import Form
-from thickset.faces import words
-from thickset.faces.stock import buying, slab_words
-from thickset.ground.job import Problem, ProblemsError
-from thickset.ground.lengths import Units
-from thickset.planning.reason import Reason
-from thickset.planning.slab import RoughBoard, Slab, best_slab, whole_slab
-from thickset.planning.stock import Amount, Need, amount, fitting
-from thickset.planning.why_stock import buying_reasons, slab_reasons
+from thickset.faces.stock.buying import buying, slab_words
+from thickset.faces.words import words
+from thickset.ground.job.job import Problem, ProblemsError
+from thickset.ground.notation.lengths import Units
+from thickset.planning.stock.buying import Amount, Need, amount, fitting
+from thickset.planning.stock.slab import RoughBoard, Slab, best_slab, whole_slab
+from thickset.planning.why.buying import buying_reasons, slab_reasons
+from thickset.planning.why.reason import Reason
 from thickset.trade.limits import OutOfRangeError
 from thickset.trade.sizes import Purchase
 

@@ -1,0 +1,1 @@
+"""The tools of the build, fetched once and pinned by hash."""

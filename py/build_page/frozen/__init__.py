@@ -1,0 +1,1 @@
+"""Pyodide trimmed, and the core's warm memory frozen."""

@@ -1,0 +1,1 @@
+"""The page put together into dist/, and served."""

@@ -1,0 +1,213 @@
+"""`build.py`: put dist/ together beside its place, then move it there whole.
+
+index.html, sw.js, manifest.webmanifest, icons     what a browser asks for by a name that stays
+app-ID/                                            our scripts and styles and the frozen core; ID is made from their bytes
+runtime-VERSION-ID/                                Pyodide, without what only compiled packages would call
+plain/                                             what only the plain start needs: the standard library and the wheels
+"""
+
+from __future__ import annotations
+
+import hashlib
+import html
+import json
+import os
+import re
+import shutil
+from pathlib import Path
+
+from build_page.core import demo_plan, sheet_of_checks
+from build_page.core.wheel import make_wheel
+from build_page.fetch import tools
+from build_page.fetch.tools import DIST, ROOT, Stop, say
+from build_page.frozen import freeze
+from build_page.page import gather, icons, sizes
+from build_page.page.notices import notices
+
+PLACEHOLDER = re.compile(r"<!--thickset:([a-z-]+)-->")
+AT_TOP = ("index.html", "checks.html", "engine/sw-remove.js", "manifest.webmanifest", "icon.svg")
+NOT_KEPT = {"sw.js", "engine/sw-remove.js", "notices.txt"}
+
+
+def build(out: Path = DIST) -> Path:
+    """Build the whole page into a folder; what was there before stays until the new one is whole."""
+    half = out.with_name(f".{out.name}.half-{os.getpid()}")
+    shutil.rmtree(half, ignore_errors=True)
+    try:
+        half.mkdir(parents=True)
+        assemble(half)
+        shutil.rmtree(out, ignore_errors=True)
+        half.rename(out)
+    finally:
+        shutil.rmtree(half, ignore_errors=True)
+    say(f"built {out.relative_to(ROOT) if out.is_relative_to(ROOT) else out}")
+    return out
+
+
+def assemble(half: Path) -> None:
+    """Put all files into their places."""
+    app, plain = half / "app", half / "plain"
+    for folder in (app, plain):
+        folder.mkdir()
+    trimmed = freeze.runtime()
+    runtime = half / f"runtime-{freeze.pyodide_version()}-{digest_of(trimmed)}"
+    shutil.copytree(trimmed, runtime)
+    shutil.copyfile(freeze.pyodide() / "python_stdlib.zip", plain / "python_stdlib.zip")
+    wheels = [Path(shutil.copy(wheel, plain)) for wheel in tools.page_wheels()]
+    own = make_wheel(plain)
+
+    text = notices(tools.version(), freeze.pyodide_version(), wheels)
+    (half / "notices.txt").write_text(text, encoding="utf-8")
+    copy_site(half, app)
+    icons.draw(ROOT / "site" / "icon.svg", half)
+    lock = lock_file(wheels)
+    heap, memory = freeze.frozen(wheels, own, lock, demo_plan.warm_requests())
+    frozen = Path(shutil.copyfile(heap, half / f"frozen-{tools.digest(heap)}.bin"))
+    told: dict[str, object] = {"file": frozen.name, "magic": freeze.MAGIC, "memory": memory}
+    write_settings(half, app, runtime, told, lock)
+    gather.scripts(app)
+    (app / "sw.js").rename(half / "sw.js")
+    gather.styles(half, app)
+    name = f"app-{digest_of(app)}"
+    app.rename(half / name)
+    point_into(half, name)
+    sizes.report(half)
+
+
+def copy_site(half: Path, app: Path) -> None:
+    """Our own files, in a fixed order."""
+    site = ROOT / "site"
+    for source in sorted(path for path in site.rglob("*") if path.is_file()):
+        path = source.relative_to(site)
+        target = half / path.name if str(path) in AT_TOP else app / path
+        target.parent.mkdir(parents=True, exist_ok=True)
+        shutil.copyfile(source, target)
+    (app / "paper.css").write_text(demo_plan.paper_style(), encoding="utf-8")
+
+
+def lock_file(wheels: list[Path]) -> dict[str, object]:
+    """What Pyodide is told of packages: of micropip alone, which installs the rest."""
+    theirs = json.loads((freeze.pyodide() / "pyodide-lock.json").read_text(encoding="utf-8"))
+    wheel = next(path for path in wheels if path.name.startswith("micropip-"))
+    entry = theirs["packages"]["micropip"] | {"file_name": wheel.name, "version": wheel.name.split("-")[1]}
+    entry["sha256"] = hashlib.sha256(wheel.read_bytes()).hexdigest()
+    return {"info": theirs["info"], "packages": {"micropip": entry}}
+
+
+def write_settings(half: Path, app: Path, runtime: Path, frozen: dict[str, object], lock: dict[str, object]) -> None:
+    """What the worker has to know of this build."""
+    wheels = [f"plain/{path.name}" for path in sorted((half / "plain").glob("*.whl"))]
+    installer = next(name for name in wheels if "/micropip-" in name)
+    plain = {
+        "folder": "plain/",
+        "stdlib": "plain/python_stdlib.zip",
+        "installer": installer,
+        "install": [name for name in wheels if name != installer],
+    }
+    settings = {
+        "version": tools.version(),
+        "runtime": f"{runtime.name}/",
+        "env": freeze.ENV,
+        "lock": lock,
+        "frozen": frozen,
+        "plain": plain,
+        "bytes": {
+            path.relative_to(half).as_posix(): [path.stat().st_size, sizes.wire(path)]
+            for folder in (runtime, half / "plain", half)
+            for path in sorted(folder.iterdir())
+            if path.suffix in {".wasm", ".zip", ".whl", ".bin"}
+        },
+    }
+    text = json.dumps(settings, indent=1, sort_keys=True)
+    (app / "engine" / "built.js").write_text(
+        f"// Written by the build.\nexport const BUILD = {text}\n", encoding="utf-8"
+    )
+
+
+def digest_of(folder: Path) -> str:
+    """One short hash of all files of a folder and their names."""
+    whole = hashlib.sha256()
+    for path in sorted(folder.rglob("*")):
+        if path.is_file():
+            whole.update(
+                f"{path.relative_to(folder).as_posix()}\0{hashlib.sha256(path.read_bytes()).hexdigest()}\n".encode()
+            )
+    return whole.hexdigest()[:12]
+
+
+def modules_of(app: Path, first: str) -> list[str]:
+    """The modules that a module imports, near and far, so that the page can ask for all of them at once."""
+    found: list[str] = []
+    waiting = [first]
+    while waiting:
+        one = waiting.pop(0)
+        if one in found:
+            continue
+        found.append(one)
+        text = (app / one).read_text(encoding="utf-8")
+        targets = re.findall(r"^import [^;]*?from '(\.[^']+)'", text, re.MULTILINE)
+        waiting.extend(os.path.normpath(Path(one).parent / target) for target in targets)
+    return found
+
+
+def point_into(half: Path, name: str) -> None:
+    """Let the pages and the settings name the app's folder, and fill what the core has to say."""
+    version = html.escape(tools.version())
+    scripts = dict.fromkeys([*modules_of(half / name, "first.js"), *modules_of(half / name, "main.js")])
+    preload = "\n".join(f'<link rel="modulepreload" href="{name}/{one}">' for one in scripts)
+    page = {"version": version, "build": name.removeprefix("app-"), "preload": preload, **demo_plan.page_fills()}
+    fill(half, name, "index.html", page)
+    fill(half, name, "checks.html", {"version": version, "checks": sheet_of_checks.checks_html()})
+
+    worker = half / "sw.js"
+    listing = json.dumps(file_list(half, name), sort_keys=True)
+    text = worker.read_text(encoding="utf-8")
+    if "BUILT_LIST" not in text:
+        raise Stop("site/sw.js has lost its BUILT_LIST")
+    worker.write_text(text.replace("'BUILT_LIST'", listing), encoding="utf-8")
+
+
+def fill(half: Path, name: str, page: str, fills: dict[str, str]) -> None:
+    """Fill the placeholders of a page, and let its links find the app's folder."""
+    path = half / page
+    text = path.read_text(encoding="utf-8")
+    unknown = sorted({found for found in PLACEHOLDER.findall(text) if found not in fills})
+    if unknown:
+        raise Stop(f"site/{page} asks for what the build does not have: " + ", ".join(unknown))
+    unused = sorted(fills.keys() - set(PLACEHOLDER.findall(text)))
+    if unused:
+        raise Stop(f"site/{page} has no place for: " + ", ".join(unused))
+
+    def moved(found: re.Match[str]) -> str:
+        attribute, target = found[1], found[2]
+        if (half / target).is_file():
+            return found[0]
+        if (half / name / target).is_file():
+            return f'{attribute}="{name}/{target}"'
+        raise Stop(f"site/{page} points to {target}, which is not there")
+
+    text = re.sub(r'(?<=\s)(src|href)="([^"#:]+)"', moved, text)
+    path.write_text(PLACEHOLDER.sub(lambda found: fills[found[1]], text), encoding="utf-8")
+
+
+def file_list(half: Path, name: str) -> dict[str, object]:
+    """All that is kept for use without a network: each file with its hash and size, and the two caches that they go to."""
+
+    def entries(paths: list[Path]) -> dict[str, list[object]]:
+        return {
+            path.relative_to(half).as_posix(): [demo_plan.integrity(path), path.stat().st_size]
+            for path in sorted(paths)
+        }
+
+    def files(folder: Path) -> list[Path]:
+        return [path for path in folder.rglob("*") if path.is_file()]
+
+    top = [path for path in half.iterdir() if path.is_file() and path.name not in NOT_KEPT]
+    runtime = next(half.glob("runtime-*"))
+    return {
+        "id": name.removeprefix("app-"),
+        "runtime": runtime.name.removeprefix("runtime-"),
+        "app_files": entries([*top, *files(half / name)]),
+        "runtime_files": entries(files(runtime)),
+        "plain_files": entries(files(half / "plain")),
+    }

@@ -1,0 +1,1 @@
+"""The pictures: the lot, the planed surface, how a board turns."""

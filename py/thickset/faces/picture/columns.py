@@ -1,0 +1,120 @@
+"""The lot as columns from the thickest board to the thinnest: what the picture draws and its words say."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal, NamedTuple
+
+from thickset.planning.passes.model import FateName, Plan
+
+MOST_COLUMNS = 24
+"""Columns that a phone 320 px wide shows apart; of more boards those with the same way down share one."""
+
+_BUCKETS = 6
+
+SIDES: dict[FateName, str] = {"both sides": "2", "one side": "1", "short": "0", "untouched": "–"}
+"""How many sides come out planed all over."""
+
+
+@dataclass(frozen=True)
+class Cut:
+    """A pass [index] that a column's boards go through; `clean` when the cutter touches all of the side that is up."""
+
+    place: int
+    clean: bool
+
+
+@dataclass(frozen=True)
+class Column:
+    """Boards [index] with one way down: thin and thick spot and readings [mm], count, fate, cuts."""
+
+    boards: tuple[int, ...]
+    count: int
+    thin: float
+    thick: float
+    readings: tuple[float, ...]
+    fate: FateName
+    cuts: tuple[Cut, ...]
+
+
+def columns(plan: Plan) -> list[Column]:
+    """The lot's columns, the thickest first.
+
+    >>> from thickset.faces.words.example import lot
+    >>> [(one.boards, one.readings, len(one.cuts)) for one in columns(lot("13/16", "7/8 27/32"))]
+    [((1,), (22.225, 21.43125), 3), ((0,), (20.6375,), 2)]
+    """
+    cuts: list[list[Cut]] = [[] for _ in plan.job.boards]
+    for place, one in enumerate(plan.passes):
+        for fed in one.fed:
+            cuts[fed.board].append(Cut(place, fed.clean))
+    single = [
+        Column(
+            (n,),
+            board.count,
+            float(board.thin),
+            float(board.thick),
+            tuple(dict.fromkeys(float(reading) for reading in board.readings)),
+            plan.fates[n].name,
+            tuple(cuts[n]),
+        )
+        for n, board in enumerate(plan.job.boards)
+    ]
+    single.sort(key=lambda one: (-one.thick, one.boards))
+    return single if len(single) <= MOST_COLUMNS else _shared(single, len(plan.passes))
+
+
+class Hatched(NamedTuple):
+    """A stretch of a column [mm] that stays rough, or that is short of the target."""
+
+    kind: Literal["rough", "short"]
+    high: float
+    low: float
+
+
+def hatched(one: Column, settings: Sequence[float], target: float) -> Hatched | None:
+    """What of a column stays rough or is short of the target [mm], given the settings of all passes [mm].
+
+    >>> from thickset.faces.words.example import lot
+    >>> one = columns(lot("7/8 49/64"))[0]
+    >>> hatched(one, [20.6375, 19.84375, 19.05], 19.05)
+    Hatched(kind='rough', high=19.84375, low=19.446875)
+    """
+    if one.thin < target:
+        return Hatched("short", target, one.thin)
+    # A board that goes in at the last pass only has no low spots to blame.
+    if len(settings) > 1 and one.thin < settings[-2] < one.thick:
+        return Hatched("rough", settings[-2], one.thin)
+    return None
+
+
+def _shared(single: Sequence[Column], passes: int) -> list[Column]:
+    """Columns put together by the pass that boards first go in at and by their fate."""
+    many = len({(_entry(one, passes), one.fate) for one in single}) > MOST_COLUMNS
+    together: dict[tuple[int, FateName], list[Column]] = {}
+    for one in single:
+        entry = _entry(one, passes)
+        together.setdefault((entry * _BUCKETS // (passes + 1) if many else entry, one.fate), []).append(one)
+    shared = [_merged(members) for members in together.values()]
+    return sorted(shared, key=lambda one: (-one.thick, one.boards))
+
+
+def _entry(one: Column, passes: int) -> int:
+    return one.cuts[0].place if one.cuts else passes
+
+
+def _merged(members: Sequence[Column]) -> Column:
+    clean: dict[int, list[bool]] = {}
+    for member in members:
+        for cut in member.cuts:
+            clean.setdefault(cut.place, []).append(cut.clean)
+    return Column(
+        tuple(sorted(n for one in members for n in one.boards)),
+        sum(one.count for one in members),
+        min(one.thin for one in members),
+        max(one.thick for one in members),
+        (),
+        members[0].fate,
+        tuple(Cut(place, len(all_) == len(members) and all(all_)) for place, all_ in sorted(clean.items())),
+    )

@@ -1,0 +1,111 @@
+"""What becomes of each board, and which target would let more of them make it."""
+
+from __future__ import annotations
+
+from thickset.faces.words import words
+from thickset.faces.words.figures import figure
+from thickset.faces.words.markup import EMPTY, Markup, el
+from thickset.faces.words.why_button import ask_button
+from thickset.ground.job.job import Job
+from thickset.planning.passes.model import Fate, Plan, TargetRow
+
+MOST_ASKED = 60
+"""Boards that each get a button; with more the page grows long and slow, and the pass cards answer."""
+
+
+def boards(plan: Plan) -> Markup:
+    """Each board with its fate, in the order of the job.
+
+    >>> from thickset.faces.words.example import lot
+    >>> boards(lot("7/8 3/4", "23/32")).count("<li")
+    2
+    """
+    asks = len(plan.fates) <= MOST_ASKED
+    rows = (_row(fate, plan.job, asks=asks) for fate in plan.fates)
+    return el("div", el("h2", "The boards"), el("ul", *rows, class_="fates"))
+
+
+def _row(fate: Fate, job: Job, *, asks: bool) -> Markup:
+    board = job.boards[fate.board]
+    said, more = fate_words(fate, job)
+    return el(
+        "li",
+        el("bdi", board.name, el("small", f" ×{board.count}") if board.count > 1 else None),
+        el("p", el("b", figure(said))),
+        el("p", figure(more)) if more else None,
+        ask_button(f"boards[{fate.board}]", label=f"Why board {board.name}?") if asks else None,
+        data_board=board.name,
+        data_fate=fate.name,
+    )
+
+
+def fate_words(fate: Fate, job: Job) -> tuple[str, str]:
+    """A board's fate in a few words, and what comes off it.
+
+    >>> from thickset.faces.words.example import lot
+    >>> plan = lot("7/8", "7/8 3/4", "7/8 23/32", "3/4", "23/32")
+    >>> for fate in plan.fates:
+    ...     print(fate_words(fate, plan.job))
+    ('planed on both sides', '3/32 in off B, 1/32 in off A')
+    ('planed on side B only; side A stays as jointed', '1/8 in off B')
+    ('1/32 in short at its thin spot: side B stays rough there', '1/8 in off B')
+    ('not cut: it is at the target', '')
+    ('not cut: 1/32 in short of the target at its thin spot', '')
+    """
+    off = {"B": fate.taken_b, "A": fate.taken_a}
+    more = ", ".join(f"{words.length(much, job.units)} off {side}" for side, much in off.items() if much)
+    short = words.length(fate.short, job.units) if fate.short else ""
+    if fate.name == "untouched":
+        return f"not cut: {short} short of the target at its thin spot" if short else "not cut: it is at the target", ""
+    if fate.name == "short":
+        board = job.boards[fate.board]
+        place = board.place(board.readings.index(board.thin))
+        where = f" ({place.words})" if place else ""
+        return f"{short} short at its thin spot{where}: side B stays rough there", more
+    if fate.name == "one side":
+        return "planed on side B only; side A stays as jointed", more
+    return "planed on both sides", more
+
+
+def targets(plan: Plan) -> Markup:
+    """Other targets and how many boards each would leave planed on both sides; nothing when all make it.
+
+    >>> from thickset.faces.words.example import lot
+    >>> targets(lot("7/8")) == "", "the thickest" in targets(lot("7/8 3/4", "7/8"))
+    (True, True)
+    """
+    if not plan.targets:
+        return EMPTY
+    heads = (el("th", said, scope="col") for said in ("Target", "Planed on both sides"))
+    return el(
+        "div",
+        el("div", el("h2", "Another target?"), ask_button("targets", label="Why these targets?"), class_="with-ask"),
+        el("p", figure(best_target(plan)), class_="all"),
+        el("table", el("thead", el("tr", *heads)), el("tbody", *(_target(row, plan) for row in plan.targets))),
+        class_="targets",
+    )
+
+
+def _target(row: TargetRow, plan: Plan) -> Markup:
+    planned = row.target == plan.job.target
+    return el(
+        "tr",
+        el("td", figure(words.setting(row.target, plan.job.units)), " (as planned)" if planned else None),
+        el("td", f"{row.both_sides:,} of {plan.pieces:,}"),
+        aria_current="true" if planned else None,
+    )
+
+
+def best_target(plan: Plan) -> str:
+    """The thickest target at which all boards make it, in a sentence.
+
+    >>> from thickset.faces.words.example import lot
+    >>> best_target(lot("7/8 3/4", "7/8"))
+    'All 2 boards come out planed on both sides at 23/32 in, the thickest target that does it.'
+    """
+    row = plan.all_make()
+    if row is None:
+        return "No target that this planer can reach lets all boards come out planed on both sides."
+    come = "comes" if plan.pieces == 1 else "come"
+    who, target = words.all_of(plan.pieces).capitalize(), words.setting(row.target, plan.job.units)
+    return f"{who} {come} out planed on both sides at {target}, the thickest target that does it."

@@ -1,0 +1,153 @@
+"""The folded part "Moisture and rest": the thickness to plane to today for the day the piece is used, and stopping proud."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from thickset.faces.words import digits as small
+from thickset.faces.words import words
+from thickset.faces.words.figures import figure
+from thickset.faces.words.markup import EMPTY, Markup, el
+from thickset.faces.words.why_button import ask_button
+from thickset.ground.job.job import Job
+from thickset.ground.notation import numbers
+from thickset.ground.notation.lengths import INCH
+from thickset.planning.passes.model import Plan, Rest
+from thickset.planning.passes.moisture import Change, InService, in_service
+
+SAWN = {
+    "flatsawn": "Few boards are truly flatsawn: the change of thickness is then underestimated (Wood Handbook, read).",
+    "quartersawn": "Few boards are truly quartersawn: the change of thickness is then overestimated (derived: wood moves most "
+    "along the growth rings).",
+}
+SLOWLY = "Wood takes weeks or months to come to the moisture of a room."
+NO_NOW = "Enter the boards' moisture now as well, to see what thickness to plane to today."
+NO_THEN = "Enter the moisture in service as well, or the room's temperature and humidity, to see what thickness to plane to today."
+REST = (
+    "Wood that loses one side may move. Stand the boards on edge or lay them flat with sticks between them, air all around. How "
+    "long they rest is common practice, no source: days at least."
+)
+AGAIN = (
+    "Then measure each board again at its thickest and thinnest spot and enter it in the run, which plans the finish from that. "
+    "Joint a board first that is no longer flat, and measure it after."
+)
+
+
+def movement(plan: Plan) -> Markup:
+    """Moisture and rest, folded; nothing when neither is entered.
+
+    >>> from thickset.faces.words.example import lot
+    >>> movement(lot("7/8")) == ""
+    True
+    """
+    found, rest = in_service(plan.job), plan.rest
+    missing = "" if found else _missing(plan.job)
+    if found is None and rest is None and not missing:
+        return EMPTY
+    hint = [el("h3", "Moisture"), el("p", missing, class_="hint")] if missing else []
+    parts = [*(_moisture(found, plan.job) if found else hint), *(_rest(rest, plan) if rest else [])]
+    return el("details", el("summary", figure(_heading(found, rest, plan.job))), *parts, class_="folded movement")
+
+
+def _missing(job: Job) -> str:
+    """What is still to be entered before the moisture that is entered says anything."""
+    service = job.service
+    if service is None:
+        return ""
+    if service.moisture_now is None:
+        then = (service.moisture_then, service.temperature, service.humidity)
+        return NO_NOW if any(one is not None for one in then) else ""
+    return NO_THEN
+
+
+def _heading(found: InService | None, rest: Rest | None, job: Job) -> str:
+    most = found.most if found else None
+    if most and most.movement and fine(most.movement.today, job) == fine(float(job.target), job):
+        return f"Moisture: {fine(float(job.target), job)} is today's thickness"
+    if most and most.movement:
+        return f"Moisture: plane to {fine(most.movement.today, job)} today"
+    return f"Rest: stop at {words.length(rest.stop, job.units)}" if rest else "Moisture and rest"
+
+
+def fine(value: float, job: Job) -> str:
+    """A thickness [mm] to a thousandth of an inch or a hundredth of a millimeter.
+
+    >>> from thickset.faces.words.example import lot
+    >>> fine(19.2, lot("7/8").job)
+    '0.756 in'
+    """
+    exact = Fraction(value).limit_denominator(10**6)
+    return f"{numbers.rounded(exact / INCH, 3)} in" if job.units == "in" else f"{numbers.rounded(exact, 2)} mm"
+
+
+def _moisture(found: InService, job: Job) -> list[Markup]:
+    then = f"{small.digits(found.then)} %"
+    room = " by the room's temperature and humidity" if found.room else ""
+    said = f"Moisture now {small.digits(float(found.now))} %, in service {then}{room}."
+    return [
+        el("h3", "Moisture"),
+        el("p", said),
+        *(part for one in found.changes for part in _change(one, job)),
+        el("p", f"{SAWN[job.service.grain if job.service else 'flatsawn']} {SLOWLY}", class_="hint"),
+        ask_button("movement", "Why these figures?"),
+    ]
+
+
+def _change(one: Change, job: Job) -> list[Markup]:
+    """What one wood does, and a tap that takes today's thickness for the target."""
+    target = words.length(job.target, job.units)
+    if one.movement is None:
+        return [el("p", figure(f"{one.wood}: {one.unknown}"))]
+    wanted = job.service.thickness if job.service and job.service.thickness is not None else job.target
+    then, today = words.length(wanted, job.units), fine(one.movement.today, job)
+    if today == fine(float(job.target), job):
+        return [el("p", figure(f"{one.wood}: planed to {target} today it is {then} in service."))]
+    way = "thin" if one.off < 0 else "thick"
+    said = (
+        f"{one.wood}: for {then} in service plane to {today} today. Planed to {target} today it will be "
+        f"{fine(abs(one.off), job)} too {way}."
+    )
+    take = el(
+        "button",
+        "Plan for ",
+        figure(today),
+        " today",
+        type="button",
+        data_do="take-today",
+        data_thickness=today.partition(" ")[0],
+    )
+    return [el("p", figure(said)), take]
+
+
+def _rest(rest: Rest, plan: Plan) -> list[Markup]:
+    first, second = _minutes(plan)
+    said = (
+        f"{stage_words(plan)} The first stage takes about {words.minutes(first)}, the second about {words.minutes(second)}; it is "
+        "planned here for boards that do not move."
+    )
+    why = ask_button("rest", "Why these figures?", "Why the two stages?")
+    return [el("h3", "Rest"), el("p", figure(said)), el("p", REST, class_="hint"), el("p", AGAIN, class_="hint"), why]
+
+
+def _minutes(plan: Plan) -> tuple[Fraction, Fraction]:
+    after = plan.rest.after if plan.rest else 0
+    none = Fraction(0)
+    return sum((p.minutes for p in plan.passes[:after]), none), sum((p.minutes for p in plan.passes[after:]), none)
+
+
+def stage_words(plan: Plan) -> str:
+    """The two stages of a plan in a sentence; nothing without a rest.
+
+    >>> from thickset.faces.words.example import lot
+    >>> stage_words(lot("7/8"))
+    ''
+    """
+    rest, count = plan.rest, len(plan.passes)
+    if rest is None:
+        return ""
+    stop = words.length(rest.stop, plan.job.units)
+    first = words.pass_numbers([*range(1, rest.after + 1)]).capitalize()
+    second = words.pass_numbers([*range(rest.after + 1, count + 1)])
+    verb = "stops" if rest.after == 1 else "stop"
+    finish = "finishes" if count == rest.after + 1 else "finish"
+    return f"Two stages: {first.lower()} {verb} at {stop}; the boards rest and are measured again; {second} {finish}."

@@ -1,0 +1,105 @@
+"""The plan rehearsed before any wood is cut: the lot after each pass, the carts, and how every board lies."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from thickset.faces.picture.columns import Column, columns
+from thickset.faces.picture.lot import drawing
+from thickset.faces.words import words
+from thickset.faces.words.figures import figure, tags
+from thickset.faces.words.markup import Markup, el
+from thickset.planning.passes.lot import Piece, pieces_of
+from thickset.planning.passes.model import Plan
+from thickset.planning.passes.turns import Placement
+
+
+def frames(plan: Plan) -> list[str]:
+    """The lot before the first pass and after every one, as safe HTML, one after another.
+
+    >>> from thickset.faces.words.example import lot
+    >>> plan = lot("7/8", "13/16")
+    >>> len(frames(plan)) == len(plan.passes) + 1
+    True
+    """
+    shown = columns(plan)
+    return [str(_frame(plan, done, pieces, shown)) for done, pieces in enumerate(_states(plan))]
+
+
+def _states(plan: Plan) -> Iterator[list[Piece]]:
+    pieces = pieces_of(plan.job.boards, plan.job.planer.known_cut)
+    yield pieces
+    for one in plan.passes:
+        fed = {each.board for each in one.fed}
+        pieces = [piece.after(one.setting) if piece.board in fed else piece for piece in pieces]
+        yield pieces
+
+
+def _frame(plan: Plan, done: int, pieces: Sequence[Piece], shown: Sequence[Column]) -> Markup:
+    return el(
+        "div",
+        el("h3", *_title(plan, done)),
+        el("p", _carts(plan, done)),
+        el("p", "Here the boards rest and are measured again.") if plan.rest and done == plan.rest.after else None,
+        drawing(plan, shown, "rehearse", done),
+        _lying(plan, done, pieces),
+        class_="frame",
+    )
+
+
+def _title(plan: Plan, done: int) -> list[str | Markup]:
+    if done == 0:
+        return ["Before the first pass"]
+    setting = words.setting(plan.passes[done - 1].setting, plan.job.units)
+    return [f"After pass {done} of {len(plan.passes)}, at ", figure(setting)]
+
+
+def _carts(plan: Plan, done: int) -> str:
+    """Where the boards lie: on the cart that the last pass filled; the carts change places after every pass."""
+    cart = 1 if done % 2 == 0 else 2
+    if done == len(plan.passes):
+        return f"All boards lie on cart {cart}."
+    return f"All boards lie on cart {cart}. Roll it to the infeed, as it stands; cart {3 - cart} takes what comes out."
+
+
+def _lying(plan: Plan, done: int, pieces: Sequence[Piece]) -> Markup:
+    """The boards by thickness and how they lie: what the last pass did to them, and what is done with them next."""
+    groups: dict[tuple[Fraction, Placement, str], list[int]] = {}
+    for piece in pieces:
+        said = "; ".join(part for part in (_came(plan, done, piece), _next(plan, done, piece)) if part)
+        groups.setdefault((piece.thick, piece.placement, said), []).append(piece.board)
+    lines = [
+        el(
+            "li",
+            tags(boards, plan.job),
+            el("p", figure(words.length(thick, plan.job.units)), f", side {lies.up} up, end {lies.leads} first"),
+            el("p", said) if said else None,
+        )
+        for (thick, lies, said), boards in groups.items()
+    ]
+    return el("ul", *lines, class_="lying")
+
+
+def _came(plan: Plan, done: int, piece: Piece) -> str:
+    """What the last pass did to a board."""
+    if not done:
+        return ""
+    cut = next((fed for fed in plan.passes[done - 1].fed if fed.board == piece.board), None)
+    if cut is None:
+        return "Waited"
+    return "Came clean" if cut.clean else "Cut at its high spots only"
+
+
+def _next(plan: Plan, done: int, piece: Piece) -> str:
+    """What is done with a board for the next pass."""
+    if done == len(plan.passes):
+        return ""
+    fed = next((each for each in plan.passes[done].fed if each.board == piece.board), None)
+    if fed is None:
+        return "next: wait"
+    return (
+        "next: as it lies"
+        if fed.placement == piece.placement
+        else f"next: turn {piece.placement.turn_to(fed.placement).value}"
+    )

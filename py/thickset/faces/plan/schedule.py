@@ -1,0 +1,155 @@
+"""The pass schedule: each pass a card that one can work from alone."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from thickset.faces.plan.cautions import CAUTIONS, HEADING, handling
+from thickset.faces.plan.moisture import AGAIN, REST
+from thickset.faces.plan.order import Group, How, Station, stations
+from thickset.faces.words import words
+from thickset.faces.words.figures import figure, setting, tags
+from thickset.faces.words.markup import EMPTY, Markup, el, text
+from thickset.faces.words.why_button import ask_button
+from thickset.ground.job.job import Job
+from thickset.planning.passes.model import Plan, Rest
+from thickset.planning.stock.leaving import butted_if_wanted
+
+HOW_WORDS: dict[How, str] = {
+    "again": "Same way as before",
+    "turned": "Turn end for end",
+    "first": "First time in",
+}
+
+
+def schedule(plan: Plan) -> Markup:
+    """The passes of a plan as an ordered list, with the cautions before the first; nothing when there are none.
+
+    >>> from thickset.faces.words.example import lot
+    >>> 'data-pass="3" data-setting-mm="19.05"' in schedule(lot("7/8", "13/16"))
+    True
+    """
+    if not plan.passes:
+        return EMPTY
+    cards = [
+        _card(station, plan, butted) for station, butted in zip(stations(plan), butted_if_wanted(plan), strict=True)
+    ]
+    if plan.rest:
+        cards.insert(plan.rest.after, _rest(plan.rest, plan.job))
+    return el(
+        "div",
+        el("div", el("h2", "The passes"), ask_button("plan", label="Why these passes?"), class_="with-ask"),
+        _cautions(),
+        el("p", " ".join(handling(plan.job)), class_="marking"),
+        el("ol", *cards, class_="passes"),
+        class_="schedule",
+    )
+
+
+def _cautions() -> Markup:
+    return el(
+        "aside",
+        el("h3", HEADING, id="cautions-head"),
+        el("ul", *(el("li", one) for one in CAUTIONS)),
+        class_="cautions",
+        aria_labelledby="cautions-head",
+    )
+
+
+def _card(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Markup:
+    one, job = station.one, plan.job
+    return el(
+        "li",
+        el(
+            "div",
+            el("h3", f"Pass {one.number}", el("small", f" of {len(plan.passes)}")),
+            el("p", one.stage, " · ", figure(words.minutes(one.minutes)), class_="pace"),
+            ask_button(f"passes[{one.number - 1}]", label=f"Why pass {one.number}?"),
+            class_="pass-head",
+        ),
+        el(
+            "div",
+            el("p", *setting(one.setting, job), class_="pass-setting"),
+            _handle(station, job),
+            class_="pass-set",
+        ),
+        _facts(station, job),
+        *(el("p", line, class_="butt") for line in words.butted(butted, len(one.fed), job)),
+        el("dl", *(_group(group, job) for group in station.groups), *_staying(station, job), class_="goes-in"),
+        class_="pass",
+        data_pass=one.number,
+        data_setting_mm=plain(float(one.setting)),
+        data_stage=one.stage,
+    )
+
+
+def _rest(rest: Rest, job: Job) -> Markup:
+    """Between the two stages: what is done until the boards come back to the planer."""
+    return el(
+        "li",
+        el(
+            "div",
+            el("h3", "Let the boards rest, measure again"),
+            ask_button("rest", label="Why a rest here?"),
+            class_="pass-head",
+        ),
+        el("p", "The first stage stops here, at ", figure(words.setting(rest.stop, job.units)), ". ", REST),
+        el("p", AGAIN),
+        class_="pass rest",
+        data_rest=plain(float(rest.stop)),
+    )
+
+
+def plain(value: float) -> str:
+    """A number [as given] in its shortest decimals that read back the same.
+
+    >>> plain(22.0), plain(26.19375)
+    ('22', '26.19375')
+    """
+    return repr(value).removesuffix(".0")
+
+
+def _handle(station: Station, job: Job) -> Markup:
+    """What to do with the handle; the first setting is set by the scale."""
+    if station.closer is None:
+        return el("p", "set by the scale", class_="pass-handle")
+    way = words.direction(job.planer.moves, closer=station.closer > 0).capitalize()
+    moved = words.length(abs(station.closer), job.units)
+    change = el("small", figure(f"{moved} {'closer' if station.closer > 0 else 'wider'}"))
+    turns = el("b", figure(words.turns(station.one.turns))) if station.one.turns is not None else None
+    return el("p", el("span", way, " " if turns else None, turns), " ", change, class_="pass-handle")
+
+
+def _facts(station: Station, job: Job) -> Markup:
+    one = station.one
+    return el(
+        "dl",
+        _fact("Feed", figure(words.feed(one.feed, job.units))),
+        _fact("Deepest cut", figure(words.length(station.deepest, job.units))),
+        _fact("Test piece", el("b", "run first"), "checked") if one.checked else _fact("Test piece", text("none")),
+        class_="facts",
+    )
+
+
+def _fact(name: str, value: Markup, kind: str | None = None) -> Markup:
+    return el("div", el("dt", name), " ", el("dd", value), class_=kind)
+
+
+def _group(group: Group, job: Job) -> Markup:
+    up, leads = group.placement.up, group.placement.leads
+    return el(
+        "div",
+        el("dt", HOW_WORDS[group.how], el("span", "side ", el("b", up), " up, end ", el("b", leads), " first")),
+        el("dd", tags(group.boards, job)),
+        data_how=group.how,
+        data_up=up,
+        data_leads=leads,
+    )
+
+
+def _staying(station: Station, job: Job) -> list[Markup]:
+    return [
+        el("div", el("dt", name), el("dd", tags(places, job, others=True)), data_how=how)
+        for how, name, places in (("wait", "Wait", station.waiting), ("out", "Stay out", station.out))
+        if places
+    ]

@@ -1,0 +1,116 @@
+"""The plan at one glance: passes, minutes, the first setting and what decides it, how many boards make it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from thickset.faces.plan.moisture import stage_words
+from thickset.faces.words import words
+from thickset.faces.words.figures import figure
+from thickset.faces.words.markup import Markup, el
+from thickset.planning.passes.model import Plan
+
+MOST_SETTINGS = 10
+"""Settings that are read in one row [count]."""
+
+BEGUN = "The run has begun. Here is the plan from before its first cut; what comes next stands under Run."
+"""Said of a plan whose run may have gone another way since."""
+
+
+def summary(plan: Plan) -> Markup:
+    """The one-glance answer.
+
+    >>> from thickset.faces.words.example import lot
+    >>> summary(lot("7/8"))[:56]
+    '<div class="summary"><p class="headline">3 passes, about'
+    """
+    return el(
+        "div",
+        el("p", figure(headline(plan)), class_="headline"),
+        *(el("p", figure(line)) for line in lines(plan)),
+        el("p", BEGUN, class_="begun") if plan.job.run else None,
+        class_="summary",
+    )
+
+
+def headline(plan: Plan) -> str:
+    """The plan in a few words.
+
+    >>> from thickset.faces.words.example import lot
+    >>> headline(lot("7/8", "13/16")), headline(lot("3/4"))
+    ('3 passes, about 4 min', 'Nothing to cut')
+    """
+    if not plan.passes:
+        return "Nothing to cut"
+    return f"{words.passes(len(plan.passes))}, about {words.minutes(plan.minutes)}"
+
+
+def lines(plan: Plan) -> Iterator[str]:
+    """The sentences under the headline.
+
+    >>> from thickset.faces.words.example import lot
+    >>> next(lines(lot("15/16")))
+    'Settings 7/8, 13/16, 25/32, 3/4 in.'
+    """
+    if plan.passes:
+        yield _settings(plan)
+        yield thick_spot(plan)
+    if plan.rest:
+        yield stage_words(plan)
+    yield making_it(plan)
+
+
+def _settings(plan: Plan) -> str:
+    """All settings in a row; of many only the first and the last."""
+    units = plan.job.units
+    said = [words.setting(one.setting, units) for one in plan.passes]
+    if len(said) > MOST_SETTINGS:
+        return f"First setting {said[0]}, down to {said[-1]}."
+    row = [one.removesuffix(f" {units}") for one in said[:-1]]
+    return f"Setting{'' if len(said) == 1 else 's'} {', '.join([*row, said[-1]])}."
+
+
+def thick_spot(plan: Plan) -> str:
+    """Which board and reading decide the first setting.
+
+    >>> from thickset.faces.words.example import lot
+    >>> thick_spot(lot("7/8", "29/32 15/16"))
+    'The thick spot that decides the first: board B, reading 2, 15/16 in.'
+    """
+    job, decides = plan.job, plan.decides
+    board = job.boards[decides.board]
+    where = [f"board {board.name}"] if len(job.boards) > 1 else []
+    place = board.place(decides.reading)
+    if place:
+        where.append(place.words)
+    elif len(board.readings) > 1 and (where or board.count == 1):
+        where.append(f"reading {decides.reading + 1}")
+    return f"The thick spot that decides the first: {', '.join([*where, words.setting(decides.thickness, job.units)])}."
+
+
+def making_it(plan: Plan) -> str:
+    """How many boards come out planed on both sides, and what becomes of the others.
+
+    >>> from thickset.faces.words.example import lot
+    >>> making_it(lot("7/8", "7/8")), making_it(lot("7/8", "7/8 11/16"))
+    ('All 2 boards will be planed on both sides.', '1 of 2 boards will be planed on both sides; 1 too thin.')
+    """
+    boards = plan.job.boards
+    count = {"both sides": 0, "one side": 0, "short": 0, "untouched": 0}
+    for fate in plan.fates:
+        count[fate.name] += boards[fate.board].count
+    made, pieces = count["both sides"], plan.pieces
+    if not plan.passes:
+        below = sum(boards[fate.board].count for fate in plan.fates if fate.short > 0)
+        target = words.setting(plan.job.target, plan.job.units)
+        short = f"; {below:,} too thin somewhere" if below else ""
+        return f"No board is above the target of {target}{short}."
+    if made == pieces:
+        return f"{words.all_of(pieces).capitalize()} will be planed on both sides."
+    said = f"{made:,} of {words.boards(pieces)} will be planed on both sides"
+    others = [
+        f"{count[name]:,} {words_for}"
+        for name, words_for in (("one side", "on one side only"), ("short", "too thin"), ("untouched", "not cut"))
+        if count[name]
+    ]
+    return f"{said}; {', '.join(others)}."

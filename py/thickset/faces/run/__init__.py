@@ -1,0 +1,1 @@
+"""What a person sees at the machine and after it."""

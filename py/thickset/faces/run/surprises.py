@@ -1,0 +1,114 @@
+"""The surprises at the machine, each behind one tap; most ask which board."""
+
+from __future__ import annotations
+
+import json
+from fractions import Fraction
+
+from thickset.faces.words.markup import Markup, el
+from thickset.planning.run.state import State
+
+PLAIN = (
+    ("ridges", "Ridges across the board"),
+    ("roller marks", "Fine ridges in the roller's pattern"),
+    ("dents", "Dents from shavings"),
+    ("bog", "The motor bogs"),
+    ("stop", "The machine stopped"),
+)
+"""Sights that concern the lot as a whole; common practice, no source."""
+
+
+def surprises(state: State) -> Markup:
+    """Buttons for what can come between: each adds what was seen to the run.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.run.follow import begin
+    >>> str(surprises(begin(small_job()))).count("data-event")
+    9
+    """
+    names = [state.job.boards[piece.board].name for piece in state.pieces]
+    return el(
+        "details",
+        el("summary", "Something is not right"),
+        asks_which("Torn grain", names, {"did": "see", "what": "tear-out"}),
+        *(_button(label, {"did": "see", "what": what}) for what, label in PLAIN),
+        _measured(state.done[-1].opening) if state.done else None,
+        _not_clean(names, max((piece.thick for piece in state.pieces), default=state.job.target)),
+        asks_which("A board is dropped or spoiled", names, {"did": "remove", "why": "dropped or spoiled"}),
+        class_="surprises",
+    )
+
+
+def _button(label: str, event: dict[str, object]) -> Markup:
+    return el("button", label, type="button", data_event=json.dumps(event, ensure_ascii=False))
+
+
+def asks_which(label: str, names: list[str], event: dict[str, object]) -> Markup:
+    """A folded button for each board, which adds an event with that board in it [a name].
+
+    >>> str(asks_which("Torn grain", ["A", "B"], {"did": "see"})).count("<button")
+    2
+    """
+    return el(
+        "details",
+        el("summary", label),
+        el("p", "Which board?", class_="asks"),
+        el("div", *(_button(name, {**event, "board": name}) for name in names), class_="ticks"),
+    )
+
+
+def reading_field(label: str, key: str, near: Fraction) -> Markup:
+    """A field for a thickness of the run under a key of its event; the pad starts near a thickness [mm].
+
+    >>> 'data-key="thickness"' in reading_field("It is", "thickness", Fraction(20))
+    True
+    """
+    return el(
+        "div",
+        el(
+            "label",
+            el("span", label),
+            el(
+                "input",
+                data_key=key,
+                data_pad="thickness",
+                data_near_mm=float(near),
+                autocomplete="off",
+                spellcheck="false",
+            ),
+        ),
+        el("p", class_="problem", role="alert"),
+        class_="field",
+        data_field=f"run.{key}",
+    )
+
+
+def _measured(near: Fraction) -> Markup:
+    """A board of the last pass that came out at another thickness than was wanted [mm]."""
+    return el(
+        "details",
+        el("summary", "A board that is through is too thick or too thin"),
+        el(
+            "div",
+            reading_field("It measures", "thickness", near),
+            el("button", "Plan from there", type="button", data_add=True),
+            class_="measure",
+            data_measure=json.dumps({"did": "check"}),
+        ),
+    )
+
+
+def _not_clean(names: list[str], near: Fraction) -> Markup:
+    return el(
+        "details",
+        el("summary", "A board is not clean, or not what it was"),
+        el(
+            "div",
+            el("label", el("span", "Board"), el("select", *(el("option", name) for name in names), data_key="board")),
+            reading_field("Thickest now", "readings", near),
+            reading_field("Thinnest now", "readings", near),
+            el("button", "Plan from there", type="button", data_add=True),
+            class_="measure",
+            data_measure=json.dumps({"did": "measure"}),
+        ),
+    )

@@ -1,0 +1,89 @@
+"""What comes next in a run as plain text, for a terminal."""
+
+from __future__ import annotations
+
+from textwrap import fill
+
+from thickset.faces.plan.moisture import AGAIN, REST
+from thickset.faces.plan.text import COLUMNS
+from thickset.faces.words import words
+from thickset.planning.passes.lot import Piece
+from thickset.planning.passes.model import Pass
+from thickset.planning.run.next_step import Step, next_step, saving_target
+from thickset.planning.run.state import State
+from thickset.planning.stock.leaving import butted_now
+
+
+def run_text(state: State) -> str:
+    """The next thing to do, where the boards stand, and what was said last.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.run.follow import begin
+    >>> print(run_text(begin(small_job())).splitlines()[0])
+    Pass 1 of 4, rough: set the planer to 23 mm.
+    """
+    step = next_step(state)
+    lines = (
+        [*_at_work(state, step, step.one)] if step.one else _resting(state) if state.awaited else [_ended(state, step)]
+    )
+    lines += [*_under(state), *state.said, "", "The boards"]
+    lines += [f"  {_board(piece, state)}" for piece in state.pieces]
+    lines += [f"  {state.job.boards[gone.board].name}: gone, {gone.why}" for gone in state.gone]
+    return "\n".join(fill(line, COLUMNS, subsequent_indent="    ") if line else "" for line in lines)
+
+
+def _at_work(state: State, step: Step, one: Pass) -> list[str]:
+    job, units = state.job, state.job.units
+    scale = step.scale if step.scale is not None else one.setting
+    of = len(state.done) + len(state.rest)
+    before = " before the rest" if state.proud else ""
+    lines = [f"Pass {one.number} of {of}{before}, {one.stage}: set the planer to {words.setting(scale, units)}."]
+    if scale != one.setting:
+        lines.append(f"It then opens to {words.setting(one.setting + step.aim, units)}.")
+    if step.turns:
+        way = words.direction(job.planer.moves, closer=step.turns > 0)
+        lines.append(f"From where it stands: {words.turns(step.turns)}, {way}.")
+    if step.opens:
+        lines.append("Open it a turn further, then close it to the reading: that takes up the slack of the screw.")
+    lines.append(f"Feed {words.feed(one.feed, units)}.")
+    if step.kind == "test":
+        enough = f"; {step.test_pieces} will do 99 times in 100" if step.test_pieces else ""
+        lines.append(f"Run a test piece of at least {words.length(step.test_piece_least, units)} first{enough}.")
+    lines += words.butted(butted_now(state), len(step.remaining), job)
+    pieces = {piece.board: piece for piece in state.pieces}
+    for board in step.remaining:
+        lies = pieces[board].next_placement()
+        lines.append(f"  {words.board(job.boards[board])}: side {lies.up} up, end {lies.leads} first")
+    return lines
+
+
+def _resting(state: State) -> list[str]:
+    names = words.listed([words.board(state.job.boards[n]) for n in state.awaited])
+    return [f"The first stage is through. {REST}", AGAIN, f"Still to be measured after the rest: {names}."]
+
+
+def _ended(state: State, step: Step) -> str:
+    if step.kind == "stuck":
+        return (
+            "There is no plan from here: take the last entry back, take a board out, or change what stands in the way."
+        )
+    if not state.pieces:
+        return "No board is left in the lot."
+    return "Done: every board is through its last pass." if state.done else "Done: no board is thicker than the target."
+
+
+def _under(state: State) -> list[str]:
+    job = state.job
+    under = [piece for piece in state.pieces if piece.thin < job.target - job.tolerance]
+    saving = saving_target(state)
+    if not under:
+        return []
+    rescue = f" A target of {words.setting(saving, job.units)} would save the lot." if saving else ""
+    lines = words.under_target(((job.boards[p.board].name, job.target - p.thin) for p in under), job.units)
+    return [*lines[:-1], lines[-1] + rescue]
+
+
+def _board(piece: Piece, state: State) -> str:
+    units = state.job.units
+    thin = f" to {words.length(piece.thin, units)}" if piece.thin != piece.thick else ""
+    return f"{words.board(state.job.boards[piece.board])}: {words.length(piece.thick, units)}{thin}"

@@ -1,0 +1,127 @@
+"""The test piece of a pass: how many to have ready, what came out, what the caliper says."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from thickset.faces.run.surprises import reading_field
+from thickset.faces.words import words
+from thickset.faces.words.event_button import event
+from thickset.faces.words.figures import figure
+from thickset.faces.words.markup import EMPTY, Markup, el
+from thickset.faces.words.why_button import ask_button
+from thickset.ground.notation.lengths import show
+from thickset.planning.passes.model import Pass
+from thickset.planning.run.next_step import Step
+from thickset.planning.run.state import State
+
+
+def piece_first(state: State, step: Step, one: Pass) -> Markup:
+    """What to run first and the answers to what came out: one tap when it is right.
+
+    >>> from thickset.planning.run.follow import begin
+    >>> from thickset.planning.run.next_step import next_step
+    >>> from thickset.ground.job.example import small_job
+    >>> state = begin(small_job())
+    >>> "It measures 23 mm" in piece_first(state, next_step(state), state.rest[0])
+    True
+    """
+    job = state.job
+    scale = step.scale if step.scale is not None else one.setting
+    shared = {"did": "test", "setting": show(one.setting, job.units), "scale": show(scale, job.units)}
+    least = words.length(step.test_piece_least, job.units)
+    wanted = show(one.setting, job.units)
+    last = state.tries[-1] if state.tries else None
+    return el(
+        "div",
+        el(
+            "div",
+            el("h3", "Test piece first"),
+            ask_button("scale.pieces_that_suffice", label="Why so many test pieces?"),
+            class_="with-ask",
+        ),
+        el("p", *_enough(step.test_pieces, figure(least), again=bool(last and last.verdict == "thick"))),
+        _aim(state, step),
+        el("p", "Run it and measure what comes out.", class_="asks"),
+        el(
+            "button",
+            "It measures ",
+            figure(words.length(one.setting, job.units)),
+            type="button",
+            class_="strong huge",
+            data_event=event(**shared, thickness=wanted),
+        ),
+        _entry("It measures something else", shared, one.setting),
+        el(
+            "button",
+            "Feed the boards at this setting all the same",
+            type="button",
+            data_event=event(did="feed", setting=shared["setting"], scale=show(last.scale, job.units)),
+        )
+        if last and last.verdict != "right" and step.remaining
+        else None,
+        class_="test-piece",
+    )
+
+
+def _enough(pieces: int, least: Markup, *, again: bool) -> list[str | Markup]:
+    """How many pieces to have ready, and how thick; `again`: the one that came out thick goes in once more."""
+    thick: list[str | Markup] = [" At least ", least, " thick."]
+    if not pieces:
+        return ["This planer repeats too badly for the tolerance: no number of test pieces is sure to do.", *thick]
+    if again and pieces == 1:
+        return ["The same piece is enough 99 times in 100."]
+    if again:
+        return [f"With {pieces - 1} more ready it is enough 99 times in 100. Those at least ", least, " thick."]
+    if pieces == 1:
+        return ["One piece is enough 99 times in 100.", *thick]
+    return [f"Have {pieces} pieces ready: enough 99 times in 100.", *thick]
+
+
+def _aim(state: State, step: Step) -> Markup | None:
+    if not step.aim:
+        return None
+    known = state.offs or state.job.planer.record
+    why = "The scale is not known well enough yet" if known else "Nothing is known of the scale yet"
+    proud = figure(words.length(step.aim, state.job.units))
+    return el("p", f"{why}, so the first try is kept ", proud, " proud.")
+
+
+def verdict(state: State) -> Markup:
+    """What the last test piece of this pass says, and what to do about it; nothing when there was none.
+
+    >>> from thickset.planning.run.follow import begin
+    >>> from thickset.ground.job.example import small_job
+    >>> verdict(begin(small_job())) == ""
+    True
+    """
+    if not state.tries:
+        return EMPTY
+    last, units = state.tries[-1], state.job.units
+    off = abs(last.thickness - last.wanted)
+    if last.verdict == "thick":
+        text: tuple[str | Markup, ...] = (
+            "Too thick by ",
+            figure(words.length(off, units)),
+            ". Close the planer and run the same piece again.",
+        )
+    elif last.verdict == "thin":
+        text = (
+            "Too thin by ",
+            figure(words.length(off, units)),
+            ". It cost a test piece, not a board. Open the planer and run a fresh piece.",
+        )
+    else:
+        text = ("Right.",)
+    return el("p", *text, class_="verdict", role="status")
+
+
+def _entry(label: str, shared: dict[str, str], near: Fraction) -> Markup:
+    """A field that adds its thickness to an event; the pad starts near what is wanted [mm]."""
+    return el(
+        "div",
+        reading_field(label, "thickness", near),
+        el("button", "Enter", type="button", data_add=True),
+        class_="measure",
+        data_measure=event(**shared),
+    )

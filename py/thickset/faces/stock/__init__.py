@@ -1,0 +1,1 @@
+"""What a person sees of wood to buy and parts to cut."""

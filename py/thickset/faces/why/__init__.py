@@ -1,0 +1,1 @@
+"""A reason as a person reads it."""

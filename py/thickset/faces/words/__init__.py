@@ -1,0 +1,1 @@
+"""The words, figures and markup that all faces share."""

@@ -1,0 +1,63 @@
+"""Figures a person reads at arm's length: fractions drawn as fractions, boards as tags."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from fractions import Fraction
+from functools import lru_cache
+
+from thickset.faces.words import words
+from thickset.faces.words.markup import Markup, el, join, text
+from thickset.ground.job.job import Job
+
+_FRACTION = re.compile(r"(\d+)/(\d+)")
+
+
+@lru_cache(maxsize=2048)
+def figure(said: str) -> Markup:
+    """A text with its fractions drawn as fractions; read as text it is the same.
+
+    >>> figure("1 3/32 in")
+    '1 <span class="fraction"><sup>3</sup>/<sub>32</sub></span> in'
+    """
+    parts: list[Markup] = []
+    end = 0
+    for found in _FRACTION.finditer(said):
+        parts.append(text(said[end : found.start()]))
+        parts.append(el("span", el("sup", found[1]), "/", el("sub", found[2]), class_="fraction"))
+        end = found.end()
+    return join([*parts, text(said[end:])])
+
+
+def setting(value: Fraction, job: Job) -> list[Markup]:
+    """A setting [mm], its unit apart; in the other unit too where the scale has no mark for it.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> "".join(setting(Fraction("26.6"), small_job()))
+    '26.6<small> mm</small>'
+    """
+    told, _, exact = words.setting(value, job.units).partition(" (")
+    said, _, unit = told.rpartition(" ")
+    other = [el("span", f"({exact}", class_="exact")] if exact else []
+    return [figure(said), el("small", f" {unit}"), *other]
+
+
+def tags(places: Sequence[int], job: Job, *, others: bool = False) -> Markup:
+    """Boards [index] as a list of tags; of `others`, which stay out, very many are not named.
+
+    >>> from thickset.faces.words.example import lot
+    >>> tags([1], lot("15/16", "7/8").job)
+    '<ul class="tags"><li><bdi>B</bdi></li></ul>'
+    """
+    if len(places) == len(job.boards) == 1:
+        return el("ul", el("li", words.all_of(job.boards[0].count)), class_="tags")
+    if len(places) > words.LISTED_ONE_BY_ONE:
+        names = words.others(places, job) if others else words.stretches(places, job)
+        return el("ul", *(el("li", el("bdi", name)) for name in names), class_="tags")
+    return el("ul", *[_tag(job.boards[n].name, job.boards[n].count) for n in places], class_="tags")
+
+
+@lru_cache(maxsize=2048)
+def _tag(name: str, count: int) -> Markup:
+    return el("li", el("bdi", name), el("small", f"×{count}") if count > 1 else None)

@@ -1,0 +1,271 @@
+"""The words of numbers: settings, turns of the handle, feeds, minutes, boards. One way to say each, everywhere."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+from functools import lru_cache
+
+from thickset.ground.job.entries import show_feed
+from thickset.ground.job.job import Board, Job
+from thickset.ground.notation import numbers
+from thickset.ground.notation.lengths import Units, near, on_scale
+from thickset.planning.passes.turns import Turn
+
+HANDLE_MARKS = 16
+"""Parts of a turn that can be judged on a handle; others are said in decimals. Common practice, no source."""
+
+
+@lru_cache(maxsize=2048)
+def length(value: Fraction, units: Units) -> str:
+    """A length [mm] as the scale shows it.
+
+    >>> length(Fraction("23.8125"), "in"), length(Fraction("26.6"), "mm")
+    ('15/16 in', '26.6 mm')
+    """
+    return near(value, units)
+
+
+def setting(value: Fraction, units: Units) -> str:
+    """A setting [mm]; in the other unit too where the scale has no mark for it.
+
+    >>> setting(Fraction("23.8125"), "in"), setting(Fraction(22), "in")
+    ('15/16 in', '0.866 in (22 mm)')
+    """
+    return on_scale(value, units)
+
+
+@lru_cache(maxsize=256)
+def feed(value: Fraction, units: Units) -> str:
+    """A feed [m/min] in the unit of the job.
+
+    >>> feed(Fraction("8.5344"), "in"), feed(Fraction(5), "mm")
+    ('28 ft/min', '5 m/min')
+    """
+    return show_feed(value, units).partition(" (")[0]
+
+
+@lru_cache(maxsize=256)
+def turns(value: Fraction) -> str:
+    """Turns of the handle [1], whichever way.
+
+    >>> [turns(Fraction(n)) for n in ("1", "-1/2", "5/4", "0.4", "1/3")]
+    ['1 turn', '1/2 turn', '1 1/4 turns', '0.4 turn', 'about 0.33 turn']
+    """
+    many = abs(value)
+    name = "turn" if many <= 1 else "turns"
+    if HANDLE_MARKS % many.denominator == 0:
+        return f"{numbers.mixed(many)} {name}"
+    exact = numbers.decimal(many, 2)
+    return f"{exact} {name}" if exact else f"about {numbers.rounded(many, 2)} {name}"
+
+
+def handle(value: Fraction) -> str:
+    """Turns of the handle [1] as near as a hand can judge them.
+
+    >>> [handle(Fraction(n)) for n in ("1/2", "0.12", "-1.01", "0.02")]
+    ['1/2 turn', 'about 1/8 turn', 'about 1 turn', 'under 1/16 turn']
+    """
+    judged = Fraction(round(abs(value) * HANDLE_MARKS), HANDLE_MARKS)
+    if not judged:
+        return f"under 1/{HANDLE_MARKS} turn"
+    return turns(judged) if judged == abs(value) else f"about {turns(judged)}"
+
+
+def turn(way: Turn, what: str = "") -> str:
+    """What to do to turn a board so; `what` is turned.
+
+    >>> turn(Turn.END_FOR_END), turn(Turn.ROLLED_OVER, "it"), turn(Turn.SWUNG_ROUND)
+    ('Turn end for end', 'Roll it over', 'Swing round')
+    """
+    do, *how = {
+        Turn.AS_IT_LIES: ("Leave", "as it lies"),
+        Turn.END_FOR_END: ("Turn", "end for end"),
+        Turn.ROLLED_OVER: ("Roll", "over"),
+        Turn.SWUNG_ROUND: ("Swing", "round"),
+    }[way]
+    return " ".join(part for part in (do, what, *how) if part)
+
+
+def part_of_mark(value: Fraction) -> str:
+    """How far between two marks of a scale [marks], as one judges it by eye: up to half a mark, whichever way.
+
+    >>> [part_of_mark(Fraction(n)) for n in ("0.05", "-0.2", "0.45")]
+    ['a hair', 'a quarter mark', 'half a mark']
+    """
+    return ("a hair", "a quarter mark", "half a mark")[round(abs(value) * 4)]
+
+
+def under_target(boards_under: Iterable[tuple[str, Fraction]], units: Units) -> list[str]:
+    """A line for each amount [mm] by which boards [name, amount] are under the target.
+
+    >>> under_target([("A", Fraction("0.4")), ("B", Fraction("0.4")), ("C", Fraction(1))], "mm")
+    ['Under the target by 0.4 mm: A and B.', 'Under the target by 1 mm: C.']
+    """
+    groups: dict[str, list[str]] = {}
+    for name, short in boards_under:
+        groups.setdefault(length(short, units), []).append(name)
+    return [f"Under the target by {short}: {listed(names)}." for short, names in groups.items()]
+
+
+def direction(moves: str, *, closer: bool) -> str:
+    """Which way the handle moves what it moves ["table" or "head"].
+
+    >>> direction("table", closer=True), direction("head", closer=True), direction("table", closer=False)
+    ('table up', 'head down', 'table down')
+    """
+    return f"{moves} {'up' if closer == (moves == 'table') else 'down'}"
+
+
+@lru_cache(maxsize=256)
+def minutes(value: Fraction) -> str:
+    """Time [min] as one would say it: half minutes up to ten, whole ones up to an hour and a half, then hours.
+
+    >>> [minutes(Fraction(n)) for n in ("0.1", "0.6", "1.07", "1.3", "9.658", "11.34", "110.4", "120")]
+    ['under 1/2 min', '1/2 min', '1 min', '1 1/2 min', '9 1/2 min', '11 min', '1 h 50 min', '2 h']
+    """
+    if value < Fraction(1, 4):
+        return "under 1/2 min"
+    if value < 10:
+        return f"{numbers.mixed(Fraction(round(value * 2), 2))} min"
+    whole = round(value)
+    if whole < 90:
+        return f"{whole} min"
+    hours, rest = divmod(whole, 60)
+    return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
+def listed(names: Sequence[str]) -> str:
+    """Names in a sentence.
+
+    >>> listed(["A"]), listed(["A", "B"]), listed(["A", "B", "C"])
+    ('A', 'A and B', 'A, B and C')
+    """
+    return " and ".join([", ".join(names[:-1]), names[-1]]) if len(names) > 1 else "".join(names)
+
+
+def boards(count: int) -> str:
+    """How many boards [count].
+
+    >>> boards(1), boards(2000)
+    ('1 board', '2,000 boards')
+    """
+    return "1 board" if count == 1 else f"{count:,} boards"
+
+
+def all_of(count: int) -> str:
+    """All boards of a lot [count].
+
+    >>> all_of(1), all_of(18)
+    ('the board', 'all 18 boards')
+    """
+    return "the board" if count == 1 else f"all {boards(count)}"
+
+
+def passes(count: int) -> str:
+    """How many passes [count].
+
+    >>> passes(1), passes(6)
+    ('1 pass', '6 passes')
+    """
+    return "1 pass" if count == 1 else f"{count} passes"
+
+
+def board(one: Board) -> str:
+    """A board by its name, with how many there are alike.
+
+    >>> board(Board("D", (Fraction(26),), Fraction(210), Fraction(940), count=2))
+    'D x2'
+    """
+    return one.name if one.count == 1 else f"{one.name} x{one.count}"
+
+
+LISTED_ONE_BY_ONE = 30
+"""Names that are still found at a glance in a row of names; more are joined to stretches."""
+
+
+def stretches(places: Sequence[int], job: Job) -> list[str]:
+    """Boards [index, rising] by their names; many are joined to stretches of the order in which they were entered.
+
+    >>> from thickset.ground.job.document import read
+    >>> entered = [{"readings": ["1"], "width": "5", "length": "40"}] * 40
+    >>> job = read({"thickset": 1, "target": {"thickness": "3/4"}, "boards": entered}).job
+    >>> stretches([0, 1, 3], job), stretches([*range(33), 35], job)
+    (['A', 'B', 'D'], ['A to AG (33)', 'AJ'])
+    """
+    if len(places) <= LISTED_ONE_BY_ONE:
+        return [board(job.boards[n]) for n in places]
+    found = []
+    for first, last in _runs(places):
+        if last - first < 2:
+            found += [board(job.boards[n]) for n in range(first, last + 1)]
+        else:
+            count = sum(job.boards[n].count for n in range(first, last + 1))
+            found.append(f"{job.boards[first].name} to {job.boards[last].name} ({count:,})")
+    return found
+
+
+def butted(rows: Sequence[Sequence[int]], left: int, job: Job) -> list[str]:
+    """Which boards [index] of a pass are butted end to end, of so many entries that are `left` to feed; nothing where all go alone.
+
+    >>> from dataclasses import replace
+    >>> from thickset.ground.job.example import small_job
+    >>> job = small_job()
+    >>> butted([(0, 1)], 2, job)
+    []
+    >>> butted([(0, 1)], 3, replace(job, cutting=replace(job.cutting, ends="butted")))
+    ['Butt end to end, in this order: A and B.', 'The others go alone.']
+    """
+    if job.cutting.ends == "alone":
+        return []
+    if not rows:
+        return ["Each board alone: none is at one thickness with another yet."]
+    said = [f"Butt end to end, in this order: {_in_order(row, job)}." for row in rows]
+    if job.cutting.ends == "guarded":
+        said.append("Scrap of the same thickness before the first and behind the last.")
+    if sum(len(row) for row in rows) < left:
+        said.append("The others go alone.")
+    return said
+
+
+def _in_order(row: Sequence[int], job: Job) -> str:
+    names = [board(job.boards[n]) for n in row]
+    if len(names) <= LISTED_ONE_BY_ONE:
+        return listed(names)
+    return f"{', '.join(names[:LISTED_ONE_BY_ONE])} and so on, thick to thin"
+
+
+def others(places: Sequence[int], job: Job) -> list[str]:
+    """Boards [index] that stay out while all the others are named: very many are not named again.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> others([0, 1], small_job())
+    ['A', 'B']
+    """
+    if len(places) <= LISTED_ONE_BY_ONE:
+        return stretches(places, job)
+    return [f"all others ({sum(job.boards[n].count for n in places):,})"]
+
+
+def pass_numbers(numbers_of: Sequence[int]) -> str:
+    """Passes by number [rising].
+
+    >>> pass_numbers([1]), pass_numbers([2, 3, 4]), pass_numbers([1, 2, 5])
+    ('pass 1', 'passes 2 to 4', 'passes 1, 2 and 5')
+    """
+    if len(numbers_of) == 1:
+        return f"pass {numbers_of[0]}"
+    said: list[str] = []
+    for first, last in _runs(numbers_of):
+        said += [f"{first} to {last}"] if last - first > 1 else [str(n) for n in range(first, last + 1)]
+    return f"passes {listed(said)}"
+
+
+def _runs(rising: Iterable[int]) -> list[tuple[int, int]]:
+    found: list[tuple[int, int]] = []
+    for n in rising:
+        if found and n == found[-1][1] + 1:
+            found[-1] = (found[-1][0], n)
+        else:
+            found.append((n, n))
+    return found

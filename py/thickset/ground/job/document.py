@@ -1,0 +1,301 @@
+"""Reads a job document. Every problem is found in one reading, each with its path and a cure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from typing import Any, cast
+
+from thickset.ground.job import entries, fields
+from thickset.ground.job import rest_of_job as beside
+from thickset.ground.job import run_entries as happened
+from thickset.ground.job.fields import FIELDS, MOST_READINGS, Field
+from thickset.ground.job.job import (
+    Board,
+    Head,
+    Job,
+    KnownCut,
+    Planer,
+    Practice,
+    Problem,
+    Service,
+    Shop,
+    Sketch,
+    problem_with,
+)
+from thickset.ground.job.rest_of_job import Json
+from thickset.ground.notation.lengths import Units, shown
+from thickset.ground.notation.names import names_of
+
+VERSION = 1
+MOST_BOARDS = 5000
+
+
+@dataclass
+class Outcome:
+    """What came of reading: the job unless there are problems, then what of it could be read; how entries were understood."""
+
+    job: Job | None
+    problems: list[Problem]
+    understood: dict[str, str]
+    sketch: Sketch | None = None
+
+
+def read(document: object) -> Outcome:
+    """Read a job document (parsed JSON).
+
+    >>> read({"thickset": 1, "units": "cm"}).problems[0]
+    Problem(at='units', text="Units: 'cm' is neither in nor mm. Write in or mm.")
+    """
+    return _Reader().read(document)
+
+
+def event_problems(event: object, units: Units, names: set[str]) -> list[Problem]:
+    """What keeps one event of a run from being read, each at its field of `event`; names: of the lot's boards.
+
+    >>> [problem.at for problem in event_problems({"did": "check", "thickness": "1/0"}, "in", set())]
+    ['event.thickness']
+    """
+    reader = _Reader(units)
+    happened.event(reader, event, "event", "Run", names)
+    return reader.problems
+
+
+@dataclass
+class _Reader:
+    units: Units = "in"
+    problems: list[Problem] = field(default_factory=list)
+    understood: dict[str, str] = field(default_factory=dict)
+    unit_known: bool = True
+
+    def read(self, document: object) -> Outcome:
+        if not isinstance(document, dict):
+            self.problem(
+                "", "This is no job document: it must be a JSON object with thickset, units, target and boards."
+            )
+            return self.outcome(None)
+        if not self.version(document.get("thickset")):
+            return self.outcome(None)
+        self.keys(document, "")
+        given = document.get("units", "in")
+        if given not in ("in", "mm"):
+            self.problem("units", f"Units: {shown(str(given))} is neither in nor mm. Write in or mm.")
+            self.unit_known, given = False, "in"
+        self.units = cast("Units", given)
+        title = self.value(document, "title", "title")
+        target = self.part(document, "target", "")
+        thickness = self.value(target, "target.thickness", "target.thickness")
+        tolerance = self.value(target, "target.tolerance", "target.tolerance")
+        boards = self.boards(document.get("boards"))
+        planer = self.planer(self.part(document, "planer", ""))
+        practice = self.practice(self.part(document, "practice", ""))
+        service = self.service(self.part(document, "service", ""))
+        shop = self.shop(self.part(document, "shop", ""))
+        run = happened.run(self, document.get("run"), set(names_of(document.get("boards"))))
+        parts = beside.parts(self, document.get("parts"))
+        cutting = beside.cutting(self, self.part(document, "cutting", ""))
+        rates = beside.rates(self, self.part(document, "rates", ""))
+        if self.problems:
+            if not self.unit_known:
+                self.understood = {}
+                return self.outcome(None)
+            return self.outcome(None, Sketch(self.units, thickness, boards, planer))
+        lot = tuple(boards.values())
+        job = Job(
+            title, self.units, thickness, tolerance, lot, planer, practice, run, parts, cutting, rates, service, shop
+        )
+        return self.outcome(job)
+
+    def outcome(self, job: Job | None, sketch: Sketch | None = None) -> Outcome:
+        return Outcome(job, self.problems, self.understood, sketch)
+
+    def problem(self, at: str, text: str) -> None:
+        self.problems.append(Problem(at, text))
+
+    def version(self, version: object) -> bool:
+        if version == VERSION and not isinstance(version, bool):
+            return True
+        if isinstance(version, int) and version > VERSION:
+            cure = f'It was saved by a newer Thickset ("thickset": {version}). Load the page anew and open it again.'
+        else:
+            cure = f'This is no job document: it needs "thickset": {VERSION} at the top.'
+        self.problem("thickset", cure)
+        return False
+
+    def keys(self, holder: Json, part: str, at: str | None = None) -> None:
+        at = part if at is None else at
+        known = fields.keys_of(part)
+        for key in holder:
+            if key not in known:
+                where = f"{at}.{key}" if at else str(key)
+                self.problem(where, f"{shown(str(key))} is no field of a job here. It can hold: {', '.join(known)}.")
+
+    def part(self, holder: Json, key: str, parent: str) -> Json:
+        path = f"{parent}.{key}" if parent else key
+        value = holder.get(key)
+        if value is None:
+            return {}
+        if not isinstance(value, dict):
+            self.problem(path, f"{key}: {shown(str(value))} stands where {beside.wanted(path)}")
+            return {}
+        self.keys(value, path)
+        return value
+
+    def value(self, holder: Json, path: str, at: str, label: str = "") -> Any:
+        """The value of one field, its default when it is left out, or a problem."""
+        one = FIELDS[path]
+        return self.entry(holder.get(one.key), one, at, label or one.label)
+
+    def entry(self, given: object, one: Field, at: str, label: str) -> Any:
+        entered = not (given is None or (isinstance(given, str) and not given.strip()))
+        if not entered and one.required:
+            self.problems.append(problem_with(label, at, f"nothing is entered. {entries.HOW_TO_WRITE[one.kind]}"))
+            return None
+        if not entered:
+            given = one.inch if self.units == "in" else one.metric
+            if given is None or given == "":
+                return given
+        try:
+            # Without the unit of the job no size is out of the usual.
+            sized = one if self.unit_known else replace(one, bare=None)
+            value, words = entries.READERS[one.kind](given, sized, self.units)
+        except ValueError as error:
+            self.problems.append(problem_with(label, at, str(error)))
+            return None
+        if entered and words:
+            self.understood[at] = words
+        return value
+
+    def boards(self, given: object) -> dict[int, Board]:
+        if not isinstance(given, list) or not given:
+            found = f"{shown(str(given))} is no list of boards" if given else "none is entered"
+            self.problem("boards", f"Boards: {found}. Enter at least one board with a reading, width and length.")
+            return {}
+        if len(given) > MOST_BOARDS:
+            self.problem("boards", f"Boards: {len(given):,} are more than {MOST_BOARDS:,}. Give boards alike a count.")
+            return {}
+        names = names_of(given)
+        boards = [self.board(board, f"boards[{n}]", names[n]) for n, board in enumerate(given)]
+        seen: set[str] = set()
+        for n, name in enumerate(names):
+            if name in seen:
+                self.problem(f"boards[{n}].name", f"Two boards are called {shown(name)}. Give each a name of its own.")
+            seen.add(name)
+        return {n: board for n, board in enumerate(boards) if board}
+
+    def board(self, given: object, at: str, name: str) -> Board | None:
+        label = f"Board {name if len(name) <= entries.LONGEST_NAME else shown(name)}"
+        if not isinstance(given, dict):
+            self.problem(at, f"{label}: {shown(str(given))} stands where {beside.wanted('boards[]')}")
+            return None
+        before = len(self.problems)
+        self.keys(given, "boards[]", at)
+        self.value(given, "boards[].name", f"{at}.name", f"{label}, name")
+        readings = self.many(
+            given.get("readings"), FIELDS["boards[].readings[]"], f"{at}.readings", label, MOST_READINGS
+        )
+        width, length, count = (
+            self.value(given, f"boards[].{key}", f"{at}.{key}", f"{label}, {key}")
+            for key in ("width", "length", "count")
+        )
+        wood, gravity = self.wood(given, "boards[]", at, label)
+        places = beside.places(self, given.get("places"), len(readings), f"{at}.places", label)
+        defects = beside.defects(self, given.get("defects"), f"{at}.defects", label)
+        if len(self.problems) > before:
+            return None
+        return Board(name, readings, width, length, count, wood, gravity, defects, places)
+
+    def many(self, given: object, one: Field, at: str, label: str, most: int) -> tuple[Any, ...]:
+        given = given if isinstance(given, list) else [] if given is None else [given]
+        if not given:
+            said = f"no {one.label.lower()} is entered. {entries.HOW_TO_WRITE[one.kind]}"
+            self.problems.append(problem_with(label, at, said))
+        if len(given) > most:
+            self.problem(at, f"{label}: {len(given):,} entries are more than {most}. Keep the ones that matter.")
+            return ()
+        return tuple(
+            self.entry(e, one, f"{at}[{n}]", f"{label}, {one.label.lower()} {n + 1}") for n, e in enumerate(given)
+        )
+
+    def wood(self, holder: Json, part: str, at: str, label: str) -> tuple[str | None, Fraction | None]:
+        wood = self.value(holder, f"{part}.species", f"{at}.species", f"{label}, species")
+        density = self.value(holder, f"{part}.density", f"{at}.density", f"{label}, density")
+        if wood and density:
+            self.problem(f"{at}.density", f"{label}: both a species and a density are given. Keep one of them.")
+        found = wood or density
+        return (found.name, found.gravity_12) if found else (None, None)
+
+    def planer(self, given: Json) -> Planer:
+        def value(key: str) -> Any:
+            return self.value(given, f"planer.{key}", f"planer.{key}")
+
+        given_feeds = given.get("feeds")
+        default = FIELDS["planer.feeds[]"].inch if self.units == "in" else FIELDS["planer.feeds[]"].metric
+        feeds = self.many(
+            given_feeds or [default],
+            FIELDS["planer.feeds[]"],
+            "planer.feeds",
+            "Planer",
+            entries.MOST_FEEDS,
+        )
+        every = sorted({feed for some in feeds if some for feed in some})
+        if len(every) > entries.MOST_FEEDS:
+            self.problem(
+                "planer.feeds", f"Planer: {len(every):,} feeds are more than {entries.MOST_FEEDS}. Keep those in use."
+            )
+        snipe = self.part(given, "snipe", "planer")
+        return Planer(
+            name=value("name"),
+            moves=value("moves"),
+            deepest_cut=value("deepest_cut"),
+            lightest_cut=value("lightest_cut"),
+            step=value("step"),
+            turn=value("turn"),
+            widest=value("widest"),
+            shortest=value("shortest"),
+            thinnest=value("thinnest"),
+            feeds=tuple(every),
+            head=self.head(given),
+            known_cut=self.known_cut(given),
+            snipe_lead=self.value(snipe, "planer.snipe.lead", "planer.snipe.lead"),
+            snipe_trail=self.value(snipe, "planer.snipe.trail", "planer.snipe.trail"),
+            table=value("table"),
+            record=beside.record(self, self.part(given, "record", "planer")),
+        )
+
+    def head(self, planer: Json) -> Head | None:
+        given = self.part(planer, "head", "planer")
+        if not any(value not in (None, "") for value in given.values()):
+            return None
+        keys = ("speed", "knives", "marking_knives", "diameter")
+        speed, knives, marking, circle = (self.value(given, f"planer.head.{key}", f"planer.head.{key}") for key in keys)
+        if knives and marking and marking > knives:
+            self.problem("planer.head.marking_knives", f"Head: {marking} knives cannot mark where there are {knives}.")
+        return Head(speed, knives, marking, circle)
+
+    def known_cut(self, planer: Json) -> KnownCut | None:
+        at = "planer.known_cut"
+        given = self.part(planer, "known_cut", "planer")
+        if not any(value not in (None, "") for value in given.values()):
+            return None
+        width, depth, feed = (self.value(given, f"{at}.{key}", f"{at}.{key}") for key in ("width", "depth", "feed"))
+        wood, gravity = self.wood(given, at, at, "Known cut")
+        return KnownCut(width, depth, feed, wood, gravity)
+
+    def practice(self, given: Json) -> Practice:
+        return Practice(
+            **{key: self.value(given, f"practice.{key}", f"practice.{key}") for key in fields.keys_of("practice")}
+        )
+
+    def service(self, given: Json) -> Service:
+        found = {key: self.value(given, f"service.{key}", f"service.{key}") for key in fields.keys_of("service")}
+        if (found["temperature"] is None) != (found["humidity"] is None) and found["moisture_then"] is None:
+            missing = "humidity" if found["humidity"] is None else "temperature"
+            if not any(problem.at.startswith("service.") for problem in self.problems):
+                self.problem(
+                    f"service.{missing}", f"Room: its {missing} is missing. Enter both, or the moisture in service."
+                )
+        return Service(**found)
+
+    def shop(self, given: Json) -> Shop:
+        return Shop(**{key: self.value(given, f"shop.{key}", f"shop.{key}") for key in fields.keys_of("shop")})

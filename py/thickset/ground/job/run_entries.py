@@ -1,0 +1,87 @@
+"""Reads what a job document says of its run: each event with the fields that it needs."""
+
+from __future__ import annotations
+
+from typing import Any, cast
+
+from thickset.ground.job.fields import FIELDS, MOST_READINGS, RUN_LENGTH, RUN_SECONDS, RUN_SNIPE
+from thickset.ground.job.rest_of_job import Json, Reader, places
+from thickset.ground.job.run_events import FIELDS_OF, OPTIONAL_OF, SIGHTS, Did, Event, Sight
+from thickset.ground.notation.lengths import shown
+
+MOST_EVENTS = 20_000
+
+
+def run(reader: Reader, given: object, names: set[str]) -> tuple[Event, ...]:
+    """The events of a run in their order; names: of the lot's boards.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> small_job().run
+    ()
+    """
+    if given is None:
+        return ()
+    if not isinstance(given, list) or len(given) > MOST_EVENTS:
+        reader.problem("run", f"Run: a list of at most {MOST_EVENTS:,} events is wanted here.")
+        return ()
+    events = [event(reader, one, f"run[{n}]", f"Run, event {n + 1}", names) for n, one in enumerate(given)]
+    return tuple(one for one in events if one)
+
+
+def event(reader: Reader, given: object, at: str, label: str, names: set[str]) -> Event | None:
+    """One event, lengths in mm; None when some of it cannot be read, and the reader then has the problems.
+
+    >>> from thickset.ground.job.document import event_problems
+    >>> event_problems({"did": "remove", "board": "A"}, "mm", {"A"})
+    []
+    """
+    did = given.get("did") if isinstance(given, dict) else None
+    if not isinstance(given, dict) or not isinstance(did, str) or did not in FIELDS_OF:
+        reader.problem(
+            f"{at}.did",
+            f"{label}: {shown(str(did))} is nothing that can be done. It can be: {', '.join(FIELDS_OF)}.",
+        )
+        return None
+    before = len(reader.problems)
+    needed, optional = FIELDS_OF[did], OPTIONAL_OF.get(did, ())
+    for key in given:
+        if key not in ("did", "at", "after", *needed, *optional):
+            reader.problem(f"{at}.{key}", f"{label}: {shown(str(key))} is no field of {did}. Leave it out.")
+    lengths = {
+        key: reader.entry(given.get(key), RUN_LENGTH, f"{at}.{key}", f"{label}, {key}")
+        for key in ("setting", "scale", "thickness")
+        if key in needed
+    } | {
+        key: reader.entry(given.get(key), RUN_SNIPE, f"{at}.{key}", f"{label}, {key}")
+        for key in ("lead", "trail")
+        if key in needed
+    }
+    after = reader.entry(given.get("after"), RUN_SECONDS, f"{at}.after", f"{label}, after")
+    boards = _board_names(reader, given, at, label, "board" in needed, names)
+    readings: tuple[Any, ...] = ()
+    if "readings" in needed:
+        one = FIELDS["boards[].readings[]"]
+        readings = reader.many(given.get("readings"), one, f"{at}.readings", label, MOST_READINGS)
+    taken_at = places(reader, given.get("places"), len(readings), f"{at}.places", label)
+    what = given.get("what", "stop")
+    if what not in SIGHTS:
+        reader.problem(f"{at}.what", f"{label}: {shown(str(what))} is no known sight. It can be: {', '.join(SIGHTS)}.")
+    why = reader.entry(given.get("why"), FIELDS["title"], f"{at}.why", f"{label}, why")
+    if len(reader.problems) > before:
+        return None
+    more: Json = {"readings": readings, "places": taken_at, "what": cast("Sight", what), "why": why, "after": after}
+    return Event(cast("Did", did), **lengths, boards=boards, **more)
+
+
+def _board_names(reader: Reader, given: Json, at: str, label: str, needed: bool, names: set[str]) -> tuple[str, ...]:
+    one = given.get("board")
+    found = given.get("boards") if one is None else [one]
+    if found is None and not needed:
+        return ()
+    if not isinstance(found, list) or not found:
+        reader.problem(f"{at}.board", f"{label}: it names no board. Name one of this lot.")
+        return ()
+    for name in found:
+        if not isinstance(name, str) or name not in names:
+            reader.problem(f"{at}.board", f"{label}: there is no board {shown(str(name))} in this lot. Name one of it.")
+    return tuple(str(name) for name in found)

@@ -1,0 +1,65 @@
+"""The run of a job: what was done, measured and seen at the machine, in order."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from thickset.ground.notation.places import Place
+
+Did = Literal["test", "feed", "check", "measure", "remove", "see", "retarget", "snipe"]
+Sight = Literal["tear-out", "ridges", "roller marks", "dents", "bog", "stop"]
+
+SIGHTS: tuple[Sight, ...] = ("tear-out", "ridges", "roller marks", "dents", "bog", "stop")
+
+
+@dataclass(frozen=True)
+class Event:
+    """One thing that happened. Which fields it has depends on what was done; lengths in mm.
+
+    test: a test piece came out at `thickness` with the scale at `scale`, where `setting` was wanted.
+    feed: `boards` went through (all that the setting calls for, when empty), with the scale at `scale`.
+    check: a board just fed measures `thickness`.
+    measure: `boards` [one name] has these `readings` now, taken at `places` as far as that was said.
+    remove: `boards` [one name] left the lot, and `why`.
+    see: a surprise, `what`, with the board it was seen on where it matters.
+    retarget: `thickness` is the target from now on.
+    snipe: it reaches `lead` in from the end that led, `trail` from the other.
+    Any of them may say how long `after` the one before it came [s].
+    """
+
+    did: Did
+    setting: Fraction = Fraction(0)
+    scale: Fraction = Fraction(0)
+    thickness: Fraction = Fraction(0)
+    boards: tuple[str, ...] = ()
+    readings: tuple[Fraction, ...] = ()
+    places: tuple[Place | None, ...] = ()
+    what: Sight = "stop"
+    why: str = ""
+    lead: Fraction = Fraction(0)
+    trail: Fraction = Fraction(0)
+    after: Fraction | None = None
+
+
+FIELDS_OF: dict[str, tuple[str, ...]] = {
+    "test": ("setting", "scale", "thickness"),
+    "feed": ("setting", "scale"),
+    "check": ("thickness",),
+    "measure": ("board", "readings"),
+    "remove": ("board",),
+    "see": ("what",),
+    "retarget": ("thickness",),
+    "snipe": ("lead", "trail"),
+}
+"""What each event needs, by the keys of the document."""
+
+OPTIONAL_OF: dict[str, tuple[str, ...]] = {
+    "feed": ("boards",),
+    "measure": ("places",),
+    "remove": ("why",),
+    "see": ("board",),
+}
+"""What each event may have besides; any may say when it was (`at`), which nothing is computed from, and how long `after` the
+one before it came."""

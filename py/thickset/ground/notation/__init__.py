@@ -1,0 +1,1 @@
+"""How people write numbers, lengths, units, places and names, read exactly."""

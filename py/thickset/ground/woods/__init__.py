@@ -1,0 +1,1 @@
+"""The woods, each figure with how it is known."""

@@ -1,0 +1,1 @@
+"""Figures beside the passes: surface, load, shavings, overhang."""

@@ -1,0 +1,1 @@
+"""From a job to its plan: settings, passes, what becomes of boards."""

@@ -1,0 +1,223 @@
+"""The settings of a lot: rules 1 to 4 and 9 of a plan, put to the search as levels and costs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise
+
+from thickset.ground.job.job import Job, Problem, ProblemsError, problem_with
+from thickset.ground.notation.lengths import INCH, near, show
+from thickset.planning.passes.lot import Piece, Scale, Stack
+from thickset.planning.passes.pricing import Pricing
+from thickset.planning.passes.search import Cost, cheapest_descent
+from thickset.trade.load import load_limit
+
+MOST_STEPS = 1_000_000
+"""Steps the search looks at; a planer's step so fine for so thick a lot is a slip."""
+
+MOST_PASSES = 1000
+"""No lot is planed through more passes [count]; so many come of a slip in a reading."""
+
+
+def finish_settings(
+    thickest: Fraction, target: Fraction, finish_cut: Fraction, lightest: Fraction, step: Fraction
+) -> tuple[Fraction, ...]:
+    """The last settings [mm] that rule 1 fixes for a lot whose thick spot [mm] is given, from thick to thin.
+
+    >>> from fractions import Fraction as F
+    >>> finish_settings(F(30), F(20), F(1), F("0.4"), F("0.1"))
+    (Fraction(22, 1), Fraction(21, 1), Fraction(20, 1))
+    >>> finish_settings(F(21), F(20), F(1), F("0.4"), F("0.1"))
+    (Fraction(41, 2), Fraction(20, 1))
+    """
+    over = thickest - target
+    if over <= 0:
+        return ()
+    if over > 2 * finish_cut:
+        return (target + 2 * finish_cut, target + finish_cut, target)
+    half = over / (2 * step) // 1 * step
+    return (target + half, target) if half >= lightest else (target,)
+
+
+class Descent:
+    """The way of one lot down to its target.
+
+    `settings` raises ProblemsError when no plan keeps the rules.
+    """
+
+    def __init__(self, pieces: Sequence[Piece], job: Job) -> None:
+        planer, practice = job.planer, job.practice
+        self.job, self.pieces = job, pieces
+        self.thickest = max((piece.thick for piece in pieces), default=Fraction(0))
+        self.reach = min(practice.cut, planer.deepest_cut)
+        self.ending = finish_settings(self.thickest, job.target, practice.finish_cut, planer.lightest_cut, planer.step)
+        marks = [mark for mark, _ in self.coarse_marks()]
+        limits = [self.reach, planer.step, planer.lightest_cut]
+        self.scale = Scale([*self.ending, *limits, *marks, *(piece.thick for piece in pieces)])
+        self.stack = Stack(pieces, self.scale)
+        self.pricing = Pricing(job, self.stack, self.scale)
+
+    def coarse_marks(self) -> list[tuple[Fraction, int]]:
+        """Whole, half and quarter turns of the handle [mm] with their place in the cost."""
+        turn = self.job.planer.turn
+        if turn is None:
+            sixteenth = INCH / 16
+            turn = sixteenth if (sixteenth / self.job.planer.step).denominator == 1 else Fraction(1)
+        return [(turn / part, place) for place, part in enumerate((1, 2, 4))]
+
+    def settings(self) -> list[Fraction]:
+        """The settings [mm] of the cheapest plan, from thick to thin; none when nothing is above the target."""
+        found = self.found()
+        if found is None:
+            raise ProblemsError(self._why_not())
+        return found
+
+    def found(self) -> list[Fraction] | None:
+        """The same, but None when no plan keeps the rules."""
+        if not self._ending_keeps():
+            return None
+        if len(self.ending) < 3:
+            return list(self.ending)
+        rough = self._rough()
+        return None if rough is None else [*rough, *self.ending[1:]]
+
+    def _fixed(self) -> Iterable[tuple[Fraction, Fraction]]:
+        """From where to where the passes go that rule 1 fixes [mm]."""
+        return pairwise(self.ending if len(self.ending) == 3 else (self.thickest, *self.ending))
+
+    def _ending_keeps(self) -> bool:
+        """Whether the passes that rule 1 fixes keep rule 3."""
+        whole = self.scale.whole
+        return all(
+            high - low <= self.reach
+            and self.pricing.feed("finish", self.stack.heaviest(whole(high), whole(low))) is not None
+            for high, low in self._fixed()
+        )
+
+    def _rough(self) -> list[Fraction] | None:
+        """The settings down to the first one that rule 1 fixes, by the search."""
+        whole = self.scale.whole
+        base, step, top, reach = (
+            whole(self.ending[0]),
+            whole(self.job.planer.step),
+            whole(self.thickest),
+            whole(self.reach),
+        )
+        lightest = whole(self.job.planer.lightest_cut)
+        if top - base > MOST_PASSES * reach:
+            raise ProblemsError([self._too_thick()])
+        count = -((base - top) // step)
+        least, most = -(-lightest // step), reach // step
+        if count * max(1, min(most, count)) > MOST_STEPS:
+            raise ProblemsError([self._too_fine()])
+        marks = [(whole(mark), place) for mark, place in self.coarse_marks()]
+
+        def steps_into(level: int) -> Iterable[tuple[int, Cost]]:
+            low = base + level * step
+            above = list(range(level + least, min(level + most, count - 1) + 1))
+            highs = [base + n * step for n in above]
+            if top - low <= reach:
+                above.append(count)
+                highs.append(top)
+            on_marks = [0, 0, 0]
+            for mark, place in marks:
+                on_marks[place] = -1 if low % mark == 0 else 0
+            for number, high, seconds in zip(above, highs, self.pricing.seconds_from(highs, low, "rough"), strict=True):
+                if seconds is not None:
+                    yield number, (seconds, 1, *on_marks, (high - low) ** 2)
+
+        found = cheapest_descent(count, count, steps_into, (0,) * 6)
+        return [self.scale.fraction(base + n * step) for n in found[0]] if found else None
+
+    def _why_not(self) -> list[Problem]:
+        """Which limit leaves no way down."""
+        deepest = max(high - low for high, low in self._fixed())
+        if deepest > self.reach:
+            return [self._too_deep(deepest)]
+        if heavy := self._over(list(self._fixed())):
+            lighter = self._lighter_finish(min(limit for limit, _ in heavy.values()))
+            cure = f"Lower the finish cut to {show(lighter, self.job.units)}, rip" if lighter else "Rip"
+            return self._overloads(heavy, "a pass near the target takes", cure)
+        planer, base = self.job.planer, self.ending[0]
+        least = -(-planer.lightest_cut // planer.step) * planer.step
+        if least > self.reach:
+            return [
+                Problem(
+                    "planer.step",
+                    f"Finest step: no whole number of steps of {self._say(planer.step)} lies between the lightest cut, "
+                    f"{self._say(planer.lightest_cut)}, and the planned cut, {self._say(self.reach)}. Give a finer step.",
+                )
+            ]
+        return self._overloads(
+            self._over([(base + least, base)]), "the lightest of whole steps takes", "Give a finer step, rip"
+        )
+
+    def _over(self, ways: Sequence[tuple[Fraction, Fraction]]) -> dict[int, tuple[Fraction, Fraction]]:
+        """The boards [index] whose load is over on the way from one setting to another: their limit, their cut [mm]."""
+        known, slowest, one = self.job.planer.known_cut, self.job.planer.feeds[0], Fraction(1)
+        if known is None:
+            return {}
+        found = {}
+        for piece in sorted(self.pieces, key=lambda piece: piece.board):
+            limit = load_limit(piece.load, slowest, one, known.width, known.depth, known.feed, one)
+            cut = max(min(piece.thick, high) - low for high, low in ways)
+            if cut > limit:
+                found[piece.board] = limit, cut
+        return found
+
+    def _overloads(self, heavy: dict[int, tuple[Fraction, Fraction]], takes: str, cure: str) -> list[Problem]:
+        return [
+            problem_with(
+                f"Board {self.job.boards[board].name}",
+                f"boards[{board}].width",
+                f"at the slowest feed the known cut allows it {self._say(limit)} a pass, and {takes} {self._say(cut)}. "
+                f"{cure} it narrower, plane it on a heavier planer, or check the known cut.",
+            )
+            for board, (limit, cut) in heavy.items()
+        ]
+
+    def _lighter_finish(self, limit: Fraction) -> Fraction | None:
+        """A lighter finish cut [mm] that keeps a limit and leaves a plan; None if there is none."""
+        planer, practice = self.job.planer, self.job.practice
+        half = (self.thickest - self.job.target) / (2 * planer.step)
+        steps = min(limit // planer.step, -(-half // 1) - 1)
+        for cut in (steps * planer.step, planer.lightest_cut):
+            if planer.lightest_cut <= cut <= limit and cut < practice.finish_cut:
+                job = replace(self.job, practice=replace(practice, finish_cut=cut))
+                if Descent(self.pieces, job).found() is not None:
+                    return cut
+        return None
+
+    def _too_deep(self, cut: Fraction) -> Problem:
+        practice, planer = self.job.practice, self.job.planer
+        lighter = self._lighter_finish(self.reach)
+        cures = [f"lower the finish cut to {show(lighter, self.job.units)}"] if lighter else []
+        if cut <= planer.deepest_cut:
+            cures.append("raise the planned cut")
+        said = " or ".join(cures or ["lower the lightest cut or give a finer step"])
+        return Problem(
+            "practice.finish_cut" if cut == practice.finish_cut else "practice.cut",
+            f"A pass near the target would take {self._say(cut)}, more than the planned cut and the planer's deepest "
+            f"allow ({self._say(self.reach)}). {said[0].upper()}{said[1:]}.",
+        )
+
+    def _too_fine(self) -> Problem:
+        return Problem(
+            "planer.step",
+            f"Finest step: {show(self.job.planer.step, self.job.units)} is too fine for a lot this thick. Give the finest change "
+            "of the setting that can be read on the scale.",
+        )
+
+    def _too_thick(self) -> Problem:
+        board = max(self.pieces, key=lambda piece: piece.thick).board
+        return problem_with(
+            f"Board {self.job.boards[board].name}",
+            f"boards[{board}].readings",
+            f"its thick spot, {self._say(self.thickest)}, is more than {MOST_PASSES:,} passes above the target. Check the "
+            "number and its unit.",
+        )
+
+    def _say(self, length: Fraction) -> str:
+        return near(length, self.job.units, 3)

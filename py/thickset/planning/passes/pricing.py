@@ -1,0 +1,91 @@
+"""What a pass costs in time, and at which feed it runs (rules 5, 6 and 8), in whole numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from math import lcm
+
+from thickset.ground.job.job import Job
+from thickset.planning.passes.lot import Scale, Stack
+from thickset.planning.passes.model import Stage
+from thickset.trade.marks import marks_per_inch
+
+
+class Pricing:
+    """Prices the passes of one lot on one planer. Settings are whole numbers of `scale`."""
+
+    def __init__(self, job: Job, stack: Stack, scale: Scale) -> None:
+        practice = job.practice
+        self._stack = stack
+        self._feeds = job.planer.feeds
+        self._wanted = {
+            "rough": fastest_for_marks(job, practice.rough_marks, "rough"),
+            "finish": fastest_for_marks(job, practice.finish_marks, "finish"),
+        }
+        self._caps = _caps(job, scale.parts * stack.loads.parts)
+        self._checked_upto = job.target + practice.near
+        self._scale = scale
+        per_length = [Fraction(60, 1000) / feed / stack.lengths.parts for feed in self._feeds]
+        times = (practice.set_seconds, practice.handle_seconds, practice.measure_seconds)
+        self.parts = lcm(*(time.denominator for time in (*times, *per_length)))
+        self._set, self._handle, self._measure = (int(time * self.parts) for time in times)
+        self._per_length = [int(time * self.parts) for time in per_length]
+
+    def feed(self, stage: Stage, heaviest: int) -> int | None:
+        """Which of the feeds [index] a pass runs at; None if the load allows none."""
+        wanted = self._wanted[stage]
+        while self._caps is not None and wanted >= 0 and heaviest > self._caps[wanted]:
+            wanted -= 1
+        return wanted if wanted >= 0 else None
+
+    def is_checked(self, setting: int) -> bool:
+        """Whether a test piece goes first."""
+        return self._scale.fraction(setting) <= self._checked_upto
+
+    def seconds(self, setting: int, feed: int) -> int:
+        """Time of a pass, in parts of a second."""
+        count, length = self._stack.above(setting)
+        time = self._set + count * self._handle + length * self._per_length[feed]
+        return time + self._measure if self.is_checked(setting) else time
+
+    def minutes(self, seconds: int) -> Fraction:
+        """Parts of a second as minutes [min]."""
+        return Fraction(seconds, self.parts * 60)
+
+    def seconds_from(self, highs: Sequence[int], low: int, stage: Stage) -> list[int | None]:
+        """Time of a pass down to `low` from each of `highs`, which rise; None where the load allows no feed."""
+        if self._caps is None:
+            return [self.seconds(low, self._wanted[stage])] * len(highs)
+        price: dict[int | None, int | None] = {None: None}
+        found = []
+        for heaviest in self._stack.heaviest_each(highs, low):
+            feed = self.feed(stage, heaviest)
+            if feed not in price:
+                price[feed] = self.seconds(low, feed) if feed is not None else None
+            found.append(price[feed])
+        return found
+
+
+def fastest_for_marks(job: Job, wanted: Fraction, stage: Stage) -> int:
+    """The fastest feed [index] that leaves the wanted marks [marks/in], the slowest if none does.
+
+    Without a head the marks are unknown: rough passes at the fastest feed, finish passes at the slowest.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> fastest_for_marks(small_job(), Fraction(20), "finish")
+    0
+    """
+    feeds, head = job.planer.feeds, job.planer.head
+    if head is None:
+        return len(feeds) - 1 if stage == "rough" else 0
+    reach = [n for n, feed in enumerate(feeds) if marks_per_inch(head.speed, head.marking_knives, feed) >= wanted]
+    return max(reach, default=0)
+
+
+def _caps(job: Job, parts: int) -> list[int] | None:
+    """The heaviest that each feed allows, in whole numbers of 1/parts; None without a known cut."""
+    known = job.planer.known_cut
+    if known is None:
+        return None
+    return [int(known.width * known.depth * known.feed / feed * parts) for feed in job.planer.feeds]

@@ -1,0 +1,121 @@
+"""Two lots or one: whether planing a lot as two, to the same target, saves minutes or a board.
+
+A lot of its own has its own thick spot: boards that have too little for full finish cuts can still be planed on both
+sides where the whole lot could not (rules 1 and 10); and a wide or dense board no longer slows the feed of the others.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Literal, NamedTuple
+
+from thickset.ground.job.job import Board, Job, ProblemsError
+from thickset.planning.passes.limits import problems_of
+from thickset.planning.passes.model import Fate, Plan
+from thickset.planning.passes.outcomes import both_sides, fates_of
+from thickset.planning.passes.planner import passes_of
+
+By = Literal["thickness", "width", "wood"]
+
+MOST_TRIED = 16
+"""Places at which a lot is split by thickness, and by width; of more, evenly chosen ones [count]."""
+
+MOST_PLANNED = 1500
+"""Boards planned for all tries together, so that a large lot does not keep one waiting [count]."""
+
+
+class Half(NamedTuple):
+    """A lot split off: its boards [index], passes [count], minutes [min], boards planed on both sides [count]."""
+
+    boards: tuple[int, ...]
+    passes: int
+    minutes: Fraction
+    both_sides: int
+
+
+@dataclass(frozen=True)
+class Split:
+    """Two lots of one, how they differ, minutes saved [min, below zero when it costs some], boards more on both sides."""
+
+    by: By
+    halves: tuple[Half, Half]
+    saved: Fraction
+    gained: int
+
+
+def best_split(plan: Plan) -> Split | None:
+    """The split with most boards more on both sides, and of equal ones the most minutes [min] saved; None if none helps.
+
+    It helps when no board comes out worse and a board is gained or time saved.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.passes.planner import make_plan
+    >>> best_split(make_plan(small_job())) is None
+    True
+    """
+    found = [split for by, first in _ways(plan.job) if (split := _tried(plan, by, first))]
+    return max(found, key=lambda one: (one.gained, one.saved), default=None)
+
+
+def sub_job(job: Job, boards: Sequence[int]) -> Job:
+    """The job of some of its boards [index] alone, not begun.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> sub_job(small_job(), [1]).boards[0].name
+    'B'
+    """
+    return replace(job, boards=tuple(job.boards[n] for n in boards), run=())
+
+
+def _tried(plan: Plan, by: By, first: tuple[int, ...]) -> Split | None:
+    """The split whose first lot has these boards, if it helps."""
+    job = plan.job
+    inside = set(first)
+    second = tuple(n for n in range(len(job.boards)) if n not in inside)
+    try:
+        (one, after), (two, rest) = (_planned(job, boards) for boards in (first, second))
+    except ProblemsError:
+        return None
+    outcome = zip((*first, *second), (*after, *rest), strict=True)
+    if any(_RANK[fate.name] < _RANK[plan.fates[n].name] for n, fate in outcome):
+        return None
+    saved = plan.minutes - one.minutes - two.minutes
+    gained = one.both_sides + two.both_sides - both_sides(job, plan.fates)
+    return Split(by, (one, two), saved, gained) if gained > 0 or saved > 0 else None
+
+
+_RANK = {"short": 0, "untouched": 1, "one side": 1, "both sides": 2}
+
+
+def _planned(job: Job, boards: tuple[int, ...]) -> tuple[Half, tuple[Fate, ...]]:
+    part = sub_job(job, boards)
+    if problems := problems_of(part):
+        raise ProblemsError(problems)
+    passes, _ = passes_of(part)
+    fates = fates_of(part, passes)
+    minutes = sum((one.minutes for one in passes), Fraction(0))
+    return Half(boards, len(passes), minutes, both_sides(part, fates)), fates
+
+
+def _ways(job: Job) -> Iterator[tuple[By, tuple[int, ...]]]:
+    """The boards of the first lot: the thicker ones, the wider ones, those of one wood."""
+    most = min(MOST_TRIED, MOST_PLANNED // (3 * len(job.boards)))
+    light = job.target + 2 * job.practice.finish_cut
+    thicker = tuple(n for n, board in enumerate(job.boards) if board.thick > light)
+    if 0 < len(thicker) < len(job.boards):
+        yield "thickness", thicker
+    yield from (("thickness", boards) for boards in _above(job, lambda board: board.thick, most))
+    yield from (("width", boards) for boards in _above(job, lambda board: board.width, most))
+    woods = sorted({board.species or "" for board in job.boards})[:most]
+    for wood in woods if len(woods) > 1 else ():
+        yield "wood", tuple(n for n, board in enumerate(job.boards) if (board.species or "") == wood)
+
+
+def _above(job: Job, size: Callable[[Board], Fraction], most: int) -> Iterator[tuple[int, ...]]:
+    """The boards above each size that some of them have, or above some of the sizes when there are many."""
+    sizes = sorted({size(board) for board in job.boards})[:-1] if most else []
+    every = -(-len(sizes) // most) if sizes else 1
+    for limit in sizes[::every]:
+        yield tuple(n for n, board in enumerate(job.boards) if size(board) > limit)

@@ -1,0 +1,1 @@
+"""A run: from what was done, measured and seen to what comes next."""

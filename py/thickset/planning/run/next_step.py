@@ -1,0 +1,172 @@
+"""What to do next at the machine, from where a run stands."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+from thickset.planning.passes.model import Pass
+from thickset.planning.run.state import State
+from thickset.trade.caliper import Belief, hit_chance, offset_interval, scale_for
+from thickset.trade.limits import OutOfRangeError
+from thickset.trade.trials import aim_of_first_try, pieces_that_suffice
+
+Kind = Literal["test", "feed", "rest", "done", "stuck"]
+
+BIG_PILE = 20
+"""Boards from which on a pile wants more than one test piece at hand [count]; common practice, no source."""
+
+SCALE_STEP = Fraction(1, 100)
+"""A corrected scale reading is given to this step [mm]; finer than any scale is read."""
+
+
+@dataclass(frozen=True)
+class Certainty:
+    """What the readings of the run say of the scale: offset and its 95 % interval [mm], chance that the next is right [1]."""
+
+    readings: int
+    offset: float
+    low: float
+    high: float
+    spread: float
+    hit: float
+
+
+@dataclass(frozen=True)
+class Step:
+    """The next thing to do: `scale` is what the scale is to read [mm], `turns` how far the handle turns down to it [1].
+
+    `test_pieces` suffice with 99 %, each at least `test_piece_least` thick [mm]; `aim` [mm] of it is kept above the
+    setting on the first try. `opens` says that the planer must be opened to get there.
+    """
+
+    kind: Kind
+    one: Pass | None = None
+    following: Pass | None = None
+    scale: Fraction | None = None
+    turns: Fraction | None = None
+    opens: bool = False
+    remaining: tuple[int, ...] = ()
+    test_pieces: int = 0
+    test_piece_least: Fraction = Fraction(0)
+    aim: Fraction = Fraction(0)
+
+
+def next_step(state: State) -> Step:
+    """The next thing to do. Every state has one, be it to mend the plan or to stop.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.run.follow import begin
+    >>> step = next_step(begin(small_job()))
+    >>> step.kind, step.remaining
+    ('feed', (0,))
+    """
+    if state.awaited:
+        return Step("rest", remaining=state.awaited)
+    if not state.rest:
+        return Step("stuck" if state.stuck else "done")
+    one = state.rest[0]
+    testing = not state.is_tested()
+    aim = _aim(state) if testing and one.setting == state.goal and not state.tries else Fraction(0)
+    scale = _set_anew(state, _on_scale(state, one.setting + aim))
+    if not testing and state.stands is not None and (state.tries or state.fed):
+        scale = state.stands
+    if scale <= 0:  # a test piece that came out thicker than the planer opens: the reading is a slip
+        scale = one.setting
+    turn, stands = state.job.planer.turn, state.stands
+    return Step(
+        kind="test" if testing else "feed",
+        one=one,
+        following=state.rest[1] if len(state.rest) > 1 else None,
+        scale=scale,
+        turns=(stands - scale) / turn if turn and stands is not None else None,
+        opens=stands is not None and scale > stands,
+        remaining=state.remaining(),
+        test_pieces=_test_pieces(state, aim) if testing else 0,
+        test_piece_least=one.setting + aim + state.job.planer.lightest_cut,
+        aim=aim,
+    )
+
+
+def certainty(state: State) -> Certainty:
+    """How far off the scale is, and how sure that is.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.run.follow import begin
+    >>> certainty(begin(small_job())).readings
+    0
+    """
+    belief = state.belief
+    low, high = offset_interval(belief)
+    hit = hit_chance(belief, _tolerance(state))
+    return Certainty(len(state.offs), belief.offset, low, high, belief.spread, hit)
+
+
+def pieces_wanted(belief: Belief, tolerance: float, aim: Fraction) -> int:
+    """Test pieces that suffice with 99 % [count]; 0 when the planer repeats too badly for the tolerance.
+
+    >>> pieces_wanted(Belief(0.1, 5.0, 0.05, 9.0), 0.13, Fraction(0))
+    1
+    """
+    try:
+        return pieces_that_suffice(tolerance, belief.spread, belief.offset_uncertainty, float(aim))
+    except OutOfRangeError:
+        return 0
+
+
+def saving_target(state: State) -> Fraction | None:
+    """The thickest mark of the scale [mm] that every board left in the lot still holds; None if all hold the target.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.run.follow import begin
+    >>> saving_target(begin(small_job())) is None
+    True
+    """
+    least = min((piece.thin for piece in state.pieces), default=state.job.target)
+    if least >= state.job.target - state.job.tolerance:
+        return None
+    step = state.job.planer.step
+    mark = least // step * step
+    return mark if mark > 0 else None
+
+
+def _test_pieces(state: State, aim: Fraction) -> int:
+    enough = pieces_wanted(state.belief, _tolerance(state), aim)
+    boards = sum(piece.count for piece in state.pieces)
+    return max(enough, 2) if enough and boards >= BIG_PILE else enough
+
+
+def _tolerance(state: State) -> float:
+    """The tolerance [mm]; none at all is taken as the finest step that is spoken of."""
+    return float(max(state.job.tolerance, SCALE_STEP))
+
+
+def _aim(state: State) -> Fraction:
+    belief = state.belief
+    aim = aim_of_first_try(_tolerance(state), belief.spread, belief.offset_uncertainty)
+    return _round(aim)
+
+
+def _set_anew(state: State, scale: Fraction) -> Fraction:
+    """What the scale must read: after a thick or thin try never the wrong way, or where it was, but by what that try was off."""
+    if not state.tries:
+        return scale
+    last = state.tries[-1]
+    off = last.thickness - last.wanted
+    return scale if (last.scale - scale) * off > 0 else _round(last.scale - off)
+
+
+def _on_scale(state: State, wanted: Fraction) -> Fraction:
+    """What the scale must read: the setting itself as long as nothing was measured."""
+    if state.belief.offset == 0:
+        return wanted
+    reading = _round(scale_for(state.belief, float(wanted)))
+    step = state.job.planer.step
+    mark = round(reading / step) * step
+    # Nobody sets a planer finer than this between two marks.
+    return mark if abs(reading - mark) <= state.job.tolerance / 4 else reading
+
+
+def _round(length: Fraction | float) -> Fraction:
+    return round(Fraction(length) / SCALE_STEP) * SCALE_STEP

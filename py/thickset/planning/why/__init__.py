@@ -1,0 +1,1 @@
+"""Why any number of a plan is what it is."""

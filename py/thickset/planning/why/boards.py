@@ -1,0 +1,296 @@
+"""Why a board is cut so, loads so, goes in so, and ends so."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+
+from thickset.ground.job.job import Board
+from thickset.ground.woods.species import find
+from thickset.planning.passes.model import Fate, Fed, Pass, Plan
+from thickset.planning.passes.outcomes import fate_name
+from thickset.planning.why.passes import ruled
+from thickset.planning.why.reason import Check, Choice, Kind, Quantity, Reason, count, length
+from thickset.planning.why.rules import RULES, Rule
+from thickset.trade.load import load_limit
+from thickset.trade.registry import FORMULAS
+
+
+def _before(plan: Plan, one: Pass, place: int) -> Fraction:
+    """A board's thick spot [mm] when it comes to a pass: at most the setting before."""
+    thick = plan.job.boards[place].thick
+    return min(thick, plan.passes[one.number - 2].setting) if one.number > 1 else thick
+
+
+def cut(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
+    """Why a pass takes so much off a board (rules 2, 3 and 5).
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.passes.planner import make_plan
+    >>> plan = make_plan(small_job())
+    >>> cut(plan, plan.passes[0], plan.passes[0].fed[0], "").steps
+    (('c', 'h − S'),)
+    """
+    job, board = plan.job, plan.job.boards[fed.board]
+    planer = job.planer
+    before = length("h", "its thick spot now", _before(plan, one, fed.board))
+    setting, result = length("S", "setting", one.setting), length("c", "cut", fed.cut)
+    checks = [
+        Check(before, ">", setting),
+        Check(result, "≤", length("C", "planned cut", job.practice.cut)),
+        Check(result, "≤", length("D", "the planer's deepest cut", planer.deepest_cut)),
+    ]
+    if planer.known_cut:
+        known = planer.known_cut
+        gravity, known_gravity = _gravities(board, plan)
+        limit = load_limit(board.width, one.feed, gravity, known.width, known.depth, known.feed, known_gravity)
+        checks.append(Check(result, "≤", length("d", "load limit at this feed", limit)))
+    title = f"Cut of board {board.name} in pass {one.number}"
+    steps = (("c", "h − S"),)
+    return ruled(at, title, result, RULES[3], (before, setting), steps, tuple(checks), also=RULES[2].words)
+
+
+def _gravities(board: Board, plan: Plan) -> tuple[Fraction, Fraction]:
+    known = plan.job.planer.known_cut
+    if known is None or known.gravity is None or board.gravity is None:
+        return Fraction(1), Fraction(1)
+    return board.gravity, known.gravity
+
+
+def load(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
+    """Why a cut loads the motor so, by the formula of the trade (rule 5).
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.passes.planner import make_plan
+    >>> plan = make_plan(small_job())
+    >>> load(plan, plan.passes[0], plan.passes[0].fed[0], "").result.value is None
+    True
+    """
+    formula, known, board = FORMULAS["load_ratio"], plan.job.planer.known_cut, plan.job.boards[fed.board]
+    title = f"Load of board {board.name} in pass {one.number}"
+    result = Quantity("L", "load", fed.load, "share")
+    if known is None:
+        words = "Without a cut that the planer is known to take well there is nothing to measure the load by."
+        return Reason(at, title, result, words, source=formula.source, known=formula.known, limits=formula.limits)
+    gravity, known_gravity = _gravities(board, plan)
+    numbers = {
+        "width": board.width,
+        "depth": fed.cut,
+        "feed": one.feed,
+        "gravity": gravity,
+        "known_width": known.width,
+        "known_depth": known.depth,
+        "known_feed": known.feed,
+        "known_gravity": known_gravity,
+    }
+    woods = {"gravity": _wood(board.species), "known_gravity": _wood(known.species)}
+    if board.gravity is None or known.gravity is None:
+        woods = dict.fromkeys(woods, "not known of both woods: they count alike")
+    put_in = tuple(
+        Quantity(
+            each.symbol,
+            f"{each.words} ({wood})" if (wood := woods.get(each.name)) else each.words,
+            numbers[each.name],
+            _KINDS.get(each.unit, "share"),
+        )
+        for each in formula.inputs
+    )
+    return Reason(
+        at,
+        title,
+        result,
+        f"{formula.words} A wood that is not named counts like the other's.",
+        put_in,
+        formula.steps,
+        (Check(result, "≤", Quantity("", "as the known cut", 1, "share")),),
+        (),
+        formula.source,
+        formula.known,
+        formula.limits,
+    )
+
+
+def _wood(name: str | None) -> str:
+    """A wood by its name, and how its gravity is known."""
+    wood = find(name) if name else None
+    return f"{name}, table of woods, {wood.gravity_known}" if wood else name or ""
+
+
+_KINDS: dict[str, Kind] = {"mm": "length", "m/min": "feed"}
+
+
+def clean(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
+    """Why the side that is up is clean after a pass, or not yet.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.passes.planner import make_plan
+    >>> plan = make_plan(small_job())
+    >>> clean(plan, plan.passes[0], plan.passes[0].fed[0], "").result.value
+    'yes'
+    """
+    board = plan.job.boards[fed.board]
+    rule = Rule(
+        "A side is clean when the cutter has touched all of it: the setting is no higher than the thin spot. Once the first "
+        "side is clean the board counts as clean, and is turned.",
+        "follows from what a setting is",
+        "derived",
+        RULES[10].limits,
+    )
+    put_in = (length("S", "setting", one.setting), length("t", "its thin spot", board.thin))
+    result = Quantity("S ≤ t", "clean", "yes" if fed.clean else "no", "word")
+    title = f"Board {board.name} clean after pass {one.number}"
+    return ruled(at, title, result, rule, put_in, (("", "S ≤ t"),))
+
+
+def _turned_before(plan: Plan, one: Pass, place: int) -> tuple[int | None, int]:
+    """The pass in which a board's top came clean, if before this one, and how often it was turned up to this pass."""
+    board = plan.job.boards[place]
+    cleaned = (p.number for p in plan.passes[: one.number - 1] if p.setting <= board.thin and p.setting < board.thick)
+    since = next(cleaned, None)
+    return since, one.number - since if since else 0
+
+
+def _way_in(plan: Plan, one: Pass, fed: Fed, at: str, title: str, result: Quantity, words: tuple[str, str]) -> Reason:
+    since, times = _turned_before(plan, one, fed.board)
+    turned = count(
+        "k", "times it has been turned end for end by now: once for each pass since its top came clean", times
+    )
+    words_for_e = "pass in which its top came clean"
+    cleaned = (
+        Quantity("e", words_for_e, "none before this one", "word") if since is None else count("e", words_for_e, since)
+    )
+    choices = tuple(
+        Choice(f"{way}: turned an {parity} number of times", (), None, "this one" if taken else "not so", taken)
+        for way, parity, taken in ((words[0], "even", times % 2 == 0), (words[1], "odd", times % 2 == 1))
+    )
+    steps = (("k", "p − e"),) if since is not None else ()
+    put_in: tuple[Quantity, ...] = (count("p", "this pass", one.number), cleaned)
+    put_in = put_in if steps else (*put_in, turned)
+    return ruled(at, title, result, RULES[7], put_in, steps, choices=choices, between=(turned,) if steps else ())
+
+
+def up(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
+    """Why a board goes in with this side up (rule 7).
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.passes.planner import make_plan
+    >>> plan = make_plan(small_job())
+    >>> up(plan, plan.passes[0], plan.passes[0].fed[0], "").result.value
+    'B'
+    """
+    title = f"Side of board {plan.job.boards[fed.board].name} that is up in pass {one.number}"
+    result = Quantity("k", "side up", fed.placement.up, "word")
+    return _way_in(plan, one, fed, at, title, result, ("side B", "side A"))
+
+
+def leads(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
+    """Why a board goes in with this end first (rule 7).
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.passes.planner import make_plan
+    >>> plan = make_plan(small_job())
+    >>> leads(plan, plan.passes[1], plan.passes[1].fed[0], "").result.value
+    '2'
+    """
+    title = f"End of board {plan.job.boards[fed.board].name} that leads in pass {one.number}"
+    result = Quantity("k", "end that leads", str(fed.placement.leads), "word")
+    return _way_in(plan, one, fed, at, title, result, ("end 1", "end 2"))
+
+
+def taken(plan: Plan, fate: Fate, side: str, at: str) -> Reason:
+    """Why so much comes off a side of a board: its cuts with that side up.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.passes.planner import make_plan
+    >>> plan = make_plan(small_job())
+    >>> taken(plan, plan.fates[0], "A", "").steps
+    (('w', 'c2 + c4'),)
+    """
+    board = plan.job.boards[fate.board]
+    cuts = [
+        length(f"c{one.number}", f"cut in pass {one.number}", fed.cut)
+        for one in plan.passes
+        for fed in one.fed
+        if fed.board == fate.board and fed.placement.up == side
+    ]
+    rule = Rule(
+        "What the passes take off at the thick spot while this side is up.",
+        "follows from the schedule",
+        "derived",
+        "at the thick spot; the jointed side A counts from where the jointer left it.",
+    )
+    result = length("w", f"off side {side}", fate.taken_a if side == "A" else fate.taken_b)
+    steps = (("w", " + ".join(each.symbol for each in cuts) or "0"),)
+    return ruled(at, f"Off side {side} of board {board.name}", result, rule, tuple(cuts), steps)
+
+
+def short(plan: Plan, fate: Fate, at: str) -> Reason:
+    """Why a board is so far short of the target, or not at all.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.passes.planner import make_plan
+    >>> plan = make_plan(small_job())
+    >>> short(plan, plan.fates[0], "").result.value
+    Fraction(0, 1)
+    """
+    board = plan.job.boards[fate.board]
+    put_in = (length("T", "target", plan.job.target), length("t", "its thin spot", board.thin))
+    result = length("e", "short by", fate.short)
+    return ruled(at, f"How far board {board.name} is short", result, RULES[10], put_in, (("e", "max(T − t, 0)"),))
+
+
+def fate(plan: Plan, fate: Fate, at: str) -> Reason:
+    """Why a board ends so (rule 10): the fates in the order in which they are looked at.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.passes.planner import make_plan
+    >>> plan = make_plan(small_job())
+    >>> [choice.words for choice in fate(plan, plan.fates[0], "").choices if choice.taken]
+    ['both sides']
+    """
+    job, board = plan.job, plan.job.boards[fate.board]
+    thick, thin = length("h", "its thick spot", board.thick), length("t", "its thin spot", board.thin)
+    target = length("T", "target", job.target)
+    second = plan.passes[-2].setting if len(plan.passes) > 1 else None
+    looks: list[tuple[str, tuple[Check, ...]]] = [
+        ("untouched", (Check(thick, "≤", target),)),
+        ("short", (Check(thin, "<", target),)),
+    ]
+    if second is not None:
+        second_last = length("S′", "second-last setting", second)
+        looks.append(("both sides", (Check(thin, "≥", second_last), Check(thick, ">", second_last))))
+    looks.append(("one side", ()))
+    name = fate_name(board, job.target, second)
+    choices = []
+    decided = False
+    for word, checks in looks:
+        mine = word == name
+        verdict = "this one" if mine else "does not come to that" if decided else "not so"
+        choices.append(Choice(word, checks, None, verdict, mine))
+        decided = decided or mine
+    result = Quantity("", "fate", fate.name, "word")
+    return ruled(at, f"Fate of board {board.name}", result, RULES[10], choices=tuple(choices))
+
+
+def rest(plan: Plan, at: str) -> Reason:
+    """Why the first stage stops where it does (rule 12).
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.passes.planner import make_plan
+    >>> from thickset.planning.passes.stages import resting
+    >>> rest(make_plan(resting(small_job(), Fraction(1))), "rest.stop_mm").steps
+    (('S', 'T + r'),)
+    """
+    job = plan.job
+    put_in = (
+        length("T", "target", job.target),
+        length("r", "left for after the rest", job.service.rest if job.service else None),
+    )
+    result = length("S", "where the first stage stops", plan.rest.stop if plan.rest else None)
+    return ruled(at, "Where the boards rest", result, RULES[12], put_in, (("S", "T + r"),))
+
+
+Ask = Callable[[Plan, Pass, Fed, str], Reason]
+
+ABOUT_A_BOARD_IN_A_PASS: dict[str, Ask] = {"cut_mm": cut, "load": load, "clean": clean, "up": up, "leads": leads}
+"""What of a board's way through a pass can be asked, by its key in the plan document."""

@@ -1,0 +1,31 @@
+// What the planner's start is doing, in bytes as they arrive; and the screen when it does not start.
+
+import {$, say} from '../base/dom.js'
+
+/** Not toLocaleString: a browser that first has to learn a language takes longer over that than over the rest of the page. */
+const kilobytes = (bytes) => String(Math.round(bytes / 1000)).replace(/\B(?=(\d{3})+$)/g, ',')
+
+export function createBoot(boot, failed) {
+  const bar = $('progress', boot)
+  const words = $('#boot-text', boot)
+  return {
+    stage({loaded, total, text, slow}) {
+      if (total) {
+        bar.max = total
+        bar.value = Math.min(loaded ?? 0, total)
+      } else {
+        bar.removeAttribute('value')
+      }
+      const bytes = total ? `: ${kilobytes(loaded ?? 0)} of ${kilobytes(total)} kB` : ''
+      say(words, `${text ?? 'Getting the planner ready'}${bytes}.${slow ? ` ${slow}` : ''}`)
+    },
+    state(name, detail) {
+      boot.hidden = name !== 'loading'
+      failed.hidden = name !== 'failed'
+      if (name === 'failed') {
+        say($('#boot-reason', failed), detail?.reason ?? 'No reason was given.')
+        say($('#boot-cure', failed), detail?.cure ?? '')
+      }
+    },
+  }
+}

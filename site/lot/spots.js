@@ -1,0 +1,36 @@
+// A picture of the board in hand: tap where a reading is taken. Side B is up, end 1 on the left hand.
+
+import {h} from '../base/dom.js'
+
+const ALONG = [['end 1', 'End 1'], ['middle', 'Middle'], ['end 2', 'End 2']]
+const ACROSS = ['left', 'center', 'right']
+
+/** `onSpot(place)`: a spot was tapped, like "end 1 left". */
+export function createSpots(root, {onSpot}) {
+  const buttons = new Map()
+  const picture = h('div', {class: 'spots', role: 'group', 'aria-label': 'The board from above, end 1 on the left hand'})
+  for (const across of ACROSS) {
+    for (const [along, name] of ALONG) {
+      const spot = `${along} ${across}`
+      const button = h('button', {type: 'button', onclick: () => onSpot(spot)})
+      buttons.set(spot, [button, `${name}, ${across}`])
+      picture.append(button)
+    }
+  }
+  // The reading being entered keeps the focus.
+  picture.addEventListener('mousedown', (event) => event.preventDefault())
+  root.append(h('div', {class: 'spot-ends', 'aria-hidden': 'true'}, h('span', {}, 'End 1'), h('span', {}, 'side B up'), h('span', {}, 'End 2')), picture)
+
+  return {
+    /** The readings of a board where they were taken, and the spot of the one in hand. */
+    show({readings, places}, spot) {
+      for (const [place, [button, name]] of buttons) {
+        const here = readings.filter((_, n) => places[n] === place).join(', ')
+        if (button.textContent !== here) button.textContent = here
+        const label = here ? `${name}: ${here}` : name
+        if (button.getAttribute('aria-label') !== label) button.setAttribute('aria-label', label)
+        button.setAttribute('aria-pressed', String(place === spot))
+      }
+    },
+  }
+}

@@ -1,0 +1,50 @@
+// Woods to choose from under a species field, as its text is typed. The list is html that only the core made.
+
+import {afterTap, h} from '../base/dom.js'
+
+const FIELD = '[data-field$="species"] input'
+
+/** `ask(text)` gives the core's answer or null. */
+export function createWoods(root, {ask}) {
+  const list = h('div', {class: 'wood-list', hidden: true})
+  let input = null
+  let painted = ''
+
+  async function look() {
+    const mine = input
+    const text = mine.value
+    const answer = await ask(text)
+    if (mine !== input || text !== input.value || !answer?.ok) return
+    const settled = answer.species.some(({name}) => name.toLowerCase() === text.trim().toLowerCase())
+    list.hidden = settled
+    if (painted !== answer.html.species) list.innerHTML = painted = answer.html.species // what a finger is about to tap stays
+    if (!settled) input.after(list)
+  }
+
+  function leave() {
+    input = null
+    list.hidden = true
+    list.remove()
+  }
+
+  for (const kind of ['focusin', 'input']) {
+    root.addEventListener(kind, (event) => {
+      if (!event.target.matches(FIELD)) return
+      input = event.target
+      look()
+    })
+  }
+  root.addEventListener('focusout', ({target}) => afterTap(() => {
+    if (target === input && document.activeElement !== input && !list.contains(document.activeElement)) leave()
+  }))
+  // A tap on the list must not take the focus from the field first: the list would go before it is tapped.
+  list.addEventListener('pointerdown', (event) => event.preventDefault())
+  list.addEventListener('click', (event) => {
+    const wood = event.target.closest('[data-wood]')
+    if (!wood || !input) return
+    input.value = wood.dataset.wood
+    input.dispatchEvent(new Event('input', {bubbles: true}))
+    input.focus()
+    list.hidden = true
+  })
+}

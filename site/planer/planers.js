@@ -1,0 +1,26 @@
+// The planers kept on this device.
+
+import {h, say} from '../base/dom.js'
+
+/** `onUse(id)`, `onDelete(id)`, `onKeep()`: the planer of the job in hand is to be kept; `onTalk()`: set one up step by step. */
+export function createPlaners(root, {onUse, onDelete, onKeep, onTalk}) {
+  const list = h('ol')
+  const keep = h('button', {type: 'button', 'data-planer': 'keep', onclick: onKeep})
+  root.append(list, h('div', {class: 'actions'},
+    h('button', {type: 'button', 'data-planer': 'talk', onclick: onTalk}, 'Set it up step by step'), keep))
+  let drawn = ''
+  return {
+    /** `planers`: [{id, name, about, inUse}]; `keeping`: the words of the button that keeps this one, or '' when it is kept as it is. */
+    show(planers, keeping) {
+      say(keep, keeping)
+      keep.hidden = !keeping
+      const drawing = JSON.stringify(planers)
+      if (drawing === drawn) return
+      drawn = drawing
+      list.replaceChildren(...planers.map(({id, name, about, inUse}) => h('li', {class: 'job'},
+        h('button', {type: 'button', class: 'job-open', 'aria-current': inUse ? 'true' : null, onclick: () => onUse(id)},
+          h('b', {}, name), h('small', {}, about)),
+        h('button', {type: 'button', class: 'plain', 'aria-label': `Delete ${name}`, onclick: () => onDelete(id)}, '✕'))))
+    },
+  }
+}
