@@ -21,7 +21,11 @@ export function given(id) {
 /** What was told, and tapped, before the rest of the page listened. */
 const early = []
 let listeners = null
-const tell = (name) => (...told) => { listeners ? listeners[name](...told) : early.push([name, told]) }
+const tell =
+  (name) =>
+  (...told) => {
+    listeners ? listeners[name](...told) : early.push([name, told])
+  }
 const hold = (event) => {
   event.preventDefault()
   event.stopPropagation()
@@ -70,7 +74,8 @@ function paintStored() {
   for (const of of ['show', 'mechanics']) answer.paint(last?.html ?? {}, of)
 }
 
-const lost = () => say($('#boot-text'), 'A part of this page could not be fetched. Check the connection, then load the page again.')
+const lost = () =>
+  say($('#boot-text'), 'A part of this page could not be fetched. Check the connection, then load the page again.')
 
 /** The page whole, with what is below and behind the first screen, and wired. */
 function finish() {
@@ -84,7 +89,8 @@ paintStored()
 
 // A visit begins at the top of the plan: it is seen before the page is whole. A reload goes back to where the person was, a link
 // brings a bar above the plan, and on a wide screen the lot stands beside it, so all has to be there first.
-const atTop = state.view === 'plan' && !location.hash && performance.getEntriesByType('navigation')[0]?.type === 'navigate'
+const atTop =
+  state.view === 'plan' && !location.hash && performance.getEntriesByType('navigation')[0]?.type === 'navigate'
 if (atTop && !document.hidden && !matchMedia('(min-width: 60rem)').matches) {
   html.dataset.top = ''
   requestAnimationFrame(() => setTimeout(finish))

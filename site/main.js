@@ -34,9 +34,20 @@ const undo = createUndo($('#undo'))
 const boot = createBoot($('#boot'), $('#boot-failed'))
 const shop = createShop($('#planer'), state, store, {ask, offerUndo: undo.offer})
 createWoods($('main'), {ask: (text) => ask({ask: 'species', text}, 'species')})
-createWhy($('#why'), $('main'), {ask: (what) => ask({ask: 'why', units: state.draft.units, ...more.question(what) ?? shop.question(what) ?? {job: JSON.parse(asking.painted() || '{}'), what}}, 'why')})
+createWhy($('#why'), $('main'), {
+  ask: (what) =>
+    ask(
+      {
+        ask: 'why',
+        units: state.draft.units,
+        ...(more.question(what) ?? shop.question(what) ?? {job: JSON.parse(asking.painted() || '{}'), what}),
+      },
+      'why',
+    ),
+})
 const entry = createEntry($('main'), $('#pad'), state, {
-  defaults: given('defaults') ?? {}, offerUndo: undo.offer,
+  defaults: given('defaults') ?? {},
+  offerUndo: undo.offer,
   onDone: () => asking.wantPlan(true),
   onRun: (input) => (finals.root.contains(input) ? finals : machine).entered(input),
 })
@@ -45,7 +56,8 @@ let seen = {}
 function happened(event) {
   const run = runOf(state.draft)
   const now = Date.now()
-  const seconds = seen.run === JSON.stringify(run) && seen.job === state.draft.id ? Math.round((now - seen.at) / 1000) : Infinity
+  const seconds =
+    seen.run === JSON.stringify(run) && seen.job === state.draft.id ? Math.round((now - seen.at) / 1000) : Infinity
   const whole = [...run, seconds <= 900 ? {...event, after: seconds} : event]
   seen = {run: JSON.stringify(whole), job: state.draft.id, at: now}
   state.change(withRun(state.draft, whole))
@@ -60,7 +72,10 @@ async function measured(event) {
   const {id, units} = state.draft
   if (html.dataset.engine === 'ready') {
     measuring = true
-    const said = await ask({ask: 'event', event, units, boards: boardNames(), job: toDocument(state.draft).job}, 'event')
+    const said = await ask(
+      {ask: 'event', event, units, boards: boardNames(), job: toDocument(state.draft).job},
+      'event',
+    )
     measuring = false
     if (!said || state.draft.id !== id) return null
     if (!said.ok) return said.problems.map((one) => ({...one, about: said.about?.[one.at]}))
@@ -84,7 +99,10 @@ const finals = createFinals({
   onTold: () => entry.showDoubt(),
 })
 const more = createMore($('#more'), {
-  defects, finals, forms: () => store.forms(state.draft.units), onForm: (name, texts) => store.keepForm(state.draft.units, name, texts),
+  defects,
+  finals,
+  forms: () => store.forms(state.draft.units),
+  onForm: (name, texts) => store.keepForm(state.draft.units, name, texts),
   onParts: (parts) => state.change(withParts(state.draft, parts)),
   onAsk: (lane, request) => ask({...request, units: state.draft.units}, lane),
 })
@@ -96,11 +114,23 @@ const glance = createGlance($('#at-a-glance'), {
     else goTo(first)
   },
 })
-const keeping = createKeeping($('#jobs'), state, store, {offerUndo: undo.offer, onNew: () => entry.fields.focus('target.thickness')})
+const keeping = createKeeping($('#jobs'), state, store, {
+  offerUndo: undo.offer,
+  onNew: () => entry.fields.focus('target.thickness'),
+})
 const handing = createHanding(state, store, {ask})
 createTabling(state, {ask, offerUndo: undo.offer})
 
-const asking = createAsking(state, store, {ask, entry, answer, machine, more, rehearse, glance, onPlan: () => go('plan')})
+const asking = createAsking(state, store, {
+  ask,
+  entry,
+  answer,
+  machine,
+  more,
+  rehearse,
+  glance,
+  onPlan: () => go('plan'),
+})
 const paper = createPaper($('#paper'), {ask: engine.ask, onTrouble: () => go('plan')})
 createActing(state, store, {engine, place: asking.place, entry, keeping, paper, shop, undo})
 
@@ -123,7 +153,10 @@ function goTo(path) {
   }
   const places = asking.places()
   const inside = (longer, shorter) => longer.startsWith(shorter) && /^[.[]|^$/.test(longer.slice(shorter.length))
-  const found = places.find(([, at]) => at === path) ?? places.find(([, at]) => inside(at, path)) ?? places.findLast(([, at]) => inside(path, at))
+  const found =
+    places.find(([, at]) => at === path) ??
+    places.find(([, at]) => inside(at, path)) ??
+    places.findLast(([, at]) => inside(path, at))
   shop.all()
   entry.goTo(found?.[0] ?? 'target.thickness')
 }
@@ -136,8 +169,14 @@ function show() {
   if (state.view === 'more') {
     const names = boardNames()
     more.show(partsOf(state.draft))
-    const gone = runOf(state.draft).filter(({did}) => did === 'remove').map(({board}) => board)
-    finals.show(names.filter((name) => !gone.includes(name)), runOf(state.draft).length > 0, aboutMm(state.draft.settings['target.thickness'] ?? '', state.draft.units) || 0)
+    const gone = runOf(state.draft)
+      .filter(({did}) => did === 'remove')
+      .map(({board}) => board)
+    finals.show(
+      names.filter((name) => !gone.includes(name)),
+      runOf(state.draft).length > 0,
+      aboutMm(state.draft.settings['target.thickness'] ?? '', state.draft.units) || 0,
+    )
     defects.show(defectsOf(state.draft), names)
   }
   if (state.view === 'jobs') keeping.show()
@@ -186,8 +225,13 @@ listen({
 
 const offline = startOffline({
   onReady: () => say($('#offline'), 'Ready without a network.'),
-  onProgress: ({loaded, total} = {}) => total && say($('#offline'), `Kept for use without a network: ${Math.floor(100 * loaded / total)} %`),
-  onLacking: () => say($('#offline'), 'This window cannot keep the page for use without a network; another browser, or one that is not private, may.'),
+  onProgress: ({loaded, total} = {}) =>
+    total && say($('#offline'), `Kept for use without a network: ${Math.floor((100 * loaded) / total)} %`),
+  onLacking: () =>
+    say(
+      $('#offline'),
+      'This window cannot keep the page for use without a network; another browser, or one that is not private, may.',
+    ),
   onUpdateWaiting: () => showUpdate($('#update'), () => offline.applyUpdate()),
   isPlain: () => engine.way() === 'plain',
   hasUnsavedWork() {

@@ -18,10 +18,18 @@ def call(*words: str) -> bool:
     return subprocess.run([str(tools.python()), *words], cwd=tools.ROOT, env=ENV, check=False).returncode == 0
 
 
+def biome(*words: str) -> bool:
+    """Hold scripts and styles to one form; True when they are."""
+    program = tools.npm_packages("lint") / ".bin" / "biome"
+    places = ("site", "py/build_page", "tests")
+    return subprocess.run([str(program), *words, *places], cwd=tools.ROOT, check=False).returncode == 0
+
+
 def lint(_rest: list[str]) -> bool:
     """Lint, format and types."""
     return all(
         (
+            biome("format"),
             call("-m", "ruff", "check", "."),
             call("-m", "ruff", "format", "--check", "."),
             call("-m", "mypy", "py"),

@@ -6,25 +6,50 @@ const TROUBLE = {
   forbidden: 'This browser does not let the page keep anything. You can work on; save to a file before you leave.',
   full: 'The storage of this device is full. You can work on; save to a file before you leave.',
   damaged: 'Something stored on this device was damaged. It was set aside, not thrown away.',
-  newer: 'Something on this device was kept by a newer version of this page, and is left alone. Load the page anew, with a network, to see it.',
+  newer:
+    'Something on this device was kept by a newer version of this page, and is left alone. Load the page anew, with a network, to see it.',
 }
 
 /** `kinds` as the storage tells them. */
 export function showTrouble(bar, kinds) {
-  const words = Object.keys(TROUBLE).filter((kind) => kinds.includes(kind)).map((kind) => h('p', {}, TROUBLE[kind]))
+  const words = Object.keys(TROUBLE)
+    .filter((kind) => kinds.includes(kind))
+    .map((kind) => h('p', {}, TROUBLE[kind]))
   const unkept = kinds.includes('forbidden') || kinds.includes('full')
-  const act = kinds.includes('damaged') && !unkept ? ['data-go', 'jobs', 'See what there is'] : ['data-do', 'save-job', 'Save to a file']
-  bar.replaceChildren(h('div', {}, ...words), h('button', {type: 'button', [act[0]]: act[1]}, act[2]), putAway(bar, 'Go on'))
+  const act =
+    kinds.includes('damaged') && !unkept
+      ? ['data-go', 'jobs', 'See what there is']
+      : ['data-do', 'save-job', 'Save to a file']
+  bar.replaceChildren(
+    h('div', {}, ...words),
+    h('button', {type: 'button', [act[0]]: act[1]}, act[2]),
+    putAway(bar, 'Go on'),
+  )
   turn(bar, !words.length)
 }
 
 /** `onUse()` lets the new version in and gives {busy}: how many tabs have something that is not kept yet. */
 export function showUpdate(bar, onUse) {
   const words = h('p', {}, 'A new version of this page is ready.')
-  bar.replaceChildren(words, h('button', {type: 'button', async onclick() {
-    const {busy} = await onUse()
-    if (busy) say(words, `${busy === 1 ? 'A tab has' : `${busy} tabs have`} something not kept yet: save it to a file there, then try again.`)
-  }}, 'Use it now'), putAway(bar, 'Later'))
+  bar.replaceChildren(
+    words,
+    h(
+      'button',
+      {
+        type: 'button',
+        async onclick() {
+          const {busy} = await onUse()
+          if (busy)
+            say(
+              words,
+              `${busy === 1 ? 'A tab has' : `${busy} tabs have`} something not kept yet: save it to a file there, then try again.`,
+            )
+        },
+      },
+      'Use it now',
+    ),
+    putAway(bar, 'Later'),
+  )
   turn(bar, false)
 }
 

@@ -12,30 +12,34 @@ export function settled(draft, hand) {
   const boards = draft.boards.length ? draft.boards : [newBoard([])]
   const next = {...draft, boards}
   const board = boardIn(next, hand)
-  const chosen = board.id === hand.board && hand.chosen !== null && hand.chosen < board.readings.length ? hand.chosen : null
+  const chosen =
+    board.id === hand.board && hand.chosen !== null && hand.chosen < board.readings.length ? hand.chosen : null
   return {draft: next, hand: {board: board.id, chosen}}
 }
 
 export function withBoard(draft, id, changes) {
-  return {...draft, boards: draft.boards.map((board) => board.id === id ? {...board, ...changes} : board)}
+  return {...draft, boards: draft.boards.map((board) => (board.id === id ? {...board, ...changes} : board))}
 }
 
 /** The text of the reading field: the reading being changed, or the one being entered. */
 export function readingText(draft, hand) {
   const board = boardIn(draft, hand)
-  return hand.chosen === null ? board.entry : board.readings[hand.chosen] ?? ''
+  return hand.chosen === null ? board.entry : (board.readings[hand.chosen] ?? '')
 }
 
 export function readingTyped(draft, hand, text) {
   const board = boardIn(draft, hand)
   if (hand.chosen === null) return {draft: withBoard(draft, board.id, {entry: text}), hand}
-  return {draft: withBoard(draft, board.id, {readings: board.readings.map((old, n) => n === hand.chosen ? text : old)}), hand}
+  return {
+    draft: withBoard(draft, board.id, {readings: board.readings.map((old, n) => (n === hand.chosen ? text : old))}),
+    hand,
+  }
 }
 
 /** Where the reading in hand was taken: the one being changed, or the one being entered. */
 export function spotOf(draft, hand) {
   const board = boardIn(draft, hand)
-  return hand.chosen === null ? board.spot : withPlaces(board.readings, board.places)[hand.chosen] ?? ''
+  return hand.chosen === null ? board.spot : (withPlaces(board.readings, board.places)[hand.chosen] ?? '')
 }
 
 /** The reading in hand was taken at this spot; the same spot once more: nobody knows where. */
@@ -43,7 +47,7 @@ export function spotTapped(draft, hand, spot) {
   const board = boardIn(draft, hand)
   const taken = spotOf(draft, hand) === spot ? '' : spot
   if (hand.chosen === null) return {draft: withBoard(draft, board.id, {spot: taken}), hand}
-  const places = withPlaces(board.readings, board.places).map((place, n) => n === hand.chosen ? taken : place)
+  const places = withPlaces(board.readings, board.places).map((place, n) => (n === hand.chosen ? taken : place))
   return {draft: withBoard(draft, board.id, {places}), hand}
 }
 
@@ -51,7 +55,10 @@ export function spotTapped(draft, hand, spot) {
 export function readingTaken(draft, hand) {
   const board = boardIn(draft, hand)
   const places = withPlaces(board.readings, board.places)
-  const all = [...board.readings, hand.chosen === null ? board.entry : ''].map((text, n) => [text.trim(), places[n] ?? board.spot])
+  const all = [...board.readings, hand.chosen === null ? board.entry : ''].map((text, n) => [
+    text.trim(),
+    places[n] ?? board.spot,
+  ])
   const kept = all.filter(([text]) => text)
   const [entry, spot] = hand.chosen === null ? ['', ''] : [board.entry, board.spot]
   const changes = {readings: kept.map(([text]) => text), places: kept.map(([, place]) => place), entry, spot}
@@ -64,7 +71,11 @@ export function readingTakenBack(draft, hand) {
   const at = hand.chosen ?? board.readings.length - 1
   const readings = board.readings.filter((_, n) => n !== at)
   const places = withPlaces(board.readings, board.places).filter((_, n) => n !== at)
-  return {draft: withBoard(draft, board.id, {readings, places}), hand: {board: board.id, chosen: null}, gone: board.readings[at] ?? null}
+  return {
+    draft: withBoard(draft, board.id, {readings, places}),
+    hand: {board: board.id, chosen: null},
+    gone: board.readings[at] ?? null,
+  }
 }
 
 /** Another board comes to hand; a reading still in the field is taken first. */
@@ -93,7 +104,11 @@ export function boardCopied(draft, hand) {
   const from = boardIn(taken.draft, taken.hand)
   const {id, name} = newBoard(taken.draft.boards)
   const at = taken.draft.boards.indexOf(from) + 1
-  const boards = [...taken.draft.boards.slice(0, at), {...structuredClone(from), id, name}, ...taken.draft.boards.slice(at)]
+  const boards = [
+    ...taken.draft.boards.slice(0, at),
+    {...structuredClone(from), id, name},
+    ...taken.draft.boards.slice(at),
+  ]
   return {draft: {...taken.draft, boards}, hand: {board: id, chosen: null}, from: from.name, name}
 }
 

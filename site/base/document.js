@@ -1,12 +1,26 @@
 // The job document: made from a draft, and a draft made from it. What the page has no field for is carried along untouched.
 
 import {aboutMm} from './lengths.js'
-import {asText, inLot, isObject, newBoard, newDraft, newId, PILE_NAME, pileBegun, SETTINGS, takenOver, tally, withPlaces, woodTakenOver} from './job.js'
+import {
+  asText,
+  inLot,
+  isObject,
+  newBoard,
+  newDraft,
+  newId,
+  PILE_NAME,
+  pileBegun,
+  SETTINGS,
+  takenOver,
+  tally,
+  withPlaces,
+  woodTakenOver,
+} from './job.js'
 
 const GROUPS = ['target', 'planer', 'practice', 'cutting', 'rates', 'service', 'shop']
 const BOARD_TEXTS = ['name', 'width', 'length', 'count', 'species', 'density']
 
-const copied = (extra) => Object.keys(extra).length ? structuredClone(extra) : {}
+const copied = (extra) => (Object.keys(extra).length ? structuredClone(extra) : {})
 
 function asNumber(text) {
   const plain = text.trim().replace(',', '.')
@@ -68,8 +82,14 @@ function addPile(boards, draft, places) {
     places.push([`pile.${key}`, `${at}.readings[${readings.length}]`])
     if (pile[key].trim()) readings.push(pile[key])
   }
-  places.push(['pile', at], ['pile.count', `${at}.count`], ['pile.widest', `${at}.width`], ['pile.longest', `${at}.length`],
-    ['pile.species', `${at}.species`], ['pile.density', `${at}.density`])
+  places.push(
+    ['pile', at],
+    ['pile.count', `${at}.count`],
+    ['pile.widest', `${at}.width`],
+    ['pile.longest', `${at}.length`],
+    ['pile.species', `${at}.species`],
+    ['pile.density', `${at}.density`],
+  )
   const entry = {name: pile.name, readings, width: pile.widest, length: pile.longest}
   if (pile.count.trim()) entry.count = Number.isNaN(left) ? pile.count : left
   for (const key of ['species', 'density']) if (pile[key].trim()) entry[key] = pile[key]
@@ -89,7 +109,8 @@ function addBoard(boards, draft, index, places) {
   spots.forEach((_, n) => places.push([`${key}.places.${n}`, `${at}.places[${n}]`]))
   const entry = {...copied(board.extra), name: board.name, readings}
   if (spots.some(Boolean)) entry.places = spots
-  for (const name of ['width', 'length']) entry[name] = board[name].trim() ? board[name] : takenOver(draft, index, name)?.text ?? ''
+  for (const name of ['width', 'length'])
+    entry[name] = board[name].trim() ? board[name] : (takenOver(draft, index, name)?.text ?? '')
   const wood = woodTakenOver(draft, index) ?? board
   if (wood.species.trim()) entry.species = wood.species
   if (wood.density.trim()) entry.density = wood.density
@@ -116,13 +137,15 @@ export function fromDocument(job, id = newId()) {
 
 function takeSettings(extra, draft) {
   if (isObject(extra.planer) && Array.isArray(extra.planer.feeds) && extra.planer.feeds.length <= 4) {
-    extra.planer.feeds.forEach((feed, n) => { draft.settings[`planer.feeds[${n}]`] = asText(feed) })
+    extra.planer.feeds.forEach((feed, n) => {
+      draft.settings[`planer.feeds[${n}]`] = asText(feed)
+    })
     delete extra.planer.feeds
   }
   for (const path of Object.keys(SETTINGS)) {
     const keys = path.split('.')
     const last = keys.pop()
-    const inside = keys.reduce((at, key) => isObject(at) ? at[key] : undefined, extra)
+    const inside = keys.reduce((at, key) => (isObject(at) ? at[key] : undefined), extra)
     if (!isObject(inside) || !(last in inside)) continue
     draft.settings[path] = asText(inside[last])
     delete inside[last]
@@ -130,35 +153,59 @@ function takeSettings(extra, draft) {
   for (const path of ['planer.head', 'planer.known_cut', 'planer.snipe', ...GROUPS]) {
     const keys = path.split('.')
     const last = keys.pop()
-    const inside = keys.reduce((at, key) => isObject(at) ? at[key] : undefined, extra)
+    const inside = keys.reduce((at, key) => (isObject(at) ? at[key] : undefined), extra)
     if (isObject(inside) && isObject(inside[last]) && !Object.keys(inside[last]).length) delete inside[last]
   }
 }
 
 function takeBoards(extra, draft) {
-  const sound = Array.isArray(extra.boards)
-    && extra.boards.every((board) => isObject(board) && (board.readings === undefined || Array.isArray(board.readings)))
+  const sound =
+    Array.isArray(extra.boards) &&
+    extra.boards.every((board) => isObject(board) && (board.readings === undefined || Array.isArray(board.readings)))
   if (!sound) return
   for (const entry of extra.boards) {
     const {name, readings = [], width = '', length = '', count = '', species = '', density = '', ...rest} = entry
     const texts = readings.map(asText)
-    const placed = Array.isArray(rest.places) && rest.places.length <= texts.length && rest.places.every((place) => typeof place === 'string')
+    const placed =
+      Array.isArray(rest.places) &&
+      rest.places.length <= texts.length &&
+      rest.places.every((place) => typeof place === 'string')
     const places = withPlaces(texts, placed ? rest.places : [])
     if (placed) delete rest.places
-    const asPile = !pileBegun(draft) && texts.length === 2 && !Object.keys(rest).length && !places.some(Boolean)
-      && (name === PILE_NAME || (extra.boards.length === 1 && Number(count) > 1))
+    const asPile =
+      !pileBegun(draft) &&
+      texts.length === 2 &&
+      !Object.keys(rest).length &&
+      !places.some(Boolean) &&
+      (name === PILE_NAME || (extra.boards.length === 1 && Number(count) > 1))
     if (asPile) {
       const [first, second] = texts
       const turned = aboutMm(first, draft.units) < aboutMm(second, draft.units)
       Object.assign(draft.pile, {
-        name: typeof name === 'string' && name.trim() ? name : PILE_NAME, thickest: turned ? second : first, thinnest: turned ? first : second,
-        count: asText(count), widest: asText(width), longest: asText(length), species: asText(species), density: asText(density),
+        name: typeof name === 'string' && name.trim() ? name : PILE_NAME,
+        thickest: turned ? second : first,
+        thinnest: turned ? first : second,
+        count: asText(count),
+        widest: asText(width),
+        longest: asText(length),
+        species: asText(species),
+        density: asText(density),
       })
     } else {
       const board = newBoard(draft.boards, false)
       const keep = name === undefined ? {} : {name: asText(name)}
-      draft.boards.push({...board, ...keep, readings: texts, places, width: asText(width), length: asText(length), count: asText(count),
-        species: asText(species), density: asText(density), extra: rest})
+      draft.boards.push({
+        ...board,
+        ...keep,
+        readings: texts,
+        places,
+        width: asText(width),
+        length: asText(length),
+        count: asText(count),
+        species: asText(species),
+        density: asText(density),
+        extra: rest,
+      })
     }
   }
   // The page counts the whole lot; a document counts only what is left in the pile.

@@ -16,12 +16,26 @@ export function h(tag, attributes = {}, ...children) {
 }
 
 let pressed = false
-document.addEventListener('pointerdown', () => { pressed = true }, true)
-for (const over of ['pointerup', 'pointercancel']) document.addEventListener(over, () => setTimeout(() => { pressed = false }, 50), true)
+document.addEventListener(
+  'pointerdown',
+  () => {
+    pressed = true
+  },
+  true,
+)
+for (const over of ['pointerup', 'pointercancel'])
+  document.addEventListener(
+    over,
+    () =>
+      setTimeout(() => {
+        pressed = false
+      }, 50),
+    true,
+  )
 
 /** Does what makes the page move only once the tap that took the focus is over: nothing moves away from under a finger. */
 export function afterTap(act) {
-  setTimeout(() => pressed ? afterTap(act) : act(), 100)
+  setTimeout(() => (pressed ? afterTap(act) : act()), 100)
 }
 
 /** Puts `text` there only when it differs, so that nothing is announced or painted twice. */

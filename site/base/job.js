@@ -4,23 +4,58 @@ import {aboutMm, restate, restatePrice} from './lengths.js'
 
 /** Every text of the planer and of the practice, by its path in the document. Numbers are counts, marks and seconds. */
 export const SETTINGS = {
-  'target.thickness': 'length', 'target.tolerance': 'length',
-  'planer.name': 'text', 'planer.moves': 'text',
-  'planer.deepest_cut': 'length', 'planer.lightest_cut': 'length', 'planer.step': 'length', 'planer.turn': 'length',
-  'planer.widest': 'length', 'planer.shortest': 'length', 'planer.thinnest': 'length',
-  'planer.feeds[0]': 'text', 'planer.feeds[1]': 'text', 'planer.feeds[2]': 'text', 'planer.feeds[3]': 'text',
-  'planer.head.speed': 'text', 'planer.head.knives': 'number', 'planer.head.marking_knives': 'number',
+  'target.thickness': 'length',
+  'target.tolerance': 'length',
+  'planer.name': 'text',
+  'planer.moves': 'text',
+  'planer.deepest_cut': 'length',
+  'planer.lightest_cut': 'length',
+  'planer.step': 'length',
+  'planer.turn': 'length',
+  'planer.widest': 'length',
+  'planer.shortest': 'length',
+  'planer.thinnest': 'length',
+  'planer.feeds[0]': 'text',
+  'planer.feeds[1]': 'text',
+  'planer.feeds[2]': 'text',
+  'planer.feeds[3]': 'text',
+  'planer.head.speed': 'text',
+  'planer.head.knives': 'number',
+  'planer.head.marking_knives': 'number',
   'planer.head.diameter': 'length',
-  'planer.known_cut.width': 'length', 'planer.known_cut.depth': 'length', 'planer.known_cut.feed': 'text',
-  'planer.known_cut.species': 'text', 'planer.known_cut.density': 'text',
-  'planer.snipe.lead': 'length', 'planer.snipe.trail': 'length',
-  'planer.table': 'length', 'cutting.kerf': 'length', 'cutting.trim': 'length', 'cutting.ends': 'text',
-  'rates.people': 'number', 'rates.machine': 'number', 'rates.wood': 'price',
-  'practice.cut': 'length', 'practice.finish_cut': 'length', 'practice.near': 'length',
-  'practice.rough_marks': 'number', 'practice.finish_marks': 'number',
-  'service.moisture_now': 'number', 'service.moisture_then': 'number', 'service.temperature': 'text', 'service.humidity': 'number',
-  'service.grain': 'text', 'service.rest': 'length', 'service.thickness': 'length', 'shop.bag': 'text', 'shop.air': 'text', 'shop.duct': 'length', 'shop.noise': 'number',
-  'practice.set_seconds': 'number', 'practice.handle_seconds': 'number', 'practice.measure_seconds': 'number',
+  'planer.known_cut.width': 'length',
+  'planer.known_cut.depth': 'length',
+  'planer.known_cut.feed': 'text',
+  'planer.known_cut.species': 'text',
+  'planer.known_cut.density': 'text',
+  'planer.snipe.lead': 'length',
+  'planer.snipe.trail': 'length',
+  'planer.table': 'length',
+  'cutting.kerf': 'length',
+  'cutting.trim': 'length',
+  'cutting.ends': 'text',
+  'rates.people': 'number',
+  'rates.machine': 'number',
+  'rates.wood': 'price',
+  'practice.cut': 'length',
+  'practice.finish_cut': 'length',
+  'practice.near': 'length',
+  'practice.rough_marks': 'number',
+  'practice.finish_marks': 'number',
+  'service.moisture_now': 'number',
+  'service.moisture_then': 'number',
+  'service.temperature': 'text',
+  'service.humidity': 'number',
+  'service.grain': 'text',
+  'service.rest': 'length',
+  'service.thickness': 'length',
+  'shop.bag': 'text',
+  'shop.air': 'text',
+  'shop.duct': 'length',
+  'shop.noise': 'number',
+  'practice.set_seconds': 'number',
+  'practice.handle_seconds': 'number',
+  'practice.measure_seconds': 'number',
 }
 /** What an event of the run may hold as a length, or as a list of them. */
 const EVENT_LENGTHS = ['setting', 'scale', 'thickness', 'readings', 'lead', 'trail']
@@ -29,7 +64,13 @@ export const PILE_NAME = 'Pile'
 
 export function newDraft(units = 'in', id = newId()) {
   return {
-    id, example: false, taught: false, title: '', units, settings: {}, boards: [],
+    id,
+    example: false,
+    taught: false,
+    title: '',
+    units,
+    settings: {},
+    boards: [],
     pile: {name: PILE_NAME, thickest: '', thinnest: '', count: '', widest: '', longest: '', species: '', density: ''},
     extra: {},
   }
@@ -56,14 +97,30 @@ export function freeName(boards) {
 /** A board that follows takes an empty width or length from the board before it; one from a document stands as it is. */
 export function newBoard(boards, follows = true) {
   return {
-    id: newId(), name: freeName(boards), follows, readings: [], places: [], spot: '', entry: '', width: '', length: '', count: '', species: '', density: '', extra: {},
+    id: newId(),
+    name: freeName(boards),
+    follows,
+    readings: [],
+    places: [],
+    spot: '',
+    entry: '',
+    width: '',
+    length: '',
+    count: '',
+    species: '',
+    density: '',
+    extra: {},
   }
 }
 
 /** Nothing has been entered: there is nothing to ask the core about. */
 export function isBlank(draft) {
-  return !draft.boards.some(inLot) && !pileBegun(draft) && !Object.keys(draft.extra).length
-    && !draft.settings['target.thickness']
+  return (
+    !draft.boards.some(inLot) &&
+    !pileBegun(draft) &&
+    !Object.keys(draft.extra).length &&
+    !draft.settings['target.thickness']
+  )
 }
 
 /** A board just begun, without a reading, is not part of the lot yet. */
@@ -82,7 +139,7 @@ function howMany(text) {
 /** How many boards have been measured one by one, and how many are left to the pile's five numbers. */
 export function tally(draft) {
   const measured = draft.boards.filter(inLot).reduce((sum, board) => sum + (howMany(board.count) || 1), 0)
-  const total = draft.pile.count.trim() ? howMany(draft.pile.count) : (pileBegun(draft) ? measured + 1 : measured)
+  const total = draft.pile.count.trim() ? howMany(draft.pile.count) : pileBegun(draft) ? measured + 1 : measured
   return {measured, total, left: Number.isNaN(total) ? NaN : Math.max(0, total - measured)}
 }
 
@@ -101,28 +158,43 @@ export function takenOver(draft, index, key) {
 export function woodTakenOver(draft, index) {
   if (!draft.boards[index]?.follows) return null
   const known = ({species, density}) => species.trim() || density.trim()
-  const from = known(draft.boards[index]) ? null : draft.boards.slice(0, index).findLast(known) ?? draft.pile
+  const from = known(draft.boards[index]) ? null : (draft.boards.slice(0, index).findLast(known) ?? draft.pile)
   return from && known(from) ? {species: from.species, density: from.density} : null
 }
 
 /** Settings with bare figures read in `to`: each typed text keeps its meaning (see `restate`). */
 export function settingsIn(settings, from, to) {
   const say = {length: restate, price: restatePrice}
-  return Object.fromEntries(Object.entries(settings).map(([path, text]) => [path, say[SETTINGS[path]]?.(text, from, to) ?? text]))
+  return Object.fromEntries(
+    Object.entries(settings).map(([path, text]) => [path, say[SETTINGS[path]]?.(text, from, to) ?? text]),
+  )
 }
 
 /** The same lot with bare figures read in `to`: each typed text keeps its meaning. */
 export function withUnits(draft, to) {
   const from = draft.units
   const say = (text) => restate(text, from, to)
-  const sayAny = (value) => typeof value === 'string' || typeof value === 'number' ? say(String(value)) : Array.isArray(value) ? value.map(sayAny) : value
+  const sayAny = (value) =>
+    typeof value === 'string' || typeof value === 'number'
+      ? say(String(value))
+      : Array.isArray(value)
+        ? value.map(sayAny)
+        : value
   const pile = {...draft.pile}
   for (const key of ['thickest', 'thinnest', 'widest', 'longest']) pile[key] = say(pile[key])
-  const said = (thing, keys) => ({...thing, ...Object.fromEntries(keys.filter((key) => key in thing).map((key) => [key, sayAny(thing[key])]))})
-  const each = (list, keys) => Array.isArray(list) ? list.map((one) => isObject(one) ? said(one, keys) : one) : list
+  const said = (thing, keys) => ({
+    ...thing,
+    ...Object.fromEntries(keys.filter((key) => key in thing).map((key) => [key, sayAny(thing[key])])),
+  })
+  const each = (list, keys) => (Array.isArray(list) ? list.map((one) => (isObject(one) ? said(one, keys) : one)) : list)
   const boards = draft.boards.map((board) => ({
-    ...board, readings: board.readings.map(say), entry: say(board.entry), width: say(board.width), length: say(board.length),
-    extra: 'defects' in board.extra ? {...board.extra, defects: each(board.extra.defects, ['from', 'to'])} : board.extra,
+    ...board,
+    readings: board.readings.map(say),
+    entry: say(board.entry),
+    width: say(board.width),
+    length: say(board.length),
+    extra:
+      'defects' in board.extra ? {...board.extra, defects: each(board.extra.defects, ['from', 'to'])} : board.extra,
   }))
   const {units, ...extra} = draft.extra
   if ('parts' in extra) extra.parts = each(extra.parts, ['length', 'width'])
@@ -134,24 +206,32 @@ export function withUnits(draft, to) {
 export function fiveNumbers(draft) {
   const boards = draft.boards.filter(inLot)
   if (!boards.length) return null
-  const sorted = (texts) => texts.map((text) => [aboutMm(text, draft.units), text]).filter(([mm]) => mm > 0).sort(([a], [b]) => b - a)
+  const sorted = (texts) =>
+    texts
+      .map((text) => [aboutMm(text, draft.units), text])
+      .filter(([mm]) => mm > 0)
+      .sort(([a], [b]) => b - a)
   const most = (texts) => sorted(texts)[0]?.[1] ?? ''
   const readings = sorted(boards.flatMap((board) => [...board.readings, board.entry]))
   return {
-    thickest: readings[0]?.[1] ?? '', thinnest: readings.at(-1)?.[1] ?? '', count: String(tally(draft).measured),
-    widest: most(boards.map((board) => board.width)), longest: most(boards.map((board) => board.length)),
+    thickest: readings[0]?.[1] ?? '',
+    thinnest: readings.at(-1)?.[1] ?? '',
+    count: String(tally(draft).measured),
+    widest: most(boards.map((board) => board.width)),
+    longest: most(boards.map((board) => board.length)),
   }
 }
 
 /** Whatever stands in a text's place, as a text. */
-export const asText = (value) => typeof value === 'string' ? value : value === null || value === undefined ? '' : JSON.stringify(value)
+export const asText = (value) =>
+  typeof value === 'string' ? value : value === null || value === undefined ? '' : JSON.stringify(value)
 export const isObject = (value) => typeof value === 'object' && value !== null && !Array.isArray(value)
 
 /** Where each of some readings was taken: a text for each, empty where it is not known. */
-export const withPlaces = (readings, places) => readings.map((_, n) => Array.isArray(places) ? asText(places[n]) : '')
+export const withPlaces = (readings, places) => readings.map((_, n) => (Array.isArray(places) ? asText(places[n]) : ''))
 
 /** The finished parts that the lot is for, as typed. */
-export const partsOf = (draft) => Array.isArray(draft.extra.parts) ? draft.extra.parts.filter(isObject) : []
+export const partsOf = (draft) => (Array.isArray(draft.extra.parts) ? draft.extra.parts.filter(isObject) : [])
 
 /** The draft with other parts. */
 export function withParts(draft, parts) {
@@ -160,20 +240,27 @@ export function withParts(draft, parts) {
 }
 
 /** The bad stretches of the boards, as typed: [{board: its name, from, to}]. */
-export const defectsOf = (draft) => draft.boards.flatMap(({name, extra}) => Array.isArray(extra.defects)
-  ? extra.defects.filter(isObject).map(({from, to}) => ({board: name, from: asText(from), to: asText(to)})) : [])
+export const defectsOf = (draft) =>
+  draft.boards.flatMap(({name, extra}) =>
+    Array.isArray(extra.defects)
+      ? extra.defects.filter(isObject).map(({from, to}) => ({board: name, from: asText(from), to: asText(to)}))
+      : [],
+  )
 
 /** The draft with other bad stretches. */
 export function withDefects(draft, defects) {
-  return {...draft, boards: draft.boards.map((board) => {
-    const mine = defects.filter((one) => one.board === board.name).map(({from, to}) => ({from, to}))
-    const {defects: _, ...extra} = board.extra
-    return {...board, extra: mine.length ? {...extra, defects: mine} : extra}
-  })}
+  return {
+    ...draft,
+    boards: draft.boards.map((board) => {
+      const mine = defects.filter((one) => one.board === board.name).map(({from, to}) => ({from, to}))
+      const {defects: _, ...extra} = board.extra
+      return {...board, extra: mine.length ? {...extra, defects: mine} : extra}
+    }),
+  }
 }
 
 /** What was learned of the planer, and the draft with another record of it, or none. */
-export const recordOf = (draft) => isObject(draft.extra.planer) ? draft.extra.planer.record : undefined
+export const recordOf = (draft) => (isObject(draft.extra.planer) ? draft.extra.planer.record : undefined)
 export function withRecord(draft, record) {
   const {planer, ...extra} = draft.extra
   const {record: _, ...rest} = isObject(planer) ? planer : {}
@@ -182,7 +269,7 @@ export function withRecord(draft, record) {
 }
 
 /** What was done, measured and seen at the machine, in order. */
-export const runOf = (draft) => Array.isArray(draft.extra.run) ? draft.extra.run : []
+export const runOf = (draft) => (Array.isArray(draft.extra.run) ? draft.extra.run : [])
 
 /** The draft with another run; one that is begun anew has taught nothing. */
 export function withRun(draft, run) {

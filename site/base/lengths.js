@@ -1,6 +1,16 @@
 // Lengths, only as far as the pad and the ways in need them. What a length really means is the core's to say.
 
-const VULGAR = {'¼': '1/4', '½': '1/2', '¾': '3/4', '⅛': '1/8', '⅜': '3/8', '⅝': '5/8', '⅞': '7/8', '⅓': '1/3', '⅔': '2/3'}
+const VULGAR = {
+  '¼': '1/4',
+  '½': '1/2',
+  '¾': '3/4',
+  '⅛': '1/8',
+  '⅜': '3/8',
+  '⅝': '5/8',
+  '⅞': '7/8',
+  '⅓': '1/3',
+  '⅔': '2/3',
+}
 const UNIT_END = /(?<![a-z])\s*(inches|inch|in\.?|["″”“]|''|mm|cm|ft|feet|foot|m|['′’])$/i
 const MM_OF = {in: 25.4, mm: 1, cm: 10, ft: 304.8, m: 1000}
 
@@ -23,7 +33,11 @@ export function withoutUnit(text) {
 }
 
 function figure(text) {
-  const plain = text.replace(/\s*([¼½¾⅛⅜⅝⅞⅓⅔])/g, (_, mark) => ` ${VULGAR[mark]}`).replace('⁄', '/').replace(/[−–—]/g, '-').trim()
+  const plain = text
+    .replace(/\s*([¼½¾⅛⅜⅝⅞⅓⅔])/g, (_, mark) => ` ${VULGAR[mark]}`)
+    .replace('⁄', '/')
+    .replace(/[−–—]/g, '-')
+    .trim()
   const mixed = /^(?:(\d+)(?:\s+|\s*-\s*))?(\d+)\s*\/\s*(\d+)$/.exec(plain)
   if (mixed) return Number(mixed[3]) ? Number(mixed[1] ?? 0) + Number(mixed[2]) / Number(mixed[3]) : NaN
   return /^(\d+([.,]\d*)?|[.,]\d+)$/.test(plain) ? Number(plain.replace(',', '.')) : NaN

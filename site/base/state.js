@@ -36,7 +36,10 @@ export function createState(store, demo, onChange) {
     store.keepNow({job: draft.id, units: draft.units, board: hand.board, view, way, keys, scale})
   }
 
-  hold((typeof held.job === 'string' && held.job !== 'example' && store.job(held.job)) || example(held.units === 'mm' ? 'mm' : 'in'))
+  hold(
+    (typeof held.job === 'string' && held.job !== 'example' && store.job(held.job)) ||
+      example(held.units === 'mm' ? 'mm' : 'in'),
+  )
   state.way = held.way === 'pile' || held.way === 'boards' ? held.way : wayOf(state.draft)
 
   /** Goes up when another job comes to hand. */
@@ -45,8 +48,10 @@ export function createState(store, demo, onChange) {
   return Object.assign(state, {
     /** The draft becomes this. The example itself never changes: what is made of it is a job of one's own. */
     change(draft, hand) {
-      const own = draft.example && draft !== state.draft
-        ? {...draft, example: false, id: newId(), title: `${draft.title}, changed`} : draft
+      const own =
+        draft.example && draft !== state.draft
+          ? {...draft, example: false, id: newId(), title: `${draft.title}, changed`}
+          : draft
       hold({...own, touched: Date.now()}, hand)
       store.keepJob(state.draft)
       keepNow()

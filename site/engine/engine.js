@@ -1,14 +1,14 @@
 // The page's side of the engine: starts the worker, watches over its start, and keeps the latest request of each lane.
-import { ANSWER, ASK, FAILED, READY, STAGE, STAGES, START } from './messages.js'
+import {ANSWER, ASK, FAILED, READY, STAGE, STAGES, START} from './messages.js'
 
 /** How long a stage may stay silent: after the first number [ms] the page says what helps, after the second it is given up. */
 const PATIENCE = {
-  frozen: { fetch: [8e3, 45e3], python: [8e3, 40e3], core: [5e3, 20e3] },
-  plain: { fetch: [8e3, 45e3], python: [20e3, 120e3], core: [20e3, 120e3] },
+  frozen: {fetch: [8e3, 45e3], python: [8e3, 40e3], core: [5e3, 20e3]},
+  plain: {fetch: [8e3, 45e3], python: [20e3, 120e3], core: [20e3, 120e3]},
 }
 const ANSWER_WITHIN = 180e3 // a cutting plan of a hundred boards on a slow phone takes less than a minute [ms]
 const TEXT = {
-  frozen: { fetch: 'Fetching the planner', python: 'Starting the planner', core: 'Starting the planner' },
+  frozen: {fetch: 'Fetching the planner', python: 'Starting the planner', core: 'Starting the planner'},
   plain: {
     fetch: 'Fetching the planner the long way',
     python: 'Starting the planner the long way; this takes some ten seconds',
@@ -22,16 +22,18 @@ const HELP = {
 }
 const CURE = {
   network: 'Check the connection, then try again. What you entered is kept.',
-  start: 'Load the page again; if that does not help, try another browser or update this one. What you entered is kept.',
+  start:
+    'Load the page again; if that does not help, try another browser or update this one. What you entered is kept.',
   broke: 'Change what you entered last, then try again. What you entered is kept.',
-  lacking: 'This browser lacks what the planner runs on (WebAssembly and module workers). Use a current browser. What you entered is kept.',
+  lacking:
+    'This browser lacks what the planner runs on (WebAssembly and module workers). Use a current browser. What you entered is kept.',
 }
 
 /**
  * Start the engine. `onState(state, detail)` hears 'loading', 'ready' and 'failed' ({reason, cure});
  * `onStage({stage, loaded, total, text, slow})` hears how the start goes. Neither is called before the caller is done.
  */
-export function createEngine({ onState = () => {}, onStage = () => {} } = {}) {
+export function createEngine({onState = () => {}, onStage = () => {}} = {}) {
   const lanes = new Map() // lane -> the request that waits
   let worker, busy, tries, way, watch
   let ids = 0
@@ -54,17 +56,18 @@ export function createEngine({ onState = () => {}, onStage = () => {} } = {}) {
     stop()
     way = nextWay
     tries += 1
-    state('loading', { way })
-    worker = new Worker(new URL('./worker.js', import.meta.url), { type: 'module' })
+    state('loading', {way})
+    worker = new Worker(new URL('./worker.js', import.meta.url), {type: 'module'})
     const mine = worker
-    worker.onmessage = ({ data }) => mine === worker && hear(data)
+    worker.onmessage = ({data}) => mine === worker && hear(data)
     worker.onerror = (event) => {
       event.preventDefault?.()
       // A script that did not come has no message; one that this browser cannot run has.
-      if (mine === worker) failed({ kind: event.message ? 'start' : 'network', text: event.message || 'The worker could not be loaded' })
+      if (mine === worker)
+        failed({kind: event.message ? 'start' : 'network', text: event.message || 'The worker could not be loaded'})
     }
-    worker.postMessage({ type: START, way, counted: !navigator.serviceWorker?.controller })
-    stage({ stage: STAGES.fetch })
+    worker.postMessage({type: START, way, counted: !navigator.serviceWorker?.controller})
+    stage({stage: STAGES.fetch})
   }
 
   function stop() {
@@ -85,11 +88,11 @@ export function createEngine({ onState = () => {}, onStage = () => {} } = {}) {
       clearTimeout(watch)
       watch = undefined
       ready = true
-      state('ready', { way, ms: data.ms })
+      state('ready', {way, ms: data.ms})
       next()
     } else if (data.type === ANSWER && busy?.id === data.id) {
       clearTimeout(watch)
-      const { resolve } = busy
+      const {resolve} = busy
       busy = undefined
       resolve(data.answer)
       next()
@@ -101,16 +104,19 @@ export function createEngine({ onState = () => {}, onStage = () => {} } = {}) {
   function stage(told) {
     ready = false
     const [slowAfter, endAfter] = PATIENCE[way][told.stage]
-    const shown = { total: 0, loaded: 0, ...told, text: TEXT[way][told.stage] }
+    const shown = {total: 0, loaded: 0, ...told, text: TEXT[way][told.stage]}
     queueMicrotask(() => onStage(shown))
     clearTimeout(watch)
     watch = setTimeout(() => {
-      onStage({ ...shown, slow: HELP[told.stage] })
-      watch = setTimeout(() => failed({ kind: told.stage === STAGES.fetch ? 'network' : 'start', text: `"${shown.text}" took too long` }), endAfter - slowAfter)
+      onStage({...shown, slow: HELP[told.stage]})
+      watch = setTimeout(
+        () => failed({kind: told.stage === STAGES.fetch ? 'network' : 'start', text: `"${shown.text}" took too long`}),
+        endAfter - slowAfter,
+      )
     }, slowAfter)
   }
 
-  function failed({ kind, text }) {
+  function failed({kind, text}) {
     if (ready) return broke(text)
     if (tries === 1) begin(kind === 'network' ? way : 'plain')
     else if (way === 'frozen') begin('plain')
@@ -130,9 +136,9 @@ export function createEngine({ onState = () => {}, onStage = () => {} } = {}) {
   /** Nothing is answered before the next start, and what waits is told so. */
   function give(kind, reason) {
     stop()
-    for (const { resolve } of lanes.values()) resolve(null)
+    for (const {resolve} of lanes.values()) resolve(null)
     lanes.clear()
-    state('failed', { reason, cure: CURE[kind] })
+    state('failed', {reason, cure: CURE[kind]})
   }
 
   function next() {
@@ -141,7 +147,7 @@ export function createEngine({ onState = () => {}, onStage = () => {} } = {}) {
     const request = lanes.get(lane)
     lanes.delete(lane)
     busy = request
-    worker.postMessage({ type: ASK, id: request.id, request: request.text })
+    worker.postMessage({type: ASK, id: request.id, request: request.text})
     watch = setTimeout(() => broke('no answer came'), ANSWER_WITHIN)
   }
 
@@ -149,7 +155,7 @@ export function createEngine({ onState = () => {}, onStage = () => {} } = {}) {
   function askText(text, lane = 'plan') {
     return new Promise((resolve) => {
       lanes.get(lane)?.resolve(null)
-      lanes.set(lane, { id: ++ids, lane, text, resolve })
+      lanes.set(lane, {id: ++ids, lane, text, resolve})
       next()
     })
   }
@@ -163,5 +169,5 @@ export function createEngine({ onState = () => {}, onStage = () => {} } = {}) {
   // A worker that begins before the first frame takes the processor from it, and is ready no sooner. A hidden page makes no frame.
   if (document.hidden) restart()
   else requestAnimationFrame(restart)
-  return { ask, askText, restart, way: () => way }
+  return {ask, askText, restart, way: () => way}
 }

@@ -11,7 +11,7 @@ export const FAILED = 'failed' // { way, kind: 'network' | 'start', stage, text 
 export const ANSWER = 'answer' // { id, answer }
 
 /** The stages of a start, in their order. */
-export const STAGES = { fetch: 'fetch', python: 'python', core: 'core' }
+export const STAGES = {fetch: 'fetch', python: 'python', core: 'core'}
 
 /** Page to service worker; each is answered on the port that comes with it. */
 export const VERIFY = 'verify' // { plain: whether the plain start is held as well } -> { id, whole, missing: [names] }

@@ -1,6 +1,6 @@
 // The page's side of the service worker: has it hold this version for use without a network, and lets a new version in when
 // the person agrees.
-import { HELD, TAKE_OVER, UNSAVED, VERIFY } from './messages.js'
+import {HELD, TAKE_OVER, UNSAVED, VERIFY} from './messages.js'
 
 const TRY_AGAIN = 60e3 // after a break [ms], and twice as long after each further one: the device may be full
 const OWN = /\/app-(\w+)\//.exec(import.meta.url)?.[1] // the version of this page
@@ -11,19 +11,26 @@ const FIRST_ANSWERS = 1e3 // reading all files takes a processor that the engine
  * `onUpdateWaiting()`: a new version is whole and waits. `onLacking()`: this window has no service worker. `hasUnsavedWork()`: asked before a new version takes over.
  * `isPlain()`: whether this device needs the plain start, which is then held as well.
  */
-export function startOffline({ onReady = () => {}, onProgress = () => {}, onUpdateWaiting = () => {}, onLacking = () => {}, hasUnsavedWork = () => false, isPlain = () => false } = {}) {
+export function startOffline({
+  onReady = () => {},
+  onProgress = () => {},
+  onUpdateWaiting = () => {},
+  onLacking = () => {},
+  hasUnsavedWork = () => false,
+  isPlain = () => false,
+} = {}) {
   const container = navigator.serviceWorker
   let registration
   let ready = false
   if (!container) {
     onLacking()
-    return { applyUpdate: async () => ({ done: false }), verify: async () => ({ whole: false, missing: [] }) }
+    return {applyUpdate: async () => ({done: false}), verify: async () => ({whole: false, missing: []})}
   }
 
-  container.addEventListener('message', ({ data, ports }) => {
+  container.addEventListener('message', ({data, ports}) => {
     // A page that is ready stays so while the next version is fetched.
-    if (data.type === HELD && data.id === OWN && !ready) onProgress({ loaded: data.loaded, total: data.total })
-    if (data.type === UNSAVED) ports[0].postMessage({ unsaved: hasUnsavedWork() })
+    if (data.type === HELD && data.id === OWN && !ready) onProgress({loaded: data.loaded, total: data.total})
+    if (data.type === UNSAVED) ports[0].postMessage({unsaved: hasUnsavedWork()})
   })
   container.startMessages()
   let held = Boolean(container.controller)
@@ -73,23 +80,25 @@ export function startOffline({ onReady = () => {}, onProgress = () => {}, onUpda
 
   /** Have the worker read all it holds and compare it with its list. */
   async function verify() {
-    return registration?.active ? tell(registration.active, { type: VERIFY, plain: isPlain() }) : { whole: false, missing: [] }
+    return registration?.active
+      ? tell(registration.active, {type: VERIFY, plain: isPlain()})
+      : {whole: false, missing: []}
   }
 
   /** Let the waiting version take over; every tab then loads it. { busy } tells how many tabs have unsaved work. */
   async function applyUpdate() {
-    return registration?.waiting ? tell(registration.waiting, { type: TAKE_OVER }) : { done: false }
+    return registration?.waiting ? tell(registration.waiting, {type: TAKE_OVER}) : {done: false}
   }
 
   // Not before the engine has what it needs: two downloads of the same would share one line.
   engineSettled().then(() => setTimeout(() => register().catch(again), FIRST_ANSWERS))
-  return { applyUpdate, verify }
+  return {applyUpdate, verify}
 }
 
 function tell(worker, message) {
   return new Promise((resolve) => {
-    const { port1, port2 } = new MessageChannel()
-    port1.onmessage = ({ data }) => resolve(data)
+    const {port1, port2} = new MessageChannel()
+    port1.onmessage = ({data}) => resolve(data)
     worker.postMessage(message, [port2])
   })
 }
@@ -104,6 +113,6 @@ function engineSettled() {
         if (!settled()) return
         observer.disconnect()
         resolve()
-      }).observe(root, { attributes: true, attributeFilter: ['data-engine'] })
+      }).observe(root, {attributes: true, attributeFilter: ['data-engine']})
   })
 }

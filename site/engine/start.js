@@ -1,7 +1,7 @@
 // Starts Python in a worker. The frozen way copies a heap that the build warmed up; the plain way starts Python from
 // scratch and installs the wheels. Both end in the same thing: Pyodide with the core's one door imported.
-import { BUILD } from './built.js'
-import { STAGES } from './messages.js'
+import {BUILD} from './built.js'
+import {STAGES} from './messages.js'
 
 const here = new URL('../', import.meta.url) // the build puts our scripts one folder down
 const address = (file) => new URL(file, here).href
@@ -23,19 +23,25 @@ export class StartError extends Error {
  * Start from the frozen heap. `tell({stage, loaded, total})` hears of progress; `counted` says whether bytes are counted;
  * `filled(memory)` sees the memory before anything runs in it.
  */
-export async function startFrozen({ tell = () => {}, counted = true, filled = () => {} } = {}) {
+export async function startFrozen({tell = () => {}, counted = true, filled = () => {}} = {}) {
   const fetched = new Fetched(tell, counted)
   mark('worker runs')
   const heap = fetched.open(BUILD.frozen.file).then(unpack).then(readHeap)
-  heap.then(() => mark('heap unpacked'), () => {}) // a failure is waited for below
+  heap.then(
+    () => mark('heap unpacked'),
+    () => {},
+  ) // a failure is waited for below
   fetched.compile(WASM)
   fetched.give(NO_STDLIB, () => new Response(EMPTY_ZIP))
-  fetched.module.then(() => mark('wasm compiled'), () => {})
+  fetched.module.then(
+    () => mark('wasm compiled'),
+    () => {},
+  )
   const modules = runtime(fetched)
   const pyodide = await guarded(fetched, async () => {
-    const [{ loadPyodide }, { default: createModule }] = await modules
+    const [{loadPyodide}, {default: createModule}] = await modules
     mark('scripts run')
-    const { header, length, write } = await heap
+    const {header, length, write} = await heap
     return loadPyodide({
       ...common(),
       stdLibURL: address(NO_STDLIB),
@@ -44,7 +50,8 @@ export async function startFrozen({ tell = () => {}, counted = true, filled = ()
         const module = await createModule(settings)
         mark('instance made')
         if (module.HEAPU8.length < length) module.growMemory(length)
-        if (module.HEAPU8.length !== length) throw new StartError('start', 'The memory has another size than the frozen one')
+        if (module.HEAPU8.length !== length)
+          throw new StartError('start', 'The memory has another size than the frozen one')
         const place = trampolinePlace(module)
         const trampoline = module.HEAP32[place]
         write(module.HEAPU8)
@@ -56,38 +63,47 @@ export async function startFrozen({ tell = () => {}, counted = true, filled = ()
     })
   })
   mark('Pyodide done')
-  tell({ stage: STAGES.core })
+  tell({stage: STAGES.core})
   pyodide.globals.get('renew')()
-  return { pyodide, handle: pyodide.globals.get('handle') }
+  return {pyodide, handle: pyodide.globals.get('handle')}
 }
 
 /** Start from the standard library and the wheels, all from our own files. */
-export async function startPlain({ tell = () => {}, counted = true } = {}) {
+export async function startPlain({tell = () => {}, counted = true} = {}) {
   const fetched = new Fetched(tell, counted)
   fetched.compile(WASM)
   for (const file of [BUILD.plain.stdlib, BUILD.plain.installer, ...BUILD.plain.install]) fetched.open(file)
   const modules = runtime(fetched)
   return guarded(fetched, async () => {
-    const [{ loadPyodide }, { default: createPyodideModule }] = await modules
-    const pyodide = await loadPyodide({ ...common(), createPyodideModule, stdLibURL: address(BUILD.plain.stdlib) })
-    tell({ stage: STAGES.core })
-    await pyodide.loadPackage('micropip', { messageCallback() {} })
+    const [{loadPyodide}, {default: createPyodideModule}] = await modules
+    const pyodide = await loadPyodide({...common(), createPyodideModule, stdLibURL: address(BUILD.plain.stdlib)})
+    tell({stage: STAGES.core})
+    await pyodide.loadPackage('micropip', {messageCallback() {}})
     const micropip = pyodide.pyimport('micropip')
-    await micropip.install.callKwargs(BUILD.plain.install.map(address), { deps: false })
-    return { pyodide, handle: pyodide.pyimport('thickset.doors.api').handle }
+    await micropip.install.callKwargs(BUILD.plain.install.map(address), {deps: false})
+    return {pyodide, handle: pyodide.pyimport('thickset.doors.api').handle}
   })
 }
 
 /** Pyodide's scripts, which are on their way like the files, though a browser counts no bytes of them. */
 function runtime(fetched) {
-  const scripts = Promise.all([import(address(BUILD.runtime + 'pyodide.mjs')), import(address(BUILD.runtime + 'pyodide.asm.mjs'))])
+  const scripts = Promise.all([
+    import(address(BUILD.runtime + 'pyodide.mjs')),
+    import(address(BUILD.runtime + 'pyodide.asm.mjs')),
+  ])
   fetched.files += 1
   return scripts.then(
     (modules) => {
       fetched.arrived()
       return modules
     },
-    (error) => Promise.reject(new StartError(error instanceof SyntaxError ? 'start' : 'network', `A script could not be fetched: ${error.message}`)),
+    (error) =>
+      Promise.reject(
+        new StartError(
+          error instanceof SyntaxError ? 'start' : 'network',
+          `A script could not be fetched: ${error.message}`,
+        ),
+      ),
   )
 }
 
@@ -95,7 +111,7 @@ const common = () => ({
   indexURL: address(BUILD.runtime),
   lockFileContents: BUILD.lock,
   packageBaseUrl: address(BUILD.plain.folder),
-  env: { ...BUILD.env },
+  env: {...BUILD.env},
 })
 
 /** Files on their way before Pyodide asks for them; while it starts, `fetch` hands them over. */
@@ -127,7 +143,9 @@ class Fetched {
   /** The same, and compile it while Pyodide's scripts are still on their way. */
   compile(file) {
     this.module = this.open(file).then((response) => WebAssembly.compileStreaming(response))
-    this.module.catch((error) => this.fail(error instanceof StartError ? error : new StartError('start', `Compiling failed: ${error}`)))
+    this.module.catch((error) =>
+      this.fail(error instanceof StartError ? error : new StartError('start', `Compiling failed: ${error}`)),
+    )
     this.give(file, () => new Response())
   }
 
@@ -137,12 +155,12 @@ class Fetched {
 
   tellBytes() {
     this.next = performance.now() + BETWEEN
-    this.tell({ stage: STAGES.fetch, loaded: Math.round(this.loaded), total: this.total })
+    this.tell({stage: STAGES.fetch, loaded: Math.round(this.loaded), total: this.total})
   }
 
   arrived() {
     this.files -= 1
-    if (!this.files) this.tell({ stage: STAGES.python })
+    if (!this.files) this.tell({stage: STAGES.python})
   }
 
   checked(file, response) {
@@ -151,7 +169,7 @@ class Fetched {
     if (file.endsWith('.wasm') && type !== 'application/wasm')
       throw new StartError('start', `${file} came as "${type}", and a browser takes it as application/wasm only`)
     if (!this.counted) {
-      this.tell({ stage: STAGES.python })
+      this.tell({stage: STAGES.python})
       return response
     }
     const [size, compressed] = BUILD.bytes[file]
@@ -174,13 +192,13 @@ class Fetched {
         throw short
       },
     })
-    return new Response(response.body.pipeThrough(count), { headers: { 'content-type': type } })
+    return new Response(response.body.pipeThrough(count), {headers: {'content-type': type}})
   }
 }
 
 /** Run a start with `fetch` answering from the files on their way, and with every silent failure made a loud one. */
 async function guarded(fetched, work) {
-  const own = { fetch: globalThis.fetch, instantiate: WebAssembly.instantiateStreaming }
+  const own = {fetch: globalThis.fetch, instantiate: WebAssembly.instantiateStreaming}
   globalThis.fetch = (resource, options) => {
     const url = String(resource?.url ?? resource)
     const get = fetched.waiting.get(url)
@@ -191,7 +209,7 @@ async function guarded(fetched, work) {
   WebAssembly.instantiateStreaming = async (_, imports) => {
     const module = await fetched.module
     try {
-      return { module, instance: await WebAssembly.instantiate(module, imports) }
+      return {module, instance: await WebAssembly.instantiate(module, imports)}
     } catch (error) {
       fetched.fail(new StartError('start', `The planner's module did not start: ${error}`))
       throw error
@@ -209,7 +227,7 @@ async function guarded(fetched, work) {
  * Where Python keeps the function through which it calls C functions, in words. Each instance makes its own, where the browser can;
  * 0 stands for a detour through JavaScript, which is what is frozen.
  */
-export function trampolinePlace({ HEAP32, __PyRuntime, __PyEM_EMSCRIPTEN_TRAMPOLINE_OFFSET }) {
+export function trampolinePlace({HEAP32, __PyRuntime, __PyEM_EMSCRIPTEN_TRAMPOLINE_OFFSET}) {
   return (__PyRuntime + HEAP32[__PyEM_EMSCRIPTEN_TRAMPOLINE_OFFSET / 4]) / 4
 }
 
@@ -217,7 +235,7 @@ export function trampolinePlace({ HEAP32, __PyRuntime, __PyEM_EMSCRIPTEN_TRAMPOL
 async function unpack(response) {
   const [head, body] = response.body.tee()
   const reader = head.getReader()
-  const { value } = await reader.read()
+  const {value} = await reader.read()
   reader.cancel()
   const packed = value?.[0] === 0x1f && value[1] === 0x8b
   const plain = packed ? body.pipeThrough(new DecompressionStream('gzip')) : body
@@ -237,5 +255,5 @@ function readHeap(buffer) {
       from += places[i + 1]
     }
   }
-  return { header, length, write }
+  return {header, length, write}
 }

@@ -9,5 +9,5 @@ self.addEventListener('activate', (event) => event.waitUntil(leave()))
 async function leave() {
   for (const name of await caches.keys()) if (name.startsWith(NAME)) await caches.delete(name)
   await self.registration.unregister()
-  for (const tab of await self.clients.matchAll({ type: 'window' })) tab.navigate(tab.url)
+  for (const tab of await self.clients.matchAll({type: 'window'})) tab.navigate(tab.url)
 }

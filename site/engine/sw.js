@@ -3,17 +3,23 @@
 // Files are fetched one by one into this version's own caches, each checked against its hash; what is there already is not
 // fetched again, so a break costs one file. Only when all are there is this version installed, and only when a person agrees
 // does it take over from the one before.
-import { HELD, TAKE_OVER, UNSAVED, VERIFY } from './messages.js'
+import {HELD, TAKE_OVER, UNSAVED, VERIFY} from './messages.js'
 
 /** Filled in by the build: { id, runtime, app_files: { path: [hash, bytes] }, runtime_files, plain_files: { the same } } */
 const LIST = 'BUILT_LIST'
-const FILES = { ...LIST.app_files, ...LIST.runtime_files }
-const PLAIN_TOO = { ...FILES, ...LIST.plain_files } // where the frozen heap did not start, the plain start has to be held as well
+const FILES = {...LIST.app_files, ...LIST.runtime_files}
+const PLAIN_TOO = {...FILES, ...LIST.plain_files} // where the frozen heap did not start, the plain start has to be held as well
 const SCOPE = new URL('./', self.location)
 const NAME = `thickset ${SCOPE.pathname}` // one origin may hold several pages, and their caches are in one heap
 const APP = `${NAME} app ${LIST.id}`
 const RUNTIME = `${NAME} runtime ${LIST.runtime}`
-const TYPES = { wasm: 'application/wasm', js: 'text/javascript', mjs: 'text/javascript', css: 'text/css', html: 'text/html; charset=utf-8' }
+const TYPES = {
+  wasm: 'application/wasm',
+  js: 'text/javascript',
+  mjs: 'text/javascript',
+  css: 'text/css',
+  html: 'text/html; charset=utf-8',
+}
 const ANSWER_WITHIN = 1500 // a tab that does not answer in this time [ms] sleeps, and saved when it fell asleep
 
 const place = (path) => new URL(path, SCOPE).href
@@ -24,21 +30,29 @@ self.addEventListener('install', (event) => event.waitUntil(fill()))
 
 self.addEventListener('activate', (event) =>
   event.waitUntil(
-    ours().then((names) => Promise.all(names.filter((name) => name !== APP && name !== RUNTIME).map((name) => caches.delete(name)))),
+    ours().then((names) =>
+      Promise.all(names.filter((name) => name !== APP && name !== RUNTIME).map((name) => caches.delete(name))),
+    ),
   ),
 )
 
 self.addEventListener('fetch', (event) => {
-  const { request } = event
+  const {request} = event
   const url = new URL(request.url)
   if (request.method !== 'GET' || url.origin !== SCOPE.origin || !url.pathname.startsWith(SCOPE.pathname)) return
   const path = url.pathname.slice(SCOPE.pathname.length) || 'index.html' // a link to a plan: the page reads the rest itself
-  if (Object.hasOwn(PLAIN_TOO, path)) event.respondWith(held(path).catch(() => {}).then((response) => response ?? fetch(request)))
+  if (Object.hasOwn(PLAIN_TOO, path))
+    event.respondWith(
+      held(path)
+        .catch(() => {})
+        .then((response) => response ?? fetch(request)),
+    )
 })
 
 self.addEventListener('message', (event) => {
   const [port] = event.ports
-  if (event.data.type === VERIFY) event.waitUntil(verify(event.data.plain ? PLAIN_TOO : FILES).then((told) => port.postMessage(told)))
+  if (event.data.type === VERIFY)
+    event.waitUntil(verify(event.data.plain ? PLAIN_TOO : FILES).then((told) => port.postMessage(told)))
   if (event.data.type === TAKE_OVER) event.waitUntil(takeOver().then((told) => port.postMessage(told)))
 })
 
@@ -51,7 +65,7 @@ async function fill(files = FILES) {
   for (const [path, [hash, bytes]] of Object.entries(files)) {
     if (!(await held(path))) await (await cacheOf(path)).put(place(path), await fetched(path, hash))
     loaded += bytes
-    for (const tab of await tabs()) tab.postMessage({ type: HELD, id: LIST.id, loaded, total })
+    for (const tab of await tabs()) tab.postMessage({type: HELD, id: LIST.id, loaded, total})
   }
 }
 
@@ -64,12 +78,12 @@ async function fetched(path, hash) {
     }
   }
   const address = path === 'index.html' ? SCOPE.href : place(path)
-  const get = (cache) => fetch(address, { cache, integrity: hash })
+  const get = (cache) => fetch(address, {cache, integrity: hash})
   const response = await get('no-cache').catch(() => get('reload')) // what lay on the way may have been of another version
   const headers = new Headers(response.headers) // the host may name it wrongly today and rightly tomorrow: what is kept stays
   const type = TYPES[path.split('.').pop()]
   if (type) headers.set('content-type', type)
-  return new Response(response.body, { headers })
+  return new Response(response.body, {headers})
 }
 
 async function sum(response) {
@@ -90,30 +104,35 @@ async function verify(files) {
     missing.push(path)
     await (await cacheOf(path)).delete(place(path))
   }
-  const mended = missing.length > 0 && (await fill(files).then(() => true, () => false))
-  return { id: LIST.id, whole: missing.length === 0 || mended, missing }
+  const mended =
+    missing.length > 0 &&
+    (await fill(files).then(
+      () => true,
+      () => false,
+    ))
+  return {id: LIST.id, whole: missing.length === 0 || mended, missing}
 }
 
 /** The tabs that this page is open in; the host may have others. */
 async function tabs() {
-  const all = await self.clients.matchAll({ type: 'window', includeUncontrolled: true })
-  return all.filter(({ url }) => url.startsWith(SCOPE.href))
+  const all = await self.clients.matchAll({type: 'window', includeUncontrolled: true})
+  return all.filter(({url}) => url.startsWith(SCOPE.href))
 }
 
 /** Take over from the version before, unless a tab has work that is not saved. */
 async function takeOver() {
   const unsaved = await Promise.all((await tabs()).map(ask))
   const busy = unsaved.filter(Boolean).length
-  if (busy) return { busy }
+  if (busy) return {busy}
   await self.skipWaiting()
-  return { done: true }
+  return {done: true}
 }
 
 function ask(tab) {
   return new Promise((resolve) => {
-    const { port1, port2 } = new MessageChannel()
-    port1.onmessage = ({ data }) => resolve(data.unsaved)
+    const {port1, port2} = new MessageChannel()
+    port1.onmessage = ({data}) => resolve(data.unsaved)
     setTimeout(() => resolve(false), ANSWER_WITHIN)
-    tab.postMessage({ type: UNSAVED }, [port2])
+    tab.postMessage({type: UNSAVED}, [port2])
   })
 }

@@ -11,10 +11,15 @@ export function createFiles(input, {onOpen, onRefuse}) {
     input.value = ''
     if (!file) return
     if (file.size > MOST_BYTES) {
-      onRefuse(`${file.name} is too large: ${Math.round(file.size / 1e6)} MB of at most ${MOST_BYTES / 1e6}. Open a file that this page saved.`)
+      onRefuse(
+        `${file.name} is too large: ${Math.round(file.size / 1e6)} MB of at most ${MOST_BYTES / 1e6}. Open a file that this page saved.`,
+      )
       return
     }
-    const job = await file.text().then(JSON.parse).catch(() => null)
+    const job = await file
+      .text()
+      .then(JSON.parse)
+      .catch(() => null)
     if (typeof job !== 'object' || job === null || Array.isArray(job)) {
       onRefuse(`${file.name} holds no job. Open a file that this page saved.`)
       return
@@ -24,8 +29,16 @@ export function createFiles(input, {onOpen, onRefuse}) {
   return {
     /** One job is laid out to be read; many are packed close. */
     save(job, title, close = false) {
-      const name = `${title.trim().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-+|-+$/g, '').slice(0, 60) || 'lot'}.json`
-      const address = URL.createObjectURL(new Blob([`${JSON.stringify(job, null, close ? 0 : 2)}\n`], {type: 'application/json'}))
+      const name = `${
+        title
+          .trim()
+          .replace(/[^\p{L}\p{N}]+/gu, '-')
+          .replace(/^-+|-+$/g, '')
+          .slice(0, 60) || 'lot'
+      }.json`
+      const address = URL.createObjectURL(
+        new Blob([`${JSON.stringify(job, null, close ? 0 : 2)}\n`], {type: 'application/json'}),
+      )
       const link = h('a', {href: address, download: name})
       document.body.append(link)
       link.click()

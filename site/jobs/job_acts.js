@@ -14,7 +14,9 @@ export function createActing(state, store, {engine, place, entry, keeping, paper
     const [one, two] = said.jobs.map((job) => ({...fromDocument(job), touched: Date.now()}))
     store.keepJob(two)
     state.open(one, {view: 'plan'})
-    undo.offer(`Two jobs are made, “${one.title}” and “${two.title}”. The whole lot is kept.`, () => state.restore(before))
+    undo.offer(`Two jobs are made, “${one.title}” and “${two.title}”. The whole lot is kept.`, () =>
+      state.restore(before),
+    )
   }
 
   /** The next lot starts from what this run taught, and so does the planer that is kept under this name. */
@@ -26,7 +28,9 @@ export function createActing(state, store, {engine, place, entry, keeping, paper
       return
     }
     if (state.draft.taught) {
-      keeping.newLot(old.record, shop.settingsOf(old), {words: `A new lot. What this run taught, ${old.name} had learned before.`})
+      keeping.newLot(old.record, shop.settingsOf(old), {
+        words: `A new lot. What this run taught, ${old.name} had learned before.`,
+      })
       return
     }
     const said = await engine.ask({ask: 'learn', job: place(), record: old.record}, 'learn')
@@ -48,7 +52,10 @@ export function createActing(state, store, {engine, place, entry, keeping, paper
     const before = state.snapshot()
     const {settings} = state.draft
     const wanted = settings['service.thickness']?.trim() || settings['target.thickness']
-    state.change({...state.draft, settings: {...settings, 'target.thickness': dataset.thickness, 'service.thickness': wanted}})
+    state.change({
+      ...state.draft,
+      settings: {...settings, 'target.thickness': dataset.thickness, 'service.thickness': wanted},
+    })
     undo.offer(`The target is ${dataset.thickness} today, for ${wanted} in service.`, () => state.restore(before))
   }
 
@@ -67,11 +74,25 @@ export function createActing(state, store, {engine, place, entry, keeping, paper
   }
 
   const actions = {
-    'own-lot': () => keeping.newLot(), 'split-job': splitJob, learn, 'take-today': takeToday, 'new-knives': newKnives, 'save-job': keeping.save, 'save-all': keeping.saveAll,
-    'next-board': entry.nextBoard, 'copy-board': entry.copyBoard, 'delete-board': entry.deleteBoard,
-    'board-before': () => entry.neighbor(-1), 'board-after': () => entry.neighbor(1),
-    'print-sheet': () => paper.print('sheet', place()), 'print-tags': () => paper.print('tags', place()), 'print-report': () => paper.print('report', place()),
-    restart: () => engine.restart(), 'go-on': () => { $('#boot-failed').hidden = true },
+    'own-lot': () => keeping.newLot(),
+    'split-job': splitJob,
+    learn,
+    'take-today': takeToday,
+    'new-knives': newKnives,
+    'save-job': keeping.save,
+    'save-all': keeping.saveAll,
+    'next-board': entry.nextBoard,
+    'copy-board': entry.copyBoard,
+    'delete-board': entry.deleteBoard,
+    'board-before': () => entry.neighbor(-1),
+    'board-after': () => entry.neighbor(1),
+    'print-sheet': () => paper.print('sheet', place()),
+    'print-tags': () => paper.print('tags', place()),
+    'print-report': () => paper.print('report', place()),
+    restart: () => engine.restart(),
+    'go-on': () => {
+      $('#boot-failed').hidden = true
+    },
   }
   document.addEventListener('click', ({target}) => {
     const button = target.closest('[data-do]')

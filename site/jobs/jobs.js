@@ -6,7 +6,13 @@ const MANY = 8
 
 /** The list asks for nothing but what it shows: jobs are {id, title, about, touched}. */
 export function createJobs(root, {onOpen, onCopy, onRename, onDelete}) {
-  const search = h('input', {id: 'job-search', type: 'search', autocomplete: 'off', 'aria-label': 'Find a job', placeholder: 'Find a job'})
+  const search = h('input', {
+    id: 'job-search',
+    type: 'search',
+    autocomplete: 'off',
+    'aria-label': 'Find a job',
+    placeholder: 'Find a job',
+  })
   const find = h('div', {class: 'field'}, search)
   const list = h('ol', {id: 'job-rows'})
   const none = h('p', {class: 'hint'})
@@ -35,7 +41,12 @@ export function createJobs(root, {onOpen, onCopy, onRename, onDelete}) {
     field.addEventListener('keydown', (event) => {
       if (event.key === 'Enter') done()
     })
-    return h('div', {class: 'job-more field'}, field, h('button', {type: 'button', class: 'strong', onclick: done}, 'Keep this name'))
+    return h(
+      'div',
+      {class: 'job-more field'},
+      field,
+      h('button', {type: 'button', class: 'strong', onclick: done}, 'Keep this name'),
+    )
   }
 
   function more(job) {
@@ -45,10 +56,13 @@ export function createJobs(root, {onOpen, onCopy, onRename, onDelete}) {
       draw(true)
       root.querySelector('.job-more input')?.select()
     }
-    return h('div', {class: 'job-more'},
+    return h(
+      'div',
+      {class: 'job-more'},
       h('button', {type: 'button', onclick: start}, 'Rename'),
       h('button', {type: 'button', onclick: () => onCopy(job.id)}, 'Copy'),
-      h('button', {type: 'button', onclick: () => onDelete(job.id)}, 'Delete'))
+      h('button', {type: 'button', onclick: () => onDelete(job.id)}, 'Delete'),
+    )
   }
 
   function row(job) {
@@ -57,11 +71,33 @@ export function createJobs(root, {onOpen, onCopy, onRename, onDelete}) {
       naming = ''
       draw(true)
     }
-    return h('li', {class: 'job', 'data-job': job.id},
-      h('button', {type: 'button', class: 'job-open', 'aria-current': job.id === current ? 'true' : null, onclick: () => onOpen(job.id)},
-        h('b', {}, job.title), h('small', {}, [job.about, day(job.touched)].filter(Boolean).join(' · '))),
-      h('button', {type: 'button', class: 'plain', 'aria-expanded': String(open === job.id), 'aria-label': `More for ${job.title}`, onclick: toggle}, '⋯'),
-      open === job.id && more(job))
+    return h(
+      'li',
+      {class: 'job', 'data-job': job.id},
+      h(
+        'button',
+        {
+          type: 'button',
+          class: 'job-open',
+          'aria-current': job.id === current ? 'true' : null,
+          onclick: () => onOpen(job.id),
+        },
+        h('b', {}, job.title),
+        h('small', {}, [job.about, day(job.touched)].filter(Boolean).join(' · ')),
+      ),
+      h(
+        'button',
+        {
+          type: 'button',
+          class: 'plain',
+          'aria-expanded': String(open === job.id),
+          'aria-label': `More for ${job.title}`,
+          onclick: toggle,
+        },
+        '⋯',
+      ),
+      open === job.id && more(job),
+    )
   }
 
   function draw(force = false) {
@@ -69,7 +105,10 @@ export function createJobs(root, {onOpen, onCopy, onRename, onDelete}) {
     const found = jobs.filter((job) => `${job.title} ${job.about}`.toLowerCase().includes(wanted))
     const drawing = JSON.stringify([found, current, open, naming])
     find.hidden = jobs.length < MANY
-    say(none, jobs.length && !found.length ? 'No job has that in its name.' : jobs.length ? '' : 'No job of your own yet.')
+    say(
+      none,
+      jobs.length && !found.length ? 'No job has that in its name.' : jobs.length ? '' : 'No job of your own yet.',
+    )
     if (drawing === drawn && !force) return
     drawn = drawing
     list.replaceChildren(...found.map(row))

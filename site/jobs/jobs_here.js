@@ -13,9 +13,15 @@ export function createKeeping(root, state, store, {offerUndo, onNew}) {
   const files = createFiles($('#open-job', root), {
     onOpen(job, name) {
       if (job.thickset_jobs === 1 && Array.isArray(job.jobs)) bringBack(job, name)
-      else if (job.thickset_jobs > 1) say(said, `${name} was saved by a newer version of this page. Load the page anew, with a network, then open the file again.`)
-      else if ('thickset_jobs' in job) say(said, `${name} holds no list of jobs that can be read. Save all to one file again, where they are.`)
-      else if ('thickset_aside' in job) say(said, `${name} holds damaged entries as they were found: no job can be opened from it.`)
+      else if (job.thickset_jobs > 1)
+        say(
+          said,
+          `${name} was saved by a newer version of this page. Load the page anew, with a network, then open the file again.`,
+        )
+      else if ('thickset_jobs' in job)
+        say(said, `${name} holds no list of jobs that can be read. Save all to one file again, where they are.`)
+      else if ('thickset_aside' in job)
+        say(said, `${name} holds damaged entries as they were found: no job can be opened from it.`)
       else {
         state.open({...fromDocument(job), touched: Date.now()}, {view: 'plan'})
         say(said, `${name} is open.`)
@@ -24,7 +30,7 @@ export function createKeeping(root, state, store, {offerUndo, onNew}) {
     onRefuse: (text) => say(said, text),
   })
   const list = createJobs($('#job-list', root), {
-    onOpen: (id) => id === 'example' ? state.openExample(state.draft.units, {view: 'plan'}) : openJob(id),
+    onOpen: (id) => (id === 'example' ? state.openExample(state.draft.units, {view: 'plan'}) : openJob(id)),
     onCopy(id) {
       const job = store.job(id)
       const copy = {...job, id: newId(), title: `${titleOf(job)}, copy`, touched: Date.now()}
@@ -80,14 +86,22 @@ export function createKeeping(root, state, store, {offerUndo, onNew}) {
     const {total} = tally(job)
     const boards = total === 1 ? '1 board' : total > 1 ? `${total} boards` : ''
     const target = job.settings['target.thickness']
-    const size = [boards, target && `to ${target}${/[a-z″"]/i.test(target) ? '' : ` ${job.units}`}`].filter(Boolean).join(' ')
+    const size = [boards, target && `to ${target}${/[a-z″"]/i.test(target) ? '' : ` ${job.units}`}`]
+      .filter(Boolean)
+      .join(' ')
     return [size, farOf(job)].filter(Boolean).join(', ')
   }
 
   /** How far the run of a job is, by the settings that boards were fed at. */
   function farOf(job) {
     if (!runOf(job).length) return ''
-    const settings = [...new Set(runOf(job).filter((event) => event?.did === 'feed').map(({setting}) => asText(setting)))]
+    const settings = [
+      ...new Set(
+        runOf(job)
+          .filter((event) => event?.did === 'feed')
+          .map(({setting}) => asText(setting)),
+      ),
+    ]
     const off = aboutMm(settings.at(-1) ?? '', job.units) - aboutMm(job.settings['target.thickness'] ?? '', job.units)
     const many = settings.length === 1 ? '1 pass' : `${settings.length} passes`
     return settings.length ? `${many} fed${Math.abs(off) < 0.01 ? ', the last at the target' : ''}` : 'run begun'
@@ -95,13 +109,13 @@ export function createKeeping(root, state, store, {offerUndo, onNew}) {
 
   /** Jobs, planers and damaged entries from a file of all: what is here already, to the letter, stays; everything else is added. */
   function bringBack({jobs, ...file}, name) {
-    const listed = (list) => Array.isArray(list) ? list.filter(isObject) : []
+    const listed = (list) => (Array.isArray(list) ? list.filter(isObject) : [])
     const planers = listed(file.planers)
     const texts = listed(file.aside).filter(({text}) => typeof text === 'string')
     const here = new Set(store.jobs().map((job) => JSON.stringify(toDocument(job).job)))
     let added = 0
     for (const job of jobs) {
-      const document = isObject(job) ? job.document ?? job : null
+      const document = isObject(job) ? (job.document ?? job) : null
       if (!isObject(document)) continue
       const draft = {...fromDocument(document), touched: Number(job.touched) || Date.now()}
       const text = JSON.stringify(toDocument(draft).job)
@@ -113,18 +127,24 @@ export function createKeeping(root, state, store, {offerUndo, onNew}) {
     const found = bringPlaners(planers)
     const put = texts.filter(({key, text}) => store.addAside({key: String(key), text})).length
     show()
-    const more = [[planers, found, 'planers were new'], [texts, put, 'entries set aside were new']]
-      .filter(([all]) => all.length).map(([all, count, words]) => `; ${count} of ${all.length} ${words}`)
+    const more = [
+      [planers, found, 'planers were new'],
+      [texts, put, 'entries set aside were new'],
+    ]
+      .filter(([all]) => all.length)
+      .map(([all, count, words]) => `; ${count} of ${all.length} ${words}`)
     say(said, `${name}: ${added} of ${jobs.length} jobs were new and are in the list${more.join('')}.`)
   }
 
   function bringPlaners(planers) {
-    const text = ({name, units, settings, record = {}}) => JSON.stringify([name, units, Object.entries(settings).sort(), Object.entries(record).sort()])
+    const text = ({name, units, settings, record = {}}) =>
+      JSON.stringify([name, units, Object.entries(settings).sort(), Object.entries(record).sort()])
     let added = 0
     for (const given of planers) {
       const planer = store.asPlaner(newId(), given)
       const here = store.planers()
-      if (!(Object.keys(planer.settings).length || planer.record) || here.some((one) => text(one) === text(planer))) continue
+      if (!(Object.keys(planer.settings).length || planer.record) || here.some((one) => text(one) === text(planer)))
+        continue
       const taken = new Set(here.map((one) => one.name))
       const {name} = planer
       for (let n = 2; taken.has(planer.name); n += 1) planer.name = `${name} ${n}`
@@ -136,7 +156,10 @@ export function createKeeping(root, state, store, {offerUndo, onNew}) {
 
   /** Some browsers promise to keep what is here, some ask the person, some do not promise. */
   async function tellWhetherKept() {
-    say($('#kept', root), await store.keptForGood() ? 'This browser has promised to keep what is here until you delete it.' : '')
+    say(
+      $('#kept', root),
+      (await store.keptForGood()) ? 'This browser has promised to keep what is here until you delete it.' : '',
+    )
   }
 
   function show() {
@@ -152,13 +175,24 @@ export function createKeeping(root, state, store, {offerUndo, onNew}) {
   return {
     show,
     /** `record`: what was learned of the planer, which goes along; `taught`: settings that it changes. */
-    newLot(record = recordOf(state.draft), taught = {}, {words = 'A new lot. The one before is kept.', onBack = () => {}} = {}) {
+    newLot(
+      record = recordOf(state.draft),
+      taught = {},
+      {words = 'A new lot. The one before is kept.', onBack = () => {}} = {},
+    ) {
       const before = state.snapshot()
       const kept = Object.entries(state.draft.settings).filter(([path]) => !isOfLot(path))
       const settings = before.draft.example ? {} : {...Object.fromEntries(kept), ...taught}
-      const draft = withRecord({...newDraft(state.draft.units), settings, touched: Date.now()}, before.draft.example ? null : record)
+      const draft = withRecord(
+        {...newDraft(state.draft.units), settings, touched: Date.now()},
+        before.draft.example ? null : record,
+      )
       state.open(draft, {view: 'lot', way: 'pile'})
-      if (!before.draft.example) offerUndo(words, () => { state.restore(before); onBack() })
+      if (!before.draft.example)
+        offerUndo(words, () => {
+          state.restore(before)
+          onBack()
+        })
       onNew()
     },
     save() {
@@ -171,7 +205,10 @@ export function createKeeping(root, state, store, {offerUndo, onNew}) {
       const planers = store.planers().map(({id, ...rest}) => rest)
       const aside = [...store.aside().map(({key, text}) => ({key, text})), ...store.newer()]
       say(said, `Saved as ${files.save({thickset_jobs: 1, jobs: all, planers, aside}, 'all jobs', true)}.`)
-      store.inFile(jobs.map(({id}) => id), store.planers().map(({id}) => id))
+      store.inFile(
+        jobs.map(({id}) => id),
+        store.planers().map(({id}) => id),
+      )
     },
   }
 }

@@ -19,7 +19,8 @@ export function mend(raw) {
   for (const key of Object.keys(draft.pile)) {
     if (isObject(raw.pile) && key in raw.pile) draft.pile[key] = asText(raw.pile[key])
   }
-  for (const entry of Array.isArray(raw.boards) ? raw.boards.filter(isObject) : []) draft.boards.push(mendedBoard(entry, draft.boards))
+  for (const entry of Array.isArray(raw.boards) ? raw.boards.filter(isObject) : [])
+    draft.boards.push(mendedBoard(entry, draft.boards))
   draft.extra = isObject(raw.extra) ? raw.extra : {}
   for (const key of CARRIED) if (key in raw && !(key in draft.extra)) draft.extra = {...draft.extra, [key]: raw[key]}
   return draft

@@ -5,7 +5,14 @@ import {isLost, mend} from './mending.js'
 
 const VERSION = 1
 /** Every key in use. `job` and `planer` are followed by an id; `aside` by a number: damaged entries, kept as they were found. */
-const KEYS = {now: 'thickset.now', answer: 'thickset.answer', job: 'thickset.job.', planer: 'thickset.planer.', forms: 'thickset.forms', aside: 'thickset.aside.'}
+const KEYS = {
+  now: 'thickset.now',
+  answer: 'thickset.answer',
+  job: 'thickset.job.',
+  planer: 'thickset.planer.',
+  forms: 'thickset.forms',
+  aside: 'thickset.aside.',
+}
 const WAIT = 250
 /** The last moment that a date can be of [ms]. */
 const LATEST = 8.64e15
@@ -213,7 +220,8 @@ export function openStorage({onTrouble = () => {}, onOther = () => {}} = {}) {
   return {
     flush,
     /** True while something entered is not (or cannot be) stored and is in no file either. */
-    unsaved: () => [...waiting.keys()].some((key) => (key.startsWith(KEYS.job) || key.startsWith(KEYS.planer)) && !filed.has(key)),
+    unsaved: () =>
+      [...waiting.keys()].some((key) => (key.startsWith(KEYS.job) || key.startsWith(KEYS.planer)) && !filed.has(key)),
     /** These jobs and planers were saved to a file as they are now. */
     inFile(jobs, planers = []) {
       for (const id of jobs) filed.add(KEYS.job + id)
@@ -235,22 +243,35 @@ export function openStorage({onTrouble = () => {}, onOther = () => {}} = {}) {
     keepJob: ({touched, ...draft}) => write(KEYS.job + draft.id, {touched: touched ?? 0, draft}),
     dropJob: (id) => write(KEYS.job + id, null),
     /** Every job on this device, last touched first. */
-    jobs: () => names(KEYS.job).map((name) => job(name.slice(KEYS.job.length))).filter(Boolean).sort((a, b) => b.touched - a.touched),
+    jobs: () =>
+      names(KEYS.job)
+        .map((name) => job(name.slice(KEYS.job.length)))
+        .filter(Boolean)
+        .sort((a, b) => b.touched - a.touched),
     /** Every planer on this device by its name: [{id, name, units, settings}]. */
-    planers: () => names(KEYS.planer).map((name) => planer(name.slice(KEYS.planer.length))).filter(Boolean)
-      .sort((a, b) => a.name.localeCompare(b.name)),
+    planers: () =>
+      names(KEYS.planer)
+        .map((name) => planer(name.slice(KEYS.planer.length)))
+        .filter(Boolean)
+        .sort((a, b) => a.name.localeCompare(b.name)),
     asPlaner,
     keepPlaner: ({id, ...rest}) => write(KEYS.planer + id, rest),
     dropPlaner: (id) => write(KEYS.planer + id, null),
     /** Texts that could not be read and were set aside as they were found: [{id, key, text}]. */
-    aside: () => names(KEYS.aside).map((name) => ({key: '', ...read(name), id: name.slice(KEYS.aside.length)})).filter(({text}) => typeof text === 'string'),
+    aside: () =>
+      names(KEYS.aside)
+        .map((name) => ({key: '', ...read(name), id: name.slice(KEYS.aside.length)}))
+        .filter(({text}) => typeof text === 'string'),
     keepAside: ({id, key, text}) => write(KEYS.aside + id, {key, text}),
     /** One from a file; whether it was not here yet. */
     addAside: (entry) => putAside(entry).isNew,
     dropAside: (id) => write(KEYS.aside + id, null),
     /** Entries of a newer version, which are left alone: [{key, text}]. */
-    newer: () => [...names(KEYS.job), ...names(KEYS.planer)].filter((key) => !waiting.has(key)).map((key) => ({key, text: textAt(key)}))
-      .filter(({text}) => parsed(text)?.v > VERSION),
+    newer: () =>
+      [...names(KEYS.job), ...names(KEYS.planer)]
+        .filter((key) => !waiting.has(key))
+        .map((key) => ({key, text: textAt(key)}))
+        .filter(({text}) => parsed(text)?.v > VERSION),
     /** Asks the browser, once, to keep all this for good; some do, some ask the person, some do not. */
     async keepForGood() {
       if (asked) return
@@ -264,7 +285,7 @@ export function openStorage({onTrouble = () => {}, onOther = () => {}} = {}) {
     /** Whether the browser has said that it keeps all this for good. */
     async keptForGood() {
       try {
-        return await navigator.storage?.persisted?.() === true
+        return (await navigator.storage?.persisted?.()) === true
       } catch {
         return false
       }

@@ -24,20 +24,45 @@ export function createBoards(root, {onReading, onBoard}) {
   }
 
   function showReadings(board, chosen) {
-    draw(readings, board.readings.map((text, n) => [board.id, text, n === chosen]), ([id, text, pressed], n) => h('li', {
-      'data-field': `b:${id}.readings.${n}`, 'data-at': '', 'data-reading': n, class: 'reading',
-    }, h('button', {type: 'button', 'aria-pressed': String(pressed), 'aria-label': `Reading ${n + 1}: ${text}. Change it.`},
-      text.trim() ? figureParts(text) : '…'),
-    h('p', {class: 'problem'})))
+    draw(
+      readings,
+      board.readings.map((text, n) => [board.id, text, n === chosen]),
+      ([id, text, pressed], n) =>
+        h(
+          'li',
+          {
+            'data-field': `b:${id}.readings.${n}`,
+            'data-at': '',
+            'data-reading': n,
+            class: 'reading',
+          },
+          h(
+            'button',
+            {type: 'button', 'aria-pressed': String(pressed), 'aria-label': `Reading ${n + 1}: ${text}. Change it.`},
+            text.trim() ? figureParts(text) : '…',
+          ),
+          h('p', {class: 'problem'}),
+        ),
+    )
     readings.hidden = board.readings.length === 0
   }
 
   function showRows(boards, current, sizeOf) {
     const texts = boards.map((board) => [board.id, board.name, board.readings, sizeOf(board), board.id === current])
-    draw(rows, texts, ([id, name, list, size, inHand]) => h('li', {'data-at': '', 'data-field': `b:${id}`, class: 'row'},
-      h('button', {type: 'button', 'data-board': id, 'aria-current': inHand ? 'true' : null},
-        h('b', {}, name), h('span', {}, list.join(' · ') || 'not measured'), h('small', {}, size)),
-      h('p', {class: 'problem'})))
+    draw(rows, texts, ([id, name, list, size, inHand]) =>
+      h(
+        'li',
+        {'data-at': '', 'data-field': `b:${id}`, class: 'row'},
+        h(
+          'button',
+          {type: 'button', 'data-board': id, 'aria-current': inHand ? 'true' : null},
+          h('b', {}, name),
+          h('span', {}, list.join(' · ') || 'not measured'),
+          h('small', {}, size),
+        ),
+        h('p', {class: 'problem'}),
+      ),
+    )
     $('#rows-head', root).hidden = boards.length < 2
     rows.hidden = boards.length < 2
   }
@@ -52,7 +77,10 @@ export function createBoards(root, {onReading, onBoard}) {
       const at = boards.indexOf(board)
       $('[data-do="board-before"]', root).disabled = at <= 0
       $('[data-do="board-after"]', root).disabled = at >= boards.length - 1
-      say($('label[for="reading"]', root), chosen === null ? `Reading ${board.readings.length + 1}` : `Change reading ${chosen + 1}`)
+      say(
+        $('label[for="reading"]', root),
+        chosen === null ? `Reading ${board.readings.length + 1}` : `Change reading ${chosen + 1}`,
+      )
       $('[data-do="delete-board"]', root).disabled = boards.length < 2 && !board.readings.length
       $('[data-do="copy-board"]', root).disabled = !board.readings.length
     },

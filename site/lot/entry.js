@@ -19,10 +19,12 @@ const TO_WRITE = /\bwrite (\d[^,]*? (?:in|mm))(?: or (\d[^,]*? (?:in|mm)))?\.$/i
 export function createEntry(root, padRoot, state, {defaults, offerUndo, onDone, onRun}) {
   const fields = createFields(root, {onInput: typed, onEnter: entered})
   const boards = createBoards($('#boards', root), {onReading: choose, onBoard: (id) => takeBoard(id, true)})
-  const spots = createSpots($('#spots', root), {onSpot(spot) {
-    step(steps.spotTapped(state.draft, state.hand, spot))
-    fields.focus('board.entry')
-  }})
+  const spots = createSpots($('#spots', root), {
+    onSpot(spot) {
+      step(steps.spotTapped(state.draft, state.hand, spot))
+      fields.focus('board.entry')
+    },
+  })
   const pad = createPad(padRoot, {
     onText: (text) => padded() && put(text),
     onEnter(text) {
@@ -61,7 +63,7 @@ export function createEntry(root, padRoot, state, {defaults, offerUndo, onDone, 
     if (field === 'board.entry') return steps.readingText(state.draft, state.hand)
     if (group === 'board') return board()[key] ?? ''
     if (group === 'pile') return state.draft.pile[key] ?? ''
-    return field in SETTINGS ? state.draft.settings[field] ?? '' : undefined
+    return field in SETTINGS ? (state.draft.settings[field] ?? '') : undefined
   }
 
   function typed(field, text) {
@@ -91,7 +93,9 @@ export function createEntry(root, padRoot, state, {defaults, offerUndo, onDone, 
       return takenOver(state.draft, state.draft.boards.indexOf(board()), key)?.text ?? ''
     }
     if (group === 'board' && (key === 'species' || key === 'density')) {
-      return woodTakenOver(state.draft, state.draft.boards.indexOf(board()))?.[key] || (key === 'density' ? '672 kg/m3' : '')
+      return (
+        woodTakenOver(state.draft, state.draft.boards.indexOf(board()))?.[key] || (key === 'density' ? '672 kg/m3' : '')
+      )
     }
     if (group === 'pile') return key === 'count' && pileBegun(state.draft) ? '1' : ''
     if (!(field in SETTINGS)) return undefined
@@ -110,8 +114,7 @@ export function createEntry(root, padRoot, state, {defaults, offerUndo, onDone, 
       if (steps.readingText(draft, hand).trim() || hand.chosen !== null) {
         step(steps.readingTaken(draft, hand))
         if (padded() && $('#spots[open]', root)) intoView(padded())
-      }
-      else if (board().readings.length) afterReadings()
+      } else if (board().readings.length) afterReadings()
     } else if (field === 'board.width' && steps.unknownSize(draft, hand) === 'length') {
       fields.focus('board.length')
     } else if (field === 'board.width' || field === 'board.length') {
@@ -183,7 +186,10 @@ export function createEntry(root, padRoot, state, {defaults, offerUndo, onDone, 
       const last = steps.lastReading(draft, hand, (text) => mm(text) > 0)
       if (last !== null) return mm(last)
     }
-    return [draft.pile.thickest, draft.pile.thinnest].map(mm).find((value) => value > 0) ?? (target > 0 ? target + 3.175 : 25.4)
+    return (
+      [draft.pile.thickest, draft.pile.thinnest].map(mm).find((value) => value > 0) ??
+      (target > 0 ? target + 3.175 : 25.4)
+    )
   }
 
   /** The input that the pad is for, and how often that has changed: what was half chosen is forgotten with each. */
@@ -207,9 +213,15 @@ export function createEntry(root, padRoot, state, {defaults, offerUndo, onDone, 
       turns += 1
     }
     pad.show({
-      kind: $('input', field).dataset.pad, units: state.draft.units, scale: state.scale, keys: state.keys, text: textOf(name) ?? $('input', field).value, last: nearFor(name),
+      kind: $('input', field).dataset.pad,
+      units: state.draft.units,
+      scale: state.scale,
+      keys: state.keys,
+      text: textOf(name) ?? $('input', field).value,
+      last: nearFor(name),
       label: `${inBoard ? `${board().name} · ` : ''}${$('label', field).textContent}`,
-      canTakeBack: name === 'board.entry' && board().readings.length > 0, inBoard,
+      canTakeBack: name === 'board.entry' && board().readings.length > 0,
+      inBoard,
       turn: `${turns} ${state.hand.board} ${state.hand.chosen} ${name === 'board.entry' ? board().readings.length : ''}`,
     })
     showDoubt()
@@ -248,7 +260,10 @@ export function createEntry(root, padRoot, state, {defaults, offerUndo, onDone, 
     if (upsideDown(state.draft)) return 'The thickest spot is under the thinnest: look at both once more.'
     const numbers = state.way === 'pile' ? fiveNumbers(state.draft) : null
     if (!numbers) return 'Five numbers are enough for a first plan.'
-    const others = pileBegun(state.draft) && left === 0 ? 'No board is left to these numbers.' : 'These numbers stand for the boards not measured.'
+    const others =
+      pileBegun(state.draft) && left === 0
+        ? 'No board is left to these numbers.'
+        : 'These numbers stand for the boards not measured.'
     return `${measured} measured one by one, ${numbers.thinnest} to ${numbers.thickest}: they are all in the plan. ${others}`
   }
 
@@ -290,7 +305,14 @@ export function createEntry(root, padRoot, state, {defaults, offerUndo, onDone, 
         return
       }
       const wanted = key === 'pile' ? 'pile.thickest' : key
-      const view = key === 'title' || key === 'units' ? 'jobs' : /^(pile|service)/.test(key) || key === 'target.thickness' ? 'lot' : /^(rates|cutting|planer\.table)/.test(key) ? 'more' : 'planer'
+      const view =
+        key === 'title' || key === 'units'
+          ? 'jobs'
+          : /^(pile|service)/.test(key) || key === 'target.thickness'
+            ? 'lot'
+            : /^(rates|cutting|planer\.table)/.test(key)
+              ? 'more'
+              : 'planer'
       state.turn({view, ...(key.startsWith('pile') ? {way: 'pile'} : {})})
       open($(`[data-field="${CSS.escape(wanted)}"]`, root))
       fields.focus(wanted)
@@ -300,7 +322,10 @@ export function createEntry(root, padRoot, state, {defaults, offerUndo, onDone, 
       const {measured, left} = tally(state.draft)
       const pile = $('#pile-hint', root)
       boards.show({
-        boards: state.draft.boards, board: board(), chosen: state.hand.chosen, hint: boardHint(measured, left),
+        boards: state.draft.boards,
+        board: board(),
+        chosen: state.hand.chosen,
+        hint: boardHint(measured, left),
         sizeOf: ({width, length}) => [width, length].filter(Boolean).join(' × '),
       })
       spots.show(board(), steps.spotOf(state.draft, state.hand))

@@ -30,7 +30,8 @@ export function createFields(root, {onInput, onEnter}) {
         const text = textOf(field.dataset.field)
         if (text !== undefined && input.value !== text) input.value = text
         const placeholder = placeholderOf(field.dataset.field)
-        if (placeholder !== undefined && input.placeholder !== placeholder && input.tagName === 'INPUT') input.placeholder = placeholder
+        if (placeholder !== undefined && input.placeholder !== placeholder && input.tagName === 'INPUT')
+          input.placeholder = placeholder
       }
     },
 
@@ -48,7 +49,9 @@ export function createFields(root, {onInput, onEnter}) {
      */
     tell(understood, problems) {
       // A reading of the run is no text of the draft: what is said of it, others say.
-      const all = $$('[data-at]', root).filter((place) => $(':scope > .problem', place) && !place.dataset.field?.startsWith('run.'))
+      const all = $$('[data-at]', root).filter(
+        (place) => $(':scope > .problem', place) && !place.dataset.field?.startsWith('run.'),
+      )
       const places = all.filter((place) => place.dataset.at)
       const texts = new Map()
       const awaited = []
@@ -98,7 +101,9 @@ const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1)
 function fieldAt(places, path) {
   const same = places.find((place) => place.dataset.at === path)
   if (same) return same
-  const below = places.find((place) => /^[.[]/.test(place.dataset.at.slice(path.length)) && place.dataset.at.startsWith(path))
+  const below = places.find(
+    (place) => /^[.[]/.test(place.dataset.at.slice(path.length)) && place.dataset.at.startsWith(path),
+  )
   if (below) return below
   const above = path.replace(/(\.[^.[\]]+|\[\d+\])$/, '')
   return above && above !== path ? fieldAt(places, above) : null

@@ -9,7 +9,7 @@ const FRACTIONS = {in: ['1/8', '1/4', '3/8', '1/2', '5/8', '3/4', '7/8']}
 const SCALES = {64: 1, 32: 2, 16: 4}
 /** What a reading is read to, one after the other: marks of the rule, or the digits of a digital caliper. */
 const FINEST = {in: [16, 32, 64, 'digits'], mm: ['tenths', 'digits']}
-const inUnits = (scale, units) => FINEST[units].includes(scale) ? scale : units === 'mm' ? 'tenths' : 32
+const inUnits = (scale, units) => (FINEST[units].includes(scale) ? scale : units === 'mm' ? 'tenths' : 32)
 /** No board is thicker [64ths]: the pad goes no further. */
 const THICKEST = 10 * 64
 
@@ -26,7 +26,11 @@ export function createPad(root, handlers) {
   const keys = h('div', {class: 'keys'})
   const foot = h('div', {class: 'pad-foot'})
   const scaleButton = h('button', {type: 'button', class: 'plain', onclick: () => handlers.onScale(nextScale())})
-  root.append(h('div', {class: 'pad-head'}, h('div', {}, label, shown), scaleButton, keysButton, doneButton), keys, foot)
+  root.append(
+    h('div', {class: 'pad-head'}, h('div', {}, label, shown), scaleButton, keysButton, doneButton),
+    keys,
+    foot,
+  )
   // The field keeps the focus, so that a keyboard or a caliper can go on typing.
   root.addEventListener('mousedown', (event) => event.preventDefault())
 
@@ -35,7 +39,8 @@ export function createPad(root, handlers) {
   let coarse = null
   let middle = null
 
-  const key = (text, kind, act, extra = {}) => h('button', {type: 'button', class: `key ${kind}`, tabindex: -1, onclick: act, ...extra}, figureParts(text))
+  const key = (text, kind, act, extra = {}) =>
+    h('button', {type: 'button', class: `key ${kind}`, tabindex: -1, onclick: act, ...extra}, figureParts(text))
   const row = (columns, items) => h('div', {class: `line of-${columns}`}, items)
 
   function choose(which, value) {
@@ -49,7 +54,7 @@ export function createPad(root, handlers) {
   }
 
   function inches(last) {
-    const near = Math.min(Math.max(1, Math.round(last / 25.4 * 64)), THICKEST)
+    const near = Math.min(Math.max(1, Math.round((last / 25.4) * 64)), THICKEST)
     const step = SCALES[asked.scale] ?? 2
     const lastWhole = Math.floor(near / 64)
     const whole = coarse ?? lastWhole
@@ -62,9 +67,22 @@ export function createPad(root, handlers) {
     const ready = Array.from({length: 8}, (_, n) => first + n * step)
     const pressed = (on) => ({'aria-pressed': String(on)})
     return [
-      row(5, wholes.map((n) => key(`${n}`, 'coarse', () => choose('coarse', n), {...pressed(n === whole), 'aria-label': `${n} inches`}))),
-      row(4, EIGHTHS.map((text, n) => key(text, 'middle', () => choose('middle', n), pressed(n === middle)))),
-      row(4, ready.map((n) => key(inchText(n), 'ready', () => handlers.onEnter(inchText(n)), {'data-last': n === near ? '' : null}))),
+      row(
+        5,
+        wholes.map((n) =>
+          key(`${n}`, 'coarse', () => choose('coarse', n), {...pressed(n === whole), 'aria-label': `${n} inches`}),
+        ),
+      ),
+      row(
+        4,
+        EIGHTHS.map((text, n) => key(text, 'middle', () => choose('middle', n), pressed(n === middle))),
+      ),
+      row(
+        4,
+        ready.map((n) =>
+          key(inchText(n), 'ready', () => handlers.onEnter(inchText(n)), {'data-last': n === near ? '' : null}),
+        ),
+      ),
     ]
   }
 
@@ -78,10 +96,28 @@ export function createPad(root, handlers) {
     const wholes = Array.from({length: 10}, (_, n) => ten * 10 + n)
     const tenths = Array.from({length: 10}, (_, n) => whole * 10 + n)
     return [
-      row(5, Array.from({length: 5}, (_, n) => firstTen + n)
-        .map((n) => key(`${n * 10}`, 'coarse', () => choose('coarse', n), {...pressed(n === ten), 'aria-label': `${n * 10} millimeters`}))),
-      row(5, wholes.map((n) => key(`${n}`, 'middle', () => choose('middle', n), pressed(n === whole)))),
-      row(5, tenths.map((n) => key(mmText(n), 'ready', () => handlers.onEnter(mmText(n)), {'data-last': n === near ? '' : null, disabled: n === 0}))),
+      row(
+        5,
+        Array.from({length: 5}, (_, n) => firstTen + n).map((n) =>
+          key(`${n * 10}`, 'coarse', () => choose('coarse', n), {
+            ...pressed(n === ten),
+            'aria-label': `${n * 10} millimeters`,
+          }),
+        ),
+      ),
+      row(
+        5,
+        wholes.map((n) => key(`${n}`, 'middle', () => choose('middle', n), pressed(n === whole))),
+      ),
+      row(
+        5,
+        tenths.map((n) =>
+          key(mmText(n), 'ready', () => handlers.onEnter(mmText(n)), {
+            'data-last': n === near ? '' : null,
+            disabled: n === 0,
+          }),
+        ),
+      ),
     ]
   }
 
@@ -92,12 +128,20 @@ export function createPad(root, handlers) {
 
   function figures() {
     const add = (text) => () => handlers.onText(asked.text + text)
-    const fraction = (text) => () => handlers.onText(asked.text.trim() && !/\d\/\d+$/.test(asked.text) ? `${asked.text.trim()} ${text}` : text)
+    const fraction = (text) => () =>
+      handlers.onText(asked.text.trim() && !/\d\/\d+$/.test(asked.text) ? `${asked.text.trim()} ${text}` : text)
     const digit = (n) => key(`${n}`, 'middle', add(`${n}`))
     const fractions = (asked.kind !== 'count' && FRACTIONS[asked.units]) || []
-    const back = key('⌫', 'middle', () => handlers.onText(asked.text.replace(/( ?\d\/\d+|.)$/u, '')), {'aria-label': 'Take back'})
+    const back = key('⌫', 'middle', () => handlers.onText(asked.text.replace(/( ?\d\/\d+|.)$/u, '')), {
+      'aria-label': 'Take back',
+    })
     const point = asked.kind !== 'count' ? key('.', 'middle', add('.')) : h('span')
-    const lines = [[digit(7), digit(8), digit(9)], [digit(4), digit(5), digit(6)], [digit(1), digit(2), digit(3)], [point, digit(0), back]]
+    const lines = [
+      [digit(7), digit(8), digit(9)],
+      [digit(4), digit(5), digit(6)],
+      [digit(1), digit(2), digit(3)],
+      [point, digit(0), back],
+    ]
     if (!fractions.length) return lines.map((line) => row(3, line))
     const beside = [fractions.slice(0, 2), fractions.slice(2, 4), fractions.slice(4, 6), fractions.slice(6)]
     return lines.map((line, n) => row(5, [...line, ...beside[n].map((text) => key(text, 'middle', fraction(text)))]))
@@ -111,7 +155,10 @@ export function createPad(root, handlers) {
     const digits = scale === 'digits'
     scaleButton.hidden = kind !== 'thickness' || asked.keys
     say(scaleButton, {digits: 'Digits', tenths: 'Tenths', 32: '32nds'}[scale] ?? `${scale}ths`)
-    scaleButton.setAttribute('aria-label', `${digits ? 'Type the digits' : `Read to ${units === 'mm' ? '0.1 mm' : `1/${scale} inch`}`}. Change.`)
+    scaleButton.setAttribute(
+      'aria-label',
+      `${digits ? 'Type the digits' : `Read to ${units === 'mm' ? '0.1 mm' : `1/${scale} inch`}`}. Change.`,
+    )
     say(keysButton, asked.keys ? 'Pad' : 'ABC')
     keysButton.setAttribute('aria-label', asked.keys ? 'Use the pad' : 'Use the keyboard')
     root.classList.toggle('no-keys', asked.keys)
@@ -121,12 +168,14 @@ export function createPad(root, handlers) {
   }
 
   function drawFoot() {
-    foot.replaceChildren(...[
-      ...doubted.map((text) => key(text, 'act strong', () => handlers.onEnter(text))),
-      asked.canTakeBack && key('Take back', 'act', () => handlers.onBack()),
-      key('Next', 'act', () => handlers.onNext()),
-      asked.inBoard && key('Next board', 'act strong', () => handlers.onNextBoard()),
-    ].filter(Boolean))
+    foot.replaceChildren(
+      ...[
+        ...doubted.map((text) => key(text, 'act strong', () => handlers.onEnter(text))),
+        asked.canTakeBack && key('Take back', 'act', () => handlers.onBack()),
+        key('Next', 'act', () => handlers.onNext()),
+        asked.inBoard && key('Next board', 'act strong', () => handlers.onNextBoard()),
+      ].filter(Boolean),
+    )
   }
 
   return {

@@ -2,13 +2,21 @@
 
 import {h} from '../base/dom.js'
 
-const ALONG = [['end 1', 'End 1'], ['middle', 'Middle'], ['end 2', 'End 2']]
+const ALONG = [
+  ['end 1', 'End 1'],
+  ['middle', 'Middle'],
+  ['end 2', 'End 2'],
+]
 const ACROSS = ['left', 'center', 'right']
 
 /** `onSpot(place)`: a spot was tapped, like "end 1 left". */
 export function createSpots(root, {onSpot}) {
   const buttons = new Map()
-  const picture = h('div', {class: 'spots', role: 'group', 'aria-label': 'The board from above, end 1 on the left hand'})
+  const picture = h('div', {
+    class: 'spots',
+    role: 'group',
+    'aria-label': 'The board from above, end 1 on the left hand',
+  })
   for (const across of ACROSS) {
     for (const [along, name] of ALONG) {
       const spot = `${along} ${across}`
@@ -19,7 +27,16 @@ export function createSpots(root, {onSpot}) {
   }
   // The reading being entered keeps the focus.
   picture.addEventListener('mousedown', (event) => event.preventDefault())
-  root.append(h('div', {class: 'spot-ends', 'aria-hidden': 'true'}, h('span', {}, 'End 1'), h('span', {}, 'side B up'), h('span', {}, 'End 2')), picture)
+  root.append(
+    h(
+      'div',
+      {class: 'spot-ends', 'aria-hidden': 'true'},
+      h('span', {}, 'End 1'),
+      h('span', {}, 'side B up'),
+      h('span', {}, 'End 2'),
+    ),
+    picture,
+  )
 
   return {
     /** The readings of a board where they were taken, and the spot of the one in hand. */

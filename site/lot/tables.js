@@ -22,10 +22,19 @@ export function createTabling(state, {ask, offerUndo}) {
         offerUndo(`${many} added.`, () => state.restore(before))
         return
       }
-      const kept = before.draft.example ? [] : Object.entries(before.draft.settings).filter(([path]) => !path.startsWith('target.'))
+      const kept = before.draft.example
+        ? []
+        : Object.entries(before.draft.settings).filter(([path]) => !path.startsWith('target.'))
       const {pile, boards: taken} = read
       state.open(
-        {...newDraft(before.draft.units), title: name || 'From a table', settings: Object.fromEntries(kept), pile, boards: taken, touched: Date.now()},
+        {
+          ...newDraft(before.draft.units),
+          title: name || 'From a table',
+          settings: Object.fromEntries(kept),
+          pile,
+          boards: taken,
+          touched: Date.now(),
+        },
         {view: 'lot'},
       )
       if (!before.draft.example) offerUndo(`A new job of ${many}. The one before is kept.`, () => state.restore(before))

@@ -20,7 +20,13 @@ export function createTables(root, {onRead, onTake, onSave}) {
   let name = ''
   let timer = 0
   // How this device writes numbers takes long to find out, so it is asked for when it is needed.
-  root.addEventListener('toggle', () => { comma.checked = (1.5).toLocaleString().includes(',') }, {once: true})
+  root.addEventListener(
+    'toggle',
+    () => {
+      comma.checked = (1.5).toLocaleString().includes(',')
+    },
+    {once: true},
+  )
 
   function clear(text = '') {
     boards = []
@@ -79,7 +85,13 @@ export function createTables(root, {onRead, onTake, onSave}) {
     },
     say: (text) => say(said, text),
     save(text, title) {
-      const name = `${title.trim().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-+|-+$/g, '').slice(0, 60) || 'lot'}.csv`
+      const name = `${
+        title
+          .trim()
+          .replace(/[^\p{L}\p{N}]+/gu, '-')
+          .replace(/^-+|-+$/g, '')
+          .slice(0, 60) || 'lot'
+      }.csv`
       // The mark at the front tells spreadsheets that this is UTF-8.
       const address = URL.createObjectURL(new Blob(['\ufeff', text], {type: 'text/csv'}))
       const link = h('a', {href: address, download: name})

@@ -34,9 +34,11 @@ export function createWoods(root, {ask}) {
       look()
     })
   }
-  root.addEventListener('focusout', ({target}) => afterTap(() => {
-    if (target === input && document.activeElement !== input && !list.contains(document.activeElement)) leave()
-  }))
+  root.addEventListener('focusout', ({target}) =>
+    afterTap(() => {
+      if (target === input && document.activeElement !== input && !list.contains(document.activeElement)) leave()
+    }),
+  )
   // A tap on the list must not take the focus from the field first: the list would go before it is tapped.
   list.addEventListener('pointerdown', (event) => event.preventDefault())
   list.addEventListener('click', (event) => {

@@ -2,14 +2,27 @@
 
 import {$, $$, h, say} from '../base/dom.js'
 
-const CENTERS = [['end 1 center', 'At end 1'], ['middle center', 'In the middle'], ['end 2 center', 'At end 2']]
-const SPOTS = ['end 1', 'middle', 'end 2'].flatMap((along) => ['left', 'center', 'right'].map((across) => `${along} ${across}`))
+const CENTERS = [
+  ['end 1 center', 'At end 1'],
+  ['middle center', 'In the middle'],
+  ['end 2 center', 'At end 2'],
+]
+const SPOTS = ['end 1', 'middle', 'end 2'].flatMap((along) =>
+  ['left', 'center', 'right'].map((across) => `${along} ${across}`),
+)
 const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1)
 
 function field(label, id, attributes, input) {
-  return h('div', {class: 'field', ...attributes}, h('label', {for: id}, label), input, h('p', {class: 'problem', role: 'alert'}))
+  return h(
+    'div',
+    {class: 'field', ...attributes},
+    h('label', {for: id}, label),
+    input,
+    h('p', {class: 'problem', role: 'alert'}),
+  )
 }
-const input = (id, pad, attributes) => h('input', {id, 'data-pad': pad, autocomplete: 'off', spellcheck: 'false', enterkeyhint: 'next', ...attributes})
+const input = (id, pad, attributes) =>
+  h('input', {id, 'data-pad': pad, autocomplete: 'off', spellcheck: 'false', enterkeyhint: 'next', ...attributes})
 /** The pad is for it, as for a reading of the run: it is no text of the draft. */
 const RUN = {'data-field': 'run.after'}
 
@@ -24,19 +37,52 @@ export function createFinals({onFinal, onSnipe, onTold, spots}) {
   let picture = null
 
   const board = h('select', {id: 'final-board', onchange: show})
-  const centers = CENTERS.map(([spot, label], n) => field(label, `final-${n}`, {'data-spot': spot, ...RUN}, input(`final-${n}`, 'thickness', {oninput: typed})))
+  const centers = CENTERS.map(([spot, label], n) =>
+    field(label, `final-${n}`, {'data-spot': spot, ...RUN}, input(`final-${n}`, 'thickness', {oninput: typed})),
+  )
   const tapped = field('', 'final-here', RUN, input('final-here', 'thickness', {oninput: typed}))
-  const where = h('details', {class: 'more', id: 'final-spots', ontoggle() {
-    picture ??= spots(drawn, {onSpot: to})
-    show()
-  }}, h('summary', {}, 'Where on the board?'))
-  const drawn = h('div', {}, h('p', {class: 'hint'}, 'Tap the spot, then enter its reading. It tells where to cut when the board is short.'))
+  const where = h(
+    'details',
+    {
+      class: 'more',
+      id: 'final-spots',
+      ontoggle() {
+        picture ??= spots(drawn, {onSpot: to})
+        show()
+      },
+    },
+    h('summary', {}, 'Where on the board?'),
+  )
+  const drawn = h(
+    'div',
+    {},
+    h('p', {class: 'hint'}, 'Tap the spot, then enter its reading. It tells where to cut when the board is short.'),
+  )
   where.append(drawn, tapped)
-  const snipe = [['lead', 'The end that led'], ['trail', 'The end that trailed']].map(([key, label]) => field(label, `snipe-${key}`, RUN, input(`snipe-${key}`, 'figures', {oninput: ({target}) => tell(target.closest('.field'), '')})))
+  const snipe = [
+    ['lead', 'The end that led'],
+    ['trail', 'The end that trailed'],
+  ].map(([key, label]) =>
+    field(
+      label,
+      `snipe-${key}`,
+      RUN,
+      input(`snipe-${key}`, 'figures', {oninput: ({target}) => tell(target.closest('.field'), '')}),
+    ),
+  )
   const done = h('p', {class: 'hint', role: 'status'})
-  const root = h('div', {id: 'finals', hidden: true}, h('h4', {}, 'Measure what came out'), done, h('div', {class: 'pair'},
-    field('Board', 'final-board', {}, board), centers), where, h('button', {type: 'button', onclick: take}, 'Enter these'),
-  h('h4', {}, 'How far in the snipe reaches'), h('div', {class: 'pair'}, snipe), h('button', {type: 'button', onclick: takeSnipe}, 'Enter the snipe'))
+  const root = h(
+    'div',
+    {id: 'finals', hidden: true},
+    h('h4', {}, 'Measure what came out'),
+    done,
+    h('div', {class: 'pair'}, field('Board', 'final-board', {}, board), centers),
+    where,
+    h('button', {type: 'button', onclick: take}, 'Enter these'),
+    h('h4', {}, 'How far in the snipe reaches'),
+    h('div', {class: 'pair'}, snipe),
+    h('button', {type: 'button', onclick: takeSnipe}, 'Enter the snipe'),
+  )
 
   const spotOf = (place) => place.dataset.spot ?? here
   const taken = () => SPOTS.filter((spot) => texts[spot]?.trim())
@@ -83,7 +129,11 @@ export function createFinals({onFinal, onSnipe, onTold, spots}) {
     if (!all.length) return $('input', where.open ? tapped : centers[0]).focus()
     const name = board.value
     const was = {...texts}
-    const problems = await onFinal(name, all.map((spot) => was[spot].trim()), all)
+    const problems = await onFinal(
+      name,
+      all.map((spot) => was[spot].trim()),
+      all,
+    )
     if (!problems) return
     for (const place of [...centers, tapped]) tell(place, '')
     if (problems.length) {
@@ -139,7 +189,11 @@ export function createFinals({onFinal, onSnipe, onTold, spots}) {
     show(names, running, target) {
       for (const each of $$('[data-pad="thickness"]', root)) each.dataset.nearMm = target
       const had = board.value
-      if ($$('option', board).map((one) => one.value).join('\n') !== names.join('\n')) {
+      if (
+        $$('option', board)
+          .map((one) => one.value)
+          .join('\n') !== names.join('\n')
+      ) {
         board.replaceChildren(...names.map((name) => h('option', {value: name}, name)))
         if (names.includes(had)) board.value = had
       }

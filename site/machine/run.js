@@ -73,7 +73,9 @@ export function createRun(root, {onEvent, onMeasured, onTold, onUndo, runNow}) {
     if (!wanted || lock || document.visibilityState !== 'visible') return
     try {
       lock = await navigator.wakeLock.request('screen')
-      lock.addEventListener('release', () => { lock = null })
+      lock.addEventListener('release', () => {
+        lock = null
+      })
       if (!wanted) lock.release()
     } catch {
       lock = null
@@ -84,7 +86,13 @@ export function createRun(root, {onEvent, onMeasured, onTold, onUndo, runNow}) {
   /** Where the boards to feed stand on the screen, and of which pass they are; `said` is what came up above them. */
   function place() {
     const feeding = $('.feeding', slot)
-    return feeding && {pass: $('.run-head', slot)?.textContent, said: $('.said', slot)?.textContent, top: feeding.getBoundingClientRect().top}
+    return (
+      feeding && {
+        pass: $('.run-head', slot)?.textContent,
+        said: $('.said', slot)?.textContent,
+        top: feeding.getBoundingClientRect().top,
+      }
+    )
   }
 
   /** Boards of one pass are ticked off without the screen moving under the finger; whatever is new is read from its top. */

@@ -130,14 +130,22 @@ export function createAsking(state, store, {ask, entry, answer, machine, more, r
 
   /** The last answer beside the fields, in the list of problems and at a glance. */
   function tell() {
-    const problems = last?.ok === false ? (last.problems ?? []).map((one) => ({...one, about: last.about?.[one.at]})) : []
+    const problems =
+      last?.ok === false ? (last.problems ?? []).map((one) => ({...one, about: last.about?.[one.at]})) : []
     const {awaited, wrong, told} = entry.fields.tell(last?.understood ?? {}, problems)
     entry.showDoubt()
     answer.problems(told, wrong.length ? 'Not planned yet' : 'Still to enter')
     showPlanState()
     if (wrong.length) glance.show(wrong[0], 'missing')
     else if (awaited.length) glance.show(`Still to enter: ${awaited.join(', ')}`, 'missing')
-    else glance.show($$('[data-show="summary"] p').slice(0, 2).map((line) => line.textContent).join(' · '), 'plan')
+    else
+      glance.show(
+        $$('[data-show="summary"] p')
+          .slice(0, 2)
+          .map((line) => line.textContent)
+          .join(' · '),
+        'plan',
+      )
   }
 
   function showPlanState() {
@@ -150,7 +158,10 @@ export function createAsking(state, store, {ask, entry, answer, machine, more, r
   }
 
   return {
-    plan, place, askRehearse, showPlanState,
+    plan,
+    place,
+    askRehearse,
+    showPlanState,
     /** Where each field stands in the document, as place() found. */
     places: () => places,
     /** The document, as text, whose plan is on the page. */

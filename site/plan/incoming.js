@@ -13,7 +13,9 @@ export function createIncoming(bar) {
       bar.hidden = false
       bar.replaceChildren(
         h('p', {}, text),
-        ...choices.map(([words, act], n) => h('button', {type: 'button', class: n ? '' : 'strong', onclick: act}, words)),
+        ...choices.map(([words, act], n) =>
+          h('button', {type: 'button', class: n ? '' : 'strong', onclick: act}, words),
+        ),
       )
     },
   }

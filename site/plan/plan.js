@@ -37,7 +37,9 @@ export function createPlan(root, {onProblem}) {
         const made = document.createElement('template')
         made.innerHTML = fragment
         const open = $$('details', slot).map((one) => one.open)
-        $$('details', made.content).forEach((one, n) => { one.open = open[n] ?? one.open })
+        $$('details', made.content).forEach((one, n) => {
+          one.open = open[n] ?? one.open
+        })
         if (made.innerHTML !== slot.innerHTML) slot.replaceChildren(made.content)
       }
     },
@@ -57,7 +59,11 @@ export function createPlan(root, {onProblem}) {
       list.hidden = problems.length === 0
       list.replaceChildren(
         h('h2', {}, heading),
-        h('ul', {}, problems.map(({at, text}) => h('li', {'data-at': at}, h('button', {type: 'button', class: 'plain'}, text)))),
+        h(
+          'ul',
+          {},
+          problems.map(({at, text}) => h('li', {'data-at': at}, h('button', {type: 'button', class: 'plain'}, text))),
+        ),
       )
     },
   }

@@ -46,7 +46,7 @@ export function createRehearse(root, {onOpen}) {
     }
     paint()
   })
-  root.addEventListener('toggle', () => root.open ? onOpen() : stop())
+  root.addEventListener('toggle', () => (root.open ? onOpen() : stop()))
   paint()
 
   return {

@@ -38,10 +38,13 @@ export function createSend(root, {onCode, onRun}) {
   // Nothing is awaited before the share sheet or the clipboard is called: a browser allows them within the tap only.
   share.addEventListener('click', () => {
     if (!ready()) return
-    navigator.share({title, url: link}).then(() => say(said, ''), (error) => {
-      if (error?.name === 'AbortError') say(said, '')
-      else showLink('Sharing did not work here. Copy this link.')
-    })
+    navigator.share({title, url: link}).then(
+      () => say(said, ''),
+      (error) => {
+        if (error?.name === 'AbortError') say(said, '')
+        else showLink('Sharing did not work here. Copy this link.')
+      },
+    )
   })
   copy.addEventListener('click', () => {
     if (!ready()) return

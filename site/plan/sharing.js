@@ -55,10 +55,13 @@ export function createHanding(state, store, {ask}) {
     }, WAIT)
   }
 
-  new IntersectionObserver(([{isIntersecting}]) => {
-    near = isIntersecting
-    if (near) makeSoon()
-  }, {rootMargin: '400px'}).observe($('#send'))
+  new IntersectionObserver(
+    ([{isIntersecting}]) => {
+      near = isIntersecting
+      if (near) makeSoon()
+    },
+    {rootMargin: '400px'},
+  ).observe($('#send'))
 
   // ------------------------------------------------------------ a plan that came with the address
 
@@ -71,28 +74,42 @@ export function createHanding(state, store, {ask}) {
     const link = location.hash
     if (!link.startsWith(PLAN)) return
     if (!ready) {
-      incoming.tell('A plan came with this address. It is shown as soon as the planner is ready.', [['Leave it', leave]])
+      incoming.tell('A plan came with this address. It is shown as soon as the planner is ready.', [
+        ['Leave it', leave],
+      ])
       return
     }
     const said = await ask({ask: 'open', link}, 'open')
     if (!said || link !== location.hash) return
     if (!said.ok) {
-      incoming.tell(said.problems[0].text, [['Open a file', () => $('#open-job').click()], ['Close', leave]])
+      incoming.tell(said.problems[0].text, [
+        ['Open a file', () => $('#open-job').click()],
+        ['Close', leave],
+      ])
       return
     }
     const draft = {...fromDocument(said.job), touched: Date.now()}
     const text = (each) => JSON.stringify(toDocument(each).job)
     const same = store.jobs().find((job) => text(job) === text(draft))
     const {total} = tally(draft)
-    const what = [draft.title.trim() || 'Unnamed lot', total > 0 && (total === 1 ? '1 board' : `${total} boards`), runOf(draft).length > 0 && 'with its run']
+    const what = [
+      draft.title.trim() || 'Unnamed lot',
+      total > 0 && (total === 1 ? '1 board' : `${total} boards`),
+      runOf(draft).length > 0 && 'with its run',
+    ]
     const about = what.filter(Boolean).join(', ')
     const open = () => {
       leave()
       state.open(same ?? draft, {view: 'plan'})
     }
     incoming.tell(
-      same ? `The plan of this address is among your jobs already: ${about}.` : `A plan came with this address: ${about}. Your own jobs stay as they are.`,
-      [[same ? 'Open it' : 'Open as a new job', open], ['Leave it', leave]],
+      same
+        ? `The plan of this address is among your jobs already: ${about}.`
+        : `A plan came with this address: ${about}. Your own jobs stay as they are.`,
+      [
+        [same ? 'Open it' : 'Open as a new job', open],
+        ['Leave it', leave],
+      ],
     )
   }
 

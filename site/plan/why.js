@@ -20,7 +20,11 @@ export function createWhy(sheet, root, {ask}) {
     body.scrollTop = 0
     if (!sheet.open) sheet.showModal()
     const later = setTimeout(() => {
-      if (mine === current) say(body, WAITING[document.documentElement.dataset.engine] ?? 'The planner did not start, so it cannot say why.')
+      if (mine === current)
+        say(
+          body,
+          WAITING[document.documentElement.dataset.engine] ?? 'The planner did not start, so it cannot say why.',
+        )
     }, SLOW)
     const answer = await ask(button.dataset.why)
     clearTimeout(later)

@@ -6,8 +6,15 @@ import {h, say} from '../base/dom.js'
 export function createPlaners(root, {onUse, onDelete, onKeep, onTalk}) {
   const list = h('ol')
   const keep = h('button', {type: 'button', 'data-planer': 'keep', onclick: onKeep})
-  root.append(list, h('div', {class: 'actions'},
-    h('button', {type: 'button', 'data-planer': 'talk', onclick: onTalk}, 'Set it up step by step'), keep))
+  root.append(
+    list,
+    h(
+      'div',
+      {class: 'actions'},
+      h('button', {type: 'button', 'data-planer': 'talk', onclick: onTalk}, 'Set it up step by step'),
+      keep,
+    ),
+  )
   let drawn = ''
   return {
     /** `planers`: [{id, name, about, inUse}]; `keeping`: the words of the button that keeps this one, or '' when it is kept as it is. */
@@ -17,10 +24,25 @@ export function createPlaners(root, {onUse, onDelete, onKeep, onTalk}) {
       const drawing = JSON.stringify(planers)
       if (drawing === drawn) return
       drawn = drawing
-      list.replaceChildren(...planers.map(({id, name, about, inUse}) => h('li', {class: 'job'},
-        h('button', {type: 'button', class: 'job-open', 'aria-current': inUse ? 'true' : null, onclick: () => onUse(id)},
-          h('b', {}, name), h('small', {}, about)),
-        h('button', {type: 'button', class: 'plain', 'aria-label': `Delete ${name}`, onclick: () => onDelete(id)}, '✕'))))
+      list.replaceChildren(
+        ...planers.map(({id, name, about, inUse}) =>
+          h(
+            'li',
+            {class: 'job'},
+            h(
+              'button',
+              {type: 'button', class: 'job-open', 'aria-current': inUse ? 'true' : null, onclick: () => onUse(id)},
+              h('b', {}, name),
+              h('small', {}, about),
+            ),
+            h(
+              'button',
+              {type: 'button', class: 'plain', 'aria-label': `Delete ${name}`, onclick: () => onDelete(id)},
+              '✕',
+            ),
+          ),
+        ),
+      )
     },
   }
 }

@@ -6,8 +6,12 @@ import {createPlaner} from './planer.js'
 import {createPlaners} from './planers.js'
 import {createScrap} from './scrap.js'
 
-const ofPlaner = (settings) => Object.fromEntries(Object.entries(settings)
-  .filter(([path, text]) => isOfPlaner(path) && text.trim()).sort(([a], [b]) => a < b ? -1 : 1))
+const ofPlaner = (settings) =>
+  Object.fromEntries(
+    Object.entries(settings)
+      .filter(([path, text]) => isOfPlaner(path) && text.trim())
+      .sort(([a], [b]) => (a < b ? -1 : 1)),
+  )
 
 /** All that a kept planer and the planer in hand are compared by. */
 const whole = (settings, record) => JSON.stringify([ofPlaner(settings), record ?? null])
@@ -33,7 +37,10 @@ export function createShop(root, state, store, {ask, offerUndo}) {
       const before = state.snapshot()
       const planer = store.planers().find((one) => one.id === id)
       const others = Object.entries(state.draft.settings).filter(([path]) => !isOfPlaner(path))
-      const settings = {...Object.fromEntries(others), ...settingsIn(ofPlaner(planer.settings), planer.units, state.draft.units)}
+      const settings = {
+        ...Object.fromEntries(others),
+        ...settingsIn(ofPlaner(planer.settings), planer.units, state.draft.units),
+      }
       state.change(withRecord({...state.draft, settings}, planer.record))
       offerUndo(`This job is for ${planer.name} now.`, () => state.restore(before))
     },
@@ -64,7 +71,13 @@ export function createShop(root, state, store, {ask, offerUndo}) {
     const old = store.planers().find((planer) => planer.name === name)
     if (!nameInHand()) state.change({...state.draft, settings: {...state.draft.settings, 'planer.name': name}})
     const id = old?.id ?? newId()
-    store.keepPlaner({id, name, units: state.draft.units, settings: ofPlaner(state.draft.settings), record: recordOf(state.draft)})
+    store.keepPlaner({
+      id,
+      name,
+      units: state.draft.units,
+      settings: ofPlaner(state.draft.settings),
+      record: recordOf(state.draft),
+    })
     show()
     offerUndo(`${name} is kept on this device.`, () => {
       if (old) store.keepPlaner(old)
@@ -74,7 +87,10 @@ export function createShop(root, state, store, {ask, offerUndo}) {
   }
 
   function aboutOf({settings}) {
-    const feeds = [0, 1, 2, 3].map((n) => settings[`planer.feeds[${n}]`]).filter(Boolean).join(', ')
+    const feeds = [0, 1, 2, 3]
+      .map((n) => settings[`planer.feeds[${n}]`])
+      .filter(Boolean)
+      .join(', ')
     return [settings['practice.cut'] && `cut ${settings['practice.cut']}`, feeds].filter(Boolean).join(' · ')
   }
 
@@ -82,10 +98,14 @@ export function createShop(root, state, store, {ask, offerUndo}) {
     const record = recordOf(state.draft)
     const mine = whole(state.draft.settings, record)
     const planers = store.planers().map((planer) => ({
-      id: planer.id, name: planer.name, about: aboutOf(planer),
+      id: planer.id,
+      name: planer.name,
+      about: aboutOf(planer),
       inUse: whole(settingsIn(planer.settings, planer.units, state.draft.units), planer.record) === mine,
     }))
-    const words = planers.some(({name}) => name === nameInHand()) ? `Keep the changes to ${nameInHand()}` : 'Keep this planer'
+    const words = planers.some(({name}) => name === nameInHand())
+      ? `Keep the changes to ${nameInHand()}`
+      : 'Keep this planer'
     list.show(planers, mine === whole({}) || planers.some(({inUse}) => inUse) ? '' : words)
     scrap.show(record)
   }
@@ -108,7 +128,11 @@ export function createShop(root, state, store, {ask, offerUndo}) {
     settingsOf: (planer) => settingsIn(planer.settings, planer.units, state.draft.units),
     /** A kept planer learns a record, and the settings that follow from it; all else of it stays as it is kept. */
     teach(planer, {record, settings}) {
-      const learned = {...planer, record, settings: {...planer.settings, ...settingsIn(settings, state.draft.units, planer.units)}}
+      const learned = {
+        ...planer,
+        record,
+        settings: {...planer.settings, ...settingsIn(settings, state.draft.units, planer.units)},
+      }
       store.keepPlaner(learned)
       return learned
     },

@@ -13,12 +13,27 @@ export function createScrap(root, {onRead, onTake, onForget}) {
     return {key, input, problem, box: h('div', {class: 'field'}, h('label', {for: input.id}, label), input, problem)}
   })
   const found = h('div', {role: 'status'})
-  const take = h('button', {type: 'button', class: 'strong', hidden: true, onclick: () => taken()}, 'Keep this with the planer')
+  const take = h(
+    'button',
+    {type: 'button', class: 'strong', hidden: true, onclick: () => taken()},
+    'Keep this with the planer',
+  )
   const far = h('p', {class: 'hint'})
   const forget = h('button', {type: 'button', onclick: onForget}, 'Forget what was learned')
   root.append(
-    h('p', {class: 'hint'}, 'Plane a scrap on both sides, the last pass at a mark of the scale, and measure it with the caliper. Two or three scraps at other marks are better than one.'),
-    h('div', {class: 'pair'}, fields.map(({box}) => box)), found, h('div', {class: 'actions'}, take, forget), far,
+    h(
+      'p',
+      {class: 'hint'},
+      'Plane a scrap on both sides, the last pass at a mark of the scale, and measure it with the caliper. Two or three scraps at other marks are better than one.',
+    ),
+    h(
+      'div',
+      {class: 'pair'},
+      fields.map(({box}) => box),
+    ),
+    found,
+    h('div', {class: 'actions'}, take, forget),
+    far,
   )
   let record = null
   let leaving = false
@@ -53,7 +68,14 @@ export function createScrap(root, {onRead, onTake, onForget}) {
     tell(scrap, answer) {
       if (JSON.stringify(scrap) !== JSON.stringify(entered())) return
       const problems = answer.problems ?? []
-      for (const {key, problem} of fields) say(problem, problems.filter(({at}) => at === `scrap.${key}`).map(({text}) => text).join(' '))
+      for (const {key, problem} of fields)
+        say(
+          problem,
+          problems
+            .filter(({at}) => at === `scrap.${key}`)
+            .map(({text}) => text)
+            .join(' '),
+        )
       const elsewhere = problems.filter(({at}) => !at.startsWith('scrap.')).map(({text}) => text)
       record = answer.ok ? answer.record : null
       take.hidden = !record
@@ -63,9 +85,14 @@ export function createScrap(root, {onRead, onTake, onForget}) {
     },
     /** What is known of the planer by now; nothing without a record. */
     show(record) {
-      const count = record ? record.runs ?? 1 : 0
+      const count = record ? (record.runs ?? 1) : 0
       forget.hidden = !record
-      say(far, count ? `What is known of the scale rests on ${count === 1 ? '1 scrap or run' : `${count} scraps and runs`}.` : '')
+      say(
+        far,
+        count
+          ? `What is known of the scale rests on ${count === 1 ? '1 scrap or run' : `${count} scraps and runs`}.`
+          : '',
+      )
     },
   }
 }

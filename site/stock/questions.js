@@ -5,41 +5,96 @@ import {$, $$, h, say} from '../base/dom.js'
 /** Fields whose label or choices want the whole width. */
 const LONG = ['rates.wood', 'cutting.ends', 'planer.table']
 const FIELDS = {
-  time: [['rates.people', 'People, money an hour'], ['rates.machine', 'Planer, money an hour'], ['rates.wood', 'Wood, money a board foot or m³']],
-  leave: [['cutting.kerf', 'Kerf of the saw'], ['cutting.trim', 'Squared off each end'],
-    ['cutting.ends', 'How boards are fed', {'': 'each alone', butted: 'butted end to end', guarded: 'between scrap pieces', alone: 'alone'}]],
+  time: [
+    ['rates.people', 'People, money an hour'],
+    ['rates.machine', 'Planer, money an hour'],
+    ['rates.wood', 'Wood, money a board foot or m³'],
+  ],
+  leave: [
+    ['cutting.kerf', 'Kerf of the saw'],
+    ['cutting.trim', 'Squared off each end'],
+    [
+      'cutting.ends',
+      'How boards are fed',
+      {'': 'each alone', butted: 'butted end to end', guarded: 'between scrap pieces', alone: 'alone'},
+    ],
+  ],
   support: [['planer.table', 'Table, from roller to its end']],
 }
 const FORMS = {
-  slab: ['board', [
-    ['length', 'Length'], ['width', 'Width'],
-    ...[['end_1', 'End 1'], ['middle', 'Middle'], ['end_2', 'End 2']].flatMap(([key, where]) => [
-      [`${key}_left`, `${where}, left`, 'same', 'Thickness'], [key, `${where}, center`, '', 'Thickness'], [`${key}_right`, `${where}, right`, 'same', 'Thickness']]),
-    ['cup', 'Cup', '0'], ['bow', 'Bow', '0'], ['twist', 'Twist', '0'],
-    ['part_thickness', 'Part, thickness'], ['part_length', 'Part, length', 'whole'], ['part_width', 'Part, width', 'whole'],
-  ], ['Left and right: as you stand at end 1 and look along the board. Thickness in the center, and at the edges where it differs.',
-    'Cup: straightedge across the upper face, the gap at its worst. With a minus where that face is hollow, plain where it is humped.',
-    'Bow: the same along the board.',
-    'Twist: winding sticks across both ends of the upper face. How much higher the right end of the far stick stands; with a minus where it is lower.']],
-  buy: ['need', [
-    ['thickness', 'Finished thickness'], ['jointing', 'Off by jointing'], ['planing', 'Off by planing'],
-    ['width', 'Width of a part', ''], ['length', 'Length of a part', ''], ['count', 'Parts', '1'],
-    ['waste', 'Waste, per cent', '20'], ['rate', 'Price'],
-  ], 'Left empty: 3/32 in or 2.4 mm comes off by jointing, the same by planing. The price is for a board foot, in mm for a cubic meter.'],
+  slab: [
+    'board',
+    [
+      ['length', 'Length'],
+      ['width', 'Width'],
+      ...[
+        ['end_1', 'End 1'],
+        ['middle', 'Middle'],
+        ['end_2', 'End 2'],
+      ].flatMap(([key, where]) => [
+        [`${key}_left`, `${where}, left`, 'same', 'Thickness'],
+        [key, `${where}, center`, '', 'Thickness'],
+        [`${key}_right`, `${where}, right`, 'same', 'Thickness'],
+      ]),
+      ['cup', 'Cup', '0'],
+      ['bow', 'Bow', '0'],
+      ['twist', 'Twist', '0'],
+      ['part_thickness', 'Part, thickness'],
+      ['part_length', 'Part, length', 'whole'],
+      ['part_width', 'Part, width', 'whole'],
+    ],
+    [
+      'Left and right: as you stand at end 1 and look along the board. Thickness in the center, and at the edges where it differs.',
+      'Cup: straightedge across the upper face, the gap at its worst. With a minus where that face is hollow, plain where it is humped.',
+      'Bow: the same along the board.',
+      'Twist: winding sticks across both ends of the upper face. How much higher the right end of the far stick stands; with a minus where it is lower.',
+    ],
+  ],
+  buy: [
+    'need',
+    [
+      ['thickness', 'Finished thickness'],
+      ['jointing', 'Off by jointing'],
+      ['planing', 'Off by planing'],
+      ['width', 'Width of a part', ''],
+      ['length', 'Length of a part', ''],
+      ['count', 'Parts', '1'],
+      ['waste', 'Waste, per cent', '20'],
+      ['rate', 'Price'],
+    ],
+    'Left empty: 3/32 in or 2.4 mm comes off by jointing, the same by planing. The price is for a board foot, in mm for a cubic meter.',
+  ],
 }
 const PLACES = [
-  ['time', 'Where the minutes go, and the cost'], ['split', 'Two lots or one'], ['leave', 'How long to leave them'],
-  ['slab', 'Will this board make it?'], ['buy', 'What to buy'], ['support', 'Long boards: hold them up'],
-  ['butting', 'Butting boards end to end'], ['after', 'After the run'],
+  ['time', 'Where the minutes go, and the cost'],
+  ['split', 'Two lots or one'],
+  ['leave', 'How long to leave them'],
+  ['slab', 'Will this board make it?'],
+  ['buy', 'What to buy'],
+  ['support', 'Long boards: hold them up'],
+  ['butting', 'Butting boards end to end'],
+  ['after', 'After the run'],
 ]
 
 function field(label, id, attributes, input) {
-  return h('div', {...attributes, class: `field ${attributes.class ?? ''}`}, h('label', {for: id}, label), input, h('p', {class: 'understood'}), h('p', {class: 'problem'}))
+  return h(
+    'div',
+    {...attributes, class: `field ${attributes.class ?? ''}`},
+    h('label', {for: id}, label),
+    input,
+    h('p', {class: 'understood'}),
+    h('p', {class: 'problem'}),
+  )
 }
 
 function jobField([key, label, choices]) {
   const id = `f-${key.replace('.', '-')}`
-  const input = choices ? h('select', {id}, Object.entries(choices).map(([value, text]) => h('option', {value}, text)))
+  const input = choices
+    ? h(
+        'select',
+        {id},
+        Object.entries(choices).map(([value, text]) => h('option', {value}, text)),
+      )
     : h('input', {id, autocomplete: 'off', spellcheck: 'false', inputmode: key.startsWith('rates') ? 'decimal' : null})
   return field(label, id, {'data-field': key, 'data-at': key, class: LONG.includes(key) ? 'whole-row' : ''}, input)
 }
@@ -57,9 +112,21 @@ export function createMore(root, {onParts, onAsk, defects, finals, forms, onForm
   for (const [name, title] of PLACES) {
     const slot = h('div', {'data-more': name})
     slots.set(name, slot)
-    root.append(h('details', {class: 'more', id: `more-${name}`}, h('summary', {}, title),
-      name === 'leave' && h('ol', {id: 'part-rows'}), name === 'leave' && h('button', {type: 'button', onclick: () => addPart()}, 'Add a part'),
-      name === 'leave' && defects.root, name === 'leave' && fields(name), FORMS[name] && form(name), slot, name !== 'leave' && FIELDS[name] && fields(name), name === 'after' && finals.root))
+    root.append(
+      h(
+        'details',
+        {class: 'more', id: `more-${name}`},
+        h('summary', {}, title),
+        name === 'leave' && h('ol', {id: 'part-rows'}),
+        name === 'leave' && h('button', {type: 'button', onclick: () => addPart()}, 'Add a part'),
+        name === 'leave' && defects.root,
+        name === 'leave' && fields(name),
+        FORMS[name] && form(name),
+        slot,
+        name !== 'leave' && FIELDS[name] && fields(name),
+        name === 'after' && finals.root,
+      ),
+    )
   }
 
   // ------------------------------------------------------------ parts
@@ -69,22 +136,63 @@ export function createMore(root, {onParts, onAsk, defects, finals, forms, onForm
   /** The rows that have something in them, each told where it stands in the document. */
   const partRows = () => {
     const kept = $$('li', rows).filter((row) => textOf(row, 'length') || textOf(row, 'width') || textOf(row, 'count'))
-    for (const row of $$('li', rows)) for (const place of $$('.field', row)) place.dataset.at = kept.includes(row) ? `parts[${kept.indexOf(row)}].${place.dataset.part}` : ''
+    for (const row of $$('li', rows))
+      for (const place of $$('.field', row))
+        place.dataset.at = kept.includes(row) ? `parts[${kept.indexOf(row)}].${place.dataset.part}` : ''
     return kept
   }
-  const partsOf = () => partRows().map((row, n) => ({
-    name: textOf(row, 'name') || `Part ${n + 1}`, length: textOf(row, 'length'), ...(textOf(row, 'width') ? {width: textOf(row, 'width')} : {}),
-    ...(textOf(row, 'count') ? {count: /^\d+$/.test(textOf(row, 'count')) ? Number(textOf(row, 'count')) : textOf(row, 'count')} : {}),
-  }))
+  const partsOf = () =>
+    partRows().map((row, n) => ({
+      name: textOf(row, 'name') || `Part ${n + 1}`,
+      length: textOf(row, 'length'),
+      ...(textOf(row, 'width') ? {width: textOf(row, 'width')} : {}),
+      ...(textOf(row, 'count')
+        ? {count: /^\d+$/.test(textOf(row, 'count')) ? Number(textOf(row, 'count')) : textOf(row, 'count')}
+        : {}),
+    }))
 
   function addPart(part = {}) {
     const n = rows.children.length
-    const input = (key, label, placeholder) => field(label, `part-${n}-${key}`, {'data-part': key, 'data-at': ''}, h('input', {
-      id: `part-${n}-${key}`, 'data-key': key, autocomplete: 'off', spellcheck: 'false', placeholder,
-      value: part[key] === undefined ? '' : String(part[key]), inputmode: key === 'count' ? 'numeric' : null, oninput: () => onParts(partsOf()),
-    }))
-    const row = h('li', {}, h('div', {class: 'pair'}, input('name', 'Part', `Part ${n + 1}`), input('length', 'Length', ''), input('width', 'Width', 'the board’s'), input('count', 'How many', '1')),
-      h('button', {type: 'button', class: 'plain', onclick() { row.remove(); onParts(partsOf()) }}, 'Delete this part'))
+    const input = (key, label, placeholder) =>
+      field(
+        label,
+        `part-${n}-${key}`,
+        {'data-part': key, 'data-at': ''},
+        h('input', {
+          id: `part-${n}-${key}`,
+          'data-key': key,
+          autocomplete: 'off',
+          spellcheck: 'false',
+          placeholder,
+          value: part[key] === undefined ? '' : String(part[key]),
+          inputmode: key === 'count' ? 'numeric' : null,
+          oninput: () => onParts(partsOf()),
+        }),
+      )
+    const row = h(
+      'li',
+      {},
+      h(
+        'div',
+        {class: 'pair'},
+        input('name', 'Part', `Part ${n + 1}`),
+        input('length', 'Length', ''),
+        input('width', 'Width', 'the board’s'),
+        input('count', 'How many', '1'),
+      ),
+      h(
+        'button',
+        {
+          type: 'button',
+          class: 'plain',
+          onclick() {
+            row.remove()
+            onParts(partsOf())
+          },
+        },
+        'Delete this part',
+      ),
+    )
     rows.append(row)
   }
 
@@ -92,17 +200,43 @@ export function createMore(root, {onParts, onAsk, defects, finals, forms, onForm
 
   function form(name) {
     const [key, entries, hint] = FORMS[name]
-    const input = ([part, label, placeholder]) => field(label, `${name}-${part}`, {'data-form': `${key}.${part}`},
-      h('input', {id: `${name}-${part}`, autocomplete: 'off', spellcheck: 'false', placeholder: placeholder ?? null, oninput: ask}))
-    const rows = (some, title) => title
-      ? h('div', {role: 'group', 'aria-label': title}, h('h4', {}, title), h('div', {class: 'pair three'}, some.map(input)))
-      : h('div', {class: 'pair'}, some.map(input))
+    const input = ([part, label, placeholder]) =>
+      field(
+        label,
+        `${name}-${part}`,
+        {'data-form': `${key}.${part}`},
+        h('input', {
+          id: `${name}-${part}`,
+          autocomplete: 'off',
+          spellcheck: 'false',
+          placeholder: placeholder ?? null,
+          oninput: ask,
+        }),
+      )
+    const rows = (some, title) =>
+      title
+        ? h(
+            'div',
+            {role: 'group', 'aria-label': title},
+            h('h4', {}, title),
+            h('div', {class: 'pair three'}, some.map(input)),
+          )
+        : h('div', {class: 'pair'}, some.map(input))
     const titles = entries.map((entry) => entry[3])
     const [from, to] = [titles.findIndex(Boolean), titles.findLastIndex(Boolean) + 1]
-    const grid = to ? [rows(entries.slice(0, from)), rows(entries.slice(from, to), titles[from]), rows(entries.slice(to))] : rows(entries)
-    const asked = h('div', {'data-form': name}, [hint].flat().map((line) => h('p', {class: 'hint'}, line)), grid)
+    const grid = to
+      ? [rows(entries.slice(0, from)), rows(entries.slice(from, to), titles[from]), rows(entries.slice(to))]
+      : rows(entries)
+    const asked = h(
+      'div',
+      {'data-form': name},
+      [hint].flat().map((line) => h('p', {class: 'hint'}, line)),
+      grid,
+    )
     async function ask() {
-      const given = Object.fromEntries(entries.map(([part]) => [part, $(`#${name}-${part}`, asked).value.trim()]).filter(([, text]) => text))
+      const given = Object.fromEntries(
+        entries.map(([part]) => [part, $(`#${name}-${part}`, asked).value.trim()]).filter(([, text]) => text),
+      )
       if (JSON.stringify(given) !== JSON.stringify(forms()[name] ?? {})) onForm(name, given)
       if (!Object.keys(given).length) return paint(name, '')
       const said = await onAsk(name, {ask: name, [key]: given})
@@ -114,7 +248,9 @@ export function createMore(root, {onParts, onAsk, defects, finals, forms, onForm
         const empty = $('input', place).value.trim() === ''
         say($('.problem', place), empty ? '' : text)
       }
-      const missing = $$('.field', asked).filter((place) => problems.has(place.dataset.form) && $('input', place).value.trim() === '')
+      const missing = $$('.field', asked).filter(
+        (place) => problems.has(place.dataset.form) && $('input', place).value.trim() === '',
+      )
       const words = missing.map((place) => $('label', place).textContent)
       paint(name, said.html?.[name] ?? '', words.length ? `Still to enter: ${words.join(', ')}` : '')
     }
@@ -144,7 +280,10 @@ export function createMore(root, {onParts, onAsk, defects, finals, forms, onForm
     again: () => again.forEach((one) => one()),
     /** The draft's parts. */
     show(parts) {
-      if (JSON.stringify(partsOf()) !== JSON.stringify(parts.map((part, n) => ({...part, name: part.name || `Part ${n + 1}`})))) {
+      if (
+        JSON.stringify(partsOf()) !==
+        JSON.stringify(parts.map((part, n) => ({...part, name: part.name || `Part ${n + 1}`})))
+      ) {
         rows.replaceChildren()
         parts.forEach(addPart)
       }

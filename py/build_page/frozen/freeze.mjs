@@ -3,9 +3,9 @@
 // Writes OUT.heap (the memory), OUT.fresh and OUT.bare (the memory of a new instance after and before its own start), and
 // OUT.header (what Pyodide keeps beside the memory). All bytes are the same on every run and in every folder: clocks stand
 // still, chance is a fixed sequence, and no path of this machine gets into the memory.
-import { readFileSync, writeFileSync } from 'node:fs'
-import { createRequire } from 'node:module'
-import { join } from 'node:path'
+import {readFileSync, writeFileSync} from 'node:fs'
+import {createRequire} from 'node:module'
+import {join} from 'node:path'
 
 const [pyodideFolder, modules, settingsFile, warm, out] = process.argv.slice(2)
 const settings = JSON.parse(readFileSync(settingsFile, 'utf8'))
@@ -14,18 +14,18 @@ const HEADER_WORDS = 12 // magic, where the memory starts, the bytes of the text
 stopClocks(0)
 fixChance()
 process.argv[1] = '/thickset'
-const { loadPyodide } = await import(join(pyodideFolder, 'pyodide.mjs'))
-const { default: createModule } = await import(join(pyodideFolder, 'pyodide.asm.mjs'))
+const {loadPyodide} = await import(join(pyodideFolder, 'pyodide.mjs'))
+const {default: createModule} = await import(join(pyodideFolder, 'pyodide.asm.mjs'))
 const options = () => ({
   indexURL: pyodideFolder,
   stdLibURL: modules,
   lockFileContents: settings.lock,
   packageBaseUrl: '/',
-  env: { ...settings.env },
+  env: {...settings.env},
   _sysExecutable: '/thickset',
 })
 
-const pyodide = await loadPyodide({ ...options(), _makeSnapshot: true })
+const pyodide = await loadPyodide({...options(), _makeSnapshot: true})
 pyodide.globals.set('requests', settings.requests.join('\n'))
 try {
   pyodide.runPython(readFileSync(warm, 'utf8'))
@@ -40,7 +40,7 @@ forgetTrampoline(pyodide._module, snapshot.subarray(start))
 writeFileSync(`${out}.heap`, snapshot.subarray(start))
 writeFileSync(`${out}.header`, snapshot.subarray(0, start))
 stopClocks(123456789) // what an instance writes of a clock at its own start must show
-const { bare, fresh } = await newInstance(snapshot.slice(0, start))
+const {bare, fresh} = await newInstance(snapshot.slice(0, start))
 writeFileSync(`${out}.bare`, bare)
 writeFileSync(`${out}.fresh`, fresh)
 
@@ -58,10 +58,10 @@ async function newInstance(header) {
     fresh = (await createModule(emscripten)).HEAPU8.slice()
     throw done
   }
-  await loadPyodide({ ...options(), _loadSnapshot: header, createPyodideModule }).catch((error) => {
+  await loadPyodide({...options(), _loadSnapshot: header, createPyodideModule}).catch((error) => {
     if (error !== done) throw error
   })
-  return { bare, fresh }
+  return {bare, fresh}
 }
 
 /** Fill the free memory below the last used byte with zeros: what was freed there would be shipped. */
@@ -85,7 +85,7 @@ function blankFreeMemory(module) {
 }
 
 /** The function through which Python calls C functions is this Node's own; `start.js` puts in the browser's. */
-function forgetTrampoline({ HEAP32, __PyRuntime, __PyEM_EMSCRIPTEN_TRAMPOLINE_OFFSET }, memory) {
+function forgetTrampoline({HEAP32, __PyRuntime, __PyEM_EMSCRIPTEN_TRAMPOLINE_OFFSET}, memory) {
   const place = __PyRuntime + HEAP32[__PyEM_EMSCRIPTEN_TRAMPOLINE_OFFSET / 4]
   memory.fill(0, place, place + 4)
 }
@@ -102,7 +102,7 @@ function stopClocks(milliseconds) {
     }
   }
   performance.now = () => milliseconds
-  process.hrtime = Object.assign(() => [milliseconds / 1e3, 0], { bigint: () => BigInt(milliseconds) * 1000000n })
+  process.hrtime = Object.assign(() => [milliseconds / 1e3, 0], {bigint: () => BigInt(milliseconds) * 1000000n})
 }
 
 function fixChance() {

@@ -4,12 +4,12 @@
 // name, a place in the function table and a variable at every start. Nothing here loads such a package. An export stays when
 // its name stands anywhere in Pyodide's scripts but in the list of exports itself, or when the module links to itself by that name;
 // what nothing reaches then goes too (Binaryen). The order of the function table stays, but for what is gone.
-import { readFileSync, writeFileSync } from 'node:fs'
-import { join } from 'node:path'
-import { pathToFileURL } from 'node:url'
+import {readFileSync, writeFileSync} from 'node:fs'
+import {join} from 'node:path'
+import {pathToFileURL} from 'node:url'
 
 const [pyodide, tool, out] = process.argv.slice(2)
-const { default: binaryen } = await import(pathToFileURL(join(tool, 'index.js')).href)
+const {default: binaryen} = await import(pathToFileURL(join(tool, 'index.js')).href)
 const read = (name) => readFileSync(join(pyodide, name), 'utf8')
 const script = read('pyodide.asm.mjs')
 
@@ -39,17 +39,20 @@ const kept = lines.filter((line) => {
 const stay = variables[0].split(',').filter((word) => times.has(word) || named.has(word))
 
 // What the module uses, and no newer form of writing it.
-const USES = 'BulkMemory BulkMemoryOpt ExceptionHandling ExtendedConst Multivalue MutableGlobals NontrappingFPToInt ReferenceTypes SignExt'
+const USES =
+  'BulkMemory BulkMemoryOpt ExceptionHandling ExtendedConst Multivalue MutableGlobals NontrappingFPToInt ReferenceTypes SignExt'
 const features = USES.split(' ').reduce((sum, name) => sum | binaryen.Features[name], 0)
 const module = binaryen.readBinary(readFileSync(join(pyodide, 'pyodide.asm.wasm')), features)
 module.setFeatures(features)
-const each = (count, get) => Array.from({ length: count }, (_, n) => get(n))
+const each = (count, get) => Array.from({length: count}, (_, n) => get(n))
 const linked = each(module.getNumGlobals(), (n) => binaryen.getGlobalInfo(module.getGlobalByIndex(n)))
-  .filter((one) => one.module?.startsWith('GOT.')).map((one) => one.base)
+  .filter((one) => one.module?.startsWith('GOT.'))
+  .map((one) => one.base)
 const self = new Set(linked)
 const exported = each(module.getNumExports(), (n) => binaryen.getExportInfo(module.getExportByIndex(n)).name)
 const wanted = exported.filter((name) => times.has(name) || named.has(name) || self.has(name))
-if (wanted.length < 100 || wanted.length > exported.length / 2) stop(`${wanted.length} of ${exported.length} exports would stay`)
+if (wanted.length < 100 || wanted.length > exported.length / 2)
+  stop(`${wanted.length} of ${exported.length} exports would stay`)
 const wants = new Set(wanted)
 for (const name of exported) if (!wants.has(name)) module.removeExport(name)
 module.runPasses(['remove-unused-module-elements'])
@@ -58,7 +61,10 @@ if (!module.validate()) stop('the trimmed module is not valid')
 writeFileSync(join(out, 'pyodide.asm.wasm'), module.emitBinary())
 writeFileSync(
   join(out, 'pyodide.asm.mjs'),
-  `${script.slice(0, from)}${kept.map((line) => `${line};`).join('')}${script.slice(to)}`.replace(variables[0], stay.join(',')),
+  `${script.slice(0, from)}${kept.map((line) => `${line};`).join('')}${script.slice(to)}`.replace(
+    variables[0],
+    stay.join(','),
+  ),
 )
 console.log(`${wanted.length} of ${exported.length} exports stay`)
 

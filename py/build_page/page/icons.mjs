@@ -1,13 +1,13 @@
 // node icons.mjs RESVG ICON.svg OUT: draw the icons that an installed page needs from our own SVG.
-import { readFileSync, writeFileSync } from 'node:fs'
-import { join } from 'node:path'
-import { pathToFileURL } from 'node:url'
+import {readFileSync, writeFileSync} from 'node:fs'
+import {join} from 'node:path'
+import {pathToFileURL} from 'node:url'
 
 const [folder, icon, out] = process.argv.slice(2)
-const { initWasm, Resvg } = (await import(pathToFileURL(join(folder, 'index.js')))).default
+const {initWasm, Resvg} = (await import(pathToFileURL(join(folder, 'index.js')))).default
 await initWasm(readFileSync(join(folder, 'index_bg.wasm')))
 const svg = readFileSync(icon, 'utf8')
-const draw = (text, size) => new Resvg(text, { fitTo: { mode: 'width', value: size } }).render().asPng()
+const draw = (text, size) => new Resvg(text, {fitTo: {mode: 'width', value: size}}).render().asPng()
 
 for (const size of [192, 512]) writeFileSync(join(out, `icon-${size}.png`), draw(svg, size))
 // A launcher cuts its own shape out of a maskable icon: the ground goes to the edges, the drawing into the middle 80 %.

@@ -1,8 +1,12 @@
-onmessage = async ({ data: { app, way, before, requests, after } }) => {
+onmessage = async ({data: {app, way, before, requests, after}}) => {
   try {
-    const { BUILD, startFrozen, startPlain, trampolinePlace } = await import(new URL(`../${app}/worker.js`, import.meta.url))
+    const {BUILD, startFrozen, startPlain, trampolinePlace} = await import(
+      new URL(`../${app}/worker.js`, import.meta.url)
+    )
     let memory
-    const { pyodide, handle } = await (way === 'frozen' ? startFrozen : startPlain)({ filled: (bytes) => (memory = bytes.slice()) })
+    const {pyodide, handle} = await (way === 'frozen' ? startFrozen : startPlain)({
+      filled: (bytes) => (memory = bytes.slice()),
+    })
     const hash = memory && (await crypto.subtle.digest('SHA-256', memory))
     const hex = hash && Array.from(new Uint8Array(hash), (byte) => byte.toString(16).padStart(2, '0')).join('')
     const run = (code) => code && JSON.parse(pyodide.runPython(code))
@@ -16,6 +20,6 @@ onmessage = async ({ data: { app, way, before, requests, after } }) => {
       now: Date.now(),
     })
   } catch (error) {
-    postMessage({ failed: `${error?.message ?? error}` })
+    postMessage({failed: `${error?.message ?? error}`})
   }
 }
