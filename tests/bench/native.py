@@ -74,11 +74,11 @@ def main() -> None:
         first = 0.0
         for boards in (20, 100, 500, 2000):
             job = lot(boards, units)
-            outcome = document.read(job)
-            assert outcome.job is not None, outcome.problems
+            result = document.read(job)
+            assert result.job is not None, result.problems
             request = json.dumps({"ask": "plan", "job": job})
             some = max(3, runs * 20 // boards) if boards > 100 else runs
-            read, plan = best_of(some, document.read, job), best_of(some, make_plan, outcome.job)
+            read, plan = best_of(some, document.read, job), best_of(some, make_plan, result.job)
             answer = best_of(some, handle, request)
             ratio = answer / (boards * math.log(boards))
             first = first or ratio

@@ -19,7 +19,7 @@ PAGE = "https://example.org/a/shop/somewhere/thickset/"
 
 
 def twenty(name: str = "", count: int = 1, target: str = "3/4") -> Job:
-    """20 boards with 5 readings, of all fates."""
+    """20 boards with 5 readings, of all outcomes."""
     chance = random.Random(4)
     boards = []
     for n in range(20):

@@ -36,5 +36,5 @@ def test_every_question_and_both_kinds_of_answer_have_a_case():
     assert set(ANSWERS) <= asked
     for ask in ("plan", "show"):
         assert {case["answer"]["ok"] for case in cases if case["request"]["ask"] == ask} == {True, False}
-    fates = {board["fate"] for case in cases for board in case["answer"].get("plan", {}).get("boards", [])}
-    assert fates == {"both sides", "one side", "short", "untouched"}
+    outcomes = {board["outcome"] for case in cases for board in case["answer"].get("plan", {}).get("boards", [])}
+    assert outcomes == {"both faces", "one face", "short", "untouched"}

@@ -33,7 +33,7 @@ def audit(job: dict, plan: dict) -> None:
     _order_of_work(lot, settings, plan["passes"])
     _minutes(lot, settings, feeds, plan)
     _turns_of_handle(job, lot, settings, plan["passes"])
-    _fates(lot, settings, plan)
+    _outcomes(lot, settings, plan)
 
 
 def _settings(lot: Lot, settings: list[Fraction]) -> None:
@@ -135,11 +135,11 @@ def _turns_of_handle(job: dict, lot: Lot, settings: list[Fraction], rows: list[d
             assert near(row["turns"], (settings[place - 1] - settings[place]) / lot.turn), "turns"
 
 
-def _fates(lot: Lot, settings: list[Fraction], plan: dict) -> None:
+def _outcomes(lot: Lot, settings: list[Fraction], plan: dict) -> None:
     assert [entry["board"] for entry in plan["boards"]] == [board.name for board in lot.boards]
     for board, entry in zip(lot.boards, plan["boards"], strict=True):
         short = max(lot.target - board.thin, Fraction(0))
-        assert entry["fate"] == _fate(lot, settings, board), "rule 10"
+        assert entry["outcome"] == _outcome(lot, settings, board), "rule 10"
         assert near(entry["short_mm"], short), "rule 10: short by"
         taken = {"A": 0.0, "B": 0.0}
         for row in plan["passes"]:
@@ -151,19 +151,19 @@ def _fates(lot: Lot, settings: list[Fraction], plan: dict) -> None:
         assert near(sum(taken.values()), max(board.thick - lot.target, Fraction(0))), "all of it is taken"
 
 
-def _fate(lot: Lot, settings: list[Fraction], board: Board) -> str:
+def _outcome(lot: Lot, settings: list[Fraction], board: Board) -> str:
     if board.thick <= lot.target:
         return "untouched"
     if board.thin < lot.target:
         return "short"
     if len(settings) > 1 and board.thin >= settings[-2]:
         # A board that is the second-last setting thick all over waits there, and goes through once only.
-        return "both sides" if board.thick > settings[-2] else "one side"
-    return "one side"
+        return "both faces" if board.thick > settings[-2] else "one face"
+    return "one face"
 
 
-def both_sides_at(lot: Lot, target: Fraction) -> int:
+def both_faces_at(lot: Lot, target: Fraction) -> int:
     """How many boards another target would leave planed on both sides."""
     other = replace(lot, target=target)
     settings = list(last_settings(other))
-    return sum(board.count for board in lot.boards if _fate(other, settings, board) == "both sides")
+    return sum(board.count for board in lot.boards if _outcome(other, settings, board) == "both faces")

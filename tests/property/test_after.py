@@ -10,7 +10,7 @@ from thickset.ground.job import document
 from thickset.ground.job.job import Job
 from thickset.planning.passes.planner import make_plan
 from thickset.planning.run.follow import follow
-from thickset.planning.run.report import learned, outcome_of, record_document
+from thickset.planning.run.report import finals_of, learned, record_document
 from thickset.planning.run.snipe import ENDS, planned_ways, sniped, trains, ways_of
 from thickset.planning.run.state import prior
 from thickset.planning.stock.leaving import feeding_order
@@ -35,9 +35,9 @@ def job_of(boards: int = 2, run: list | None = None, record: dict | None = None,
     lot = [{"name": f"B{n}", "readings": ["24", "23.4"], "width": "120", "length": f"{LENGTH}"} for n in range(boards)]
     target = {"thickness": "20", "tolerance": "0.15"}
     told = {"thickset": 1, "units": "mm", "target": target, "boards": lot, "planer": planer, "run": run or [], **more}
-    outcome = document.read(told)
-    assert outcome.job, outcome.problems
-    return outcome.job
+    result = document.read(told)
+    assert result.job, result.problems
+    return result.job
 
 
 def through(**more: object) -> list[dict]:
@@ -53,7 +53,7 @@ def test_a_board_is_right_when_all_its_readings_are_within_the_tolerance(finals:
     told = [[str(value / 100) for value in readings] for readings in finals]
     measured = [{"did": "measure", "board": f"B{n}", "readings": readings} for n, readings in enumerate(told)]
     job = job_of(count, [*through(boards=count), *measured])
-    made = outcome_of(job)
+    made = finals_of(job)
     assert [one.board for one in made.finals] == list(range(count))
     for one, readings in zip(made.finals, finals, strict=True):
         assert one.good == all(1985 <= value <= 2015 for value in readings)
@@ -135,6 +135,6 @@ def test_pieces_that_are_butted_are_of_one_thickness_and_all_are_accounted_for(
 
 
 def _with(lot: list[dict]) -> Job:
-    outcome = document.read({"thickset": 1, "units": "mm", "target": {"thickness": "20"}, "boards": lot})
-    assert outcome.job, outcome.problems
-    return outcome.job
+    result = document.read({"thickset": 1, "units": "mm", "target": {"thickness": "20"}, "boards": lot})
+    assert result.job, result.problems
+    return result.job

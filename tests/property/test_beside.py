@@ -17,10 +17,10 @@ from thickset.planning.stock.parts import cutting_plan, free_stretches
 
 
 def planned(job: dict) -> Plan:
-    outcome = document.read(job)
-    assume(outcome.job is not None)
+    result = document.read(job)
+    assume(result.job is not None)
     try:
-        return make_plan(outcome.job)
+        return make_plan(result.job)
     except ProblemsError:
         assume(False)
         raise

@@ -25,9 +25,9 @@ SEEDS = st.integers(0, 2**32)
 
 
 def job_of(entered):
-    outcome = document.read(entered)
-    assume(outcome.job is not None)
-    return outcome.job
+    result = document.read(entered)
+    assume(result.job is not None)
+    return result.job
 
 
 def begun(entered):

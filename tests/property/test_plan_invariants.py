@@ -8,7 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from audit import audit, both_sides_at, near
+from audit import audit, both_faces_at, near
 from doors import ask_plan, plan_of
 from hypothesis import given
 from hypothesis import strategies as st
@@ -101,7 +101,7 @@ def test_a_board_under_the_target_changes_nothing(job: dict) -> None:
     assert first["ok"] == second["ok"]
     if first["ok"]:
         assert second["plan"]["passes"] == first["plan"]["passes"]
-        assert second["plan"]["boards"][-1]["fate"] == "untouched"
+        assert second["plan"]["boards"][-1]["outcome"] == "untouched"
 
 
 @examples(50)
@@ -112,15 +112,15 @@ def test_the_targets_shown_are_the_thickest_at_which_more_boards_make_it(job: di
         return
     lot, rows = read(job), answer["plan"]["targets"]
     pieces = sum(board.count for board in lot.boards)
-    made = both_sides_at(lot, lot.target)
+    made = both_faces_at(lot, lot.target)
     if not rows:
         assert made == pieces
         return
     expected = [(lot.target, made)]
     mark = lot.target // lot.step * lot.step
     while made < pieces and mark > 0:
-        if both_sides_at(lot, mark) > made and ask_plan(with_target(job, mark))["ok"]:
-            made = both_sides_at(lot, mark)
+        if both_faces_at(lot, mark) > made and ask_plan(with_target(job, mark))["ok"]:
+            made = both_faces_at(lot, mark)
             expected.append((mark, made))
         mark -= lot.step
     if len(expected) > 7:  # a glance: the ends stay, and some between

@@ -13,7 +13,7 @@ from thickset.ground.job import document
 from thickset.ground.job.job import ProblemsError
 from thickset.ground.notation.lengths import show
 from thickset.planning.passes.document import to_document
-from thickset.planning.passes.outcomes import fate_name
+from thickset.planning.passes.outcomes import outcome_name
 from thickset.planning.passes.planner import make_plan
 from thickset.planning.passes.stages import second_last
 from thickset.planning.run.follow import after, begin
@@ -91,14 +91,18 @@ def test_a_run_without_surprises_follows_both_stages_to_the_letter(seed):
 
 @strategies.examples(60)
 @given(SEEDS)
-def test_fates_and_other_targets_know_of_the_rest(seed):
+def test_outcomes_and_other_targets_know_of_the_rest(seed):
     plan = planned(strategies.resting_job(seed))
     job = plan.job
     second = second_last(job, plan.decides.thickness, job.target)
     assert second == (plan.passes[-2].setting if len(plan.passes) > 1 else None)
-    assert [fate.name for fate in plan.fates] == [fate_name(board, job.target, second) for board in job.boards]
-    both = sum(board.count for board, fate in zip(job.boards, plan.fates, strict=True) if fate.name == "both sides")
-    assert not plan.targets or plan.targets[0].both_sides == both
+    assert [outcome.name for outcome in plan.outcomes] == [
+        outcome_name(board, job.target, second) for board in job.boards
+    ]
+    both = sum(
+        board.count for board, outcome in zip(job.boards, plan.outcomes, strict=True) if outcome.name == "both faces"
+    )
+    assert not plan.targets or plan.targets[0].both_faces == both
     assert to_document(plan)["rest"]["after_pass"] == plan.rest.after
 
 

@@ -14,15 +14,15 @@ from thickset.planning.why.other_settings import beside
 
 @given(jobs())
 def test_other_settings_cost_and_break_what_is_said(job):
-    outcome = read_job(job)
+    result = read_job(job)
     try:
-        plan = make_plan(outcome.job)
+        plan = make_plan(result.job)
     except Exception:
         return
     lot = read(job)
     settings = tuple(one.setting for one in plan.passes)
     for place in range(max(0, len(settings) - 3)):
-        row, step = settings[place], outcome.job.planer.step
+        row, step = settings[place], result.job.planer.step
         others = [(row + step,), (row - step,), ()]
         for choice, other in zip(beside(plan, place)[1:], others, strict=True):
             changed = (*settings[:place], *other, *settings[place + 1 :])

@@ -79,8 +79,8 @@ def test_every_face_of_a_random_lot(seed):
 
     rows = pages["schedule"].findall(".//*[@data-pass]") if plan["passes"] else []
     assert [float(row.get("data-setting-mm")) for row in rows] == [one["setting_mm"] for one in plan["passes"]]
-    fates = [(row.get("data-board"), row.get("data-fate")) for row in pages["boards"].iter("li")]
-    assert fates == [(board["board"], board["fate"]) for board in plan["boards"]]
+    outcomes = [(row.get("data-board"), row.get("data-outcome")) for row in pages["boards"].iter("li")]
+    assert outcomes == [(board["board"], board["outcome"]) for board in plan["boards"]]
 
     text = ask("text", job)["text"]
     assert all(len(line) <= 80 for line in text.splitlines())

@@ -148,16 +148,16 @@ def fraction(text):
 
 def grouped(given, answer):
     ways = {}
-    for n, (board, fate) in enumerate(zip(given["boards"], answer["plan"]["boards"], strict=True)):
+    for n, (board, outcome) in enumerate(zip(given["boards"], answer["plan"]["boards"], strict=True)):
         entry = next(
             (
                 one["number"]
                 for one in answer["plan"]["passes"]
-                if fate["board"] in [fed["board"] for fed in one["fed"]]
+                if outcome["board"] in [fed["board"] for fed in one["fed"]]
             ),
             0,
         )
-        ways.setdefault((entry, fate["fate"]), []).append(mm(answer, n, board))
+        ways.setdefault((entry, outcome["outcome"]), []).append(mm(answer, n, board))
     return sorted(ways.values(), key=lambda boards: -max(map(max, boards)))
 
 
@@ -174,18 +174,18 @@ def test_every_board_and_pass_is_in_the_words_too(name):
     assert f"{counts:,} board" in svg.find("title").text
     if counts == len(LOTS[name]["boards"]) <= MOST_COLUMNS:
         for row, column in zip(rows, columns_of(svg), strict=True):
-            assert ("not cut" in "".join(row.itertext())) == (column.get("data-fate") == "untouched")
+            assert ("not cut" in "".join(row.itertext())) == (column.get("data-outcome") == "untouched")
 
 
 def test_short_and_rough_spots_are_hatched_by_shape_and_not_by_color():
     svg = drawing(show(job([["1"], ["1", "49/64"], ["1", "11/16"], ["5/8"]], "3/4")))
     fills = {
-        column.get("data-fate"): [rect.get("fill") for rect in column.iter("rect") if rect.get("fill")]
+        column.get("data-outcome"): [rect.get("fill") for rect in column.iter("rect") if rect.get("fill")]
         for column in columns_of(svg)
     }
     assert fills == {
-        "both sides": [],
-        "one side": ["url(#lot-rough)"],
+        "both faces": [],
+        "one face": ["url(#lot-rough)"],
         "short": ["url(#lot-short)"],
         "untouched": ["url(#lot-short)"],
     }

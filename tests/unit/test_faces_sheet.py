@@ -82,7 +82,7 @@ def test_the_sheet_has_picture_cautions_test_pieces_and_room_for_what_is_measure
     assert all(name.startswith("sheet-") for name in ids), "no id stands twice beside the picture on the page"
     rows = sheet.findall(".//table[@class='outcomes']/tbody/tr")
     assert [words(row.find("th")) for row in rows] == [board["name"] for board in DEMO_IN["boards"]]
-    assert [words(row.findall("td")[1]) for row in rows] == ["both sides"] * 4 + ["B only", "both sides"]
+    assert [words(row.findall("td")[1]) for row in rows] == ["both faces"] * 4 + ["B only", "both faces"]
 
 
 def test_more_boards_than_stand_side_by_side_are_listed():

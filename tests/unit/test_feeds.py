@@ -28,9 +28,9 @@ def test_a_range_is_all_its_feeds_in_steps_with_both_ends(given, wanted):
 
 
 def test_ranges_and_single_feeds_are_put_together_once_each():
-    outcome = feeds("6 m/min", "5 to 7 m/min", "8 m/min")
-    assert [float(feed) for feed in outcome.job.planer.feeds] == [5, 5.5, 6, 6.5, 7, 8]
-    assert outcome.understood["planer.feeds[1]"] == "5 m/min to 7 m/min in steps of 0.5 m/min"
+    result = feeds("6 m/min", "5 to 7 m/min", "8 m/min")
+    assert [float(feed) for feed in result.job.planer.feeds] == [5, 5.5, 6, 6.5, 7, 8]
+    assert result.understood["planer.feeds[1]"] == "5 m/min to 7 m/min in steps of 0.5 m/min"
 
 
 @pytest.mark.parametrize(

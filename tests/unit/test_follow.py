@@ -26,9 +26,9 @@ LOT = {
 def state_after(*events, lot=LOT):
     job = copy.deepcopy(lot)
     job["run"] = list(events)
-    outcome = document.read(json.loads(json.dumps(job)))
-    assert outcome.job, outcome.problems
-    return follow(outcome.job)
+    result = document.read(json.loads(json.dumps(job)))
+    assert result.job, result.problems
+    return follow(result.job)
 
 
 def fed(setting, *boards):

@@ -34,9 +34,9 @@ def job_of(**changes):
         "planer": {"feeds": ["6 m/min"]},
         **changes,
     }
-    outcome = document.read(doc)
-    assert outcome.job, outcome.problems
-    return outcome.job
+    result = document.read(doc)
+    assert result.job, result.problems
+    return result.job
 
 
 def test_all_at_every_setting_is_the_sum_by_hand():
@@ -115,13 +115,13 @@ def test_cost_is_rates_times_hours_and_wood():
     assert cost_of(inch.job, F(0)).total == 5
 
 
-def both_sides(plan):
-    return sum(plan.job.boards[fate.board].count for fate in plan.fates if fate.name == "both sides")
+def both_faces(plan):
+    return sum(plan.job.boards[outcome.board].count for outcome in plan.outcomes if outcome.name == "both faces")
 
 
 def all_splits(plan):
     """Every split there is: boards gained and minutes saved, the best first, none that makes a board worse."""
-    rank = {"short": 0, "untouched": 1, "one side": 1, "both sides": 2}
+    rank = {"short": 0, "untouched": 1, "one face": 1, "both faces": 2}
     boards = range(len(plan.job.boards))
     for size in range(1, len(plan.job.boards)):
         for first in combinations(boards, size):
@@ -130,9 +130,9 @@ def all_splits(plan):
                 plans = [make_plan(sub_job(plan.job, half)) for half in (first, second)]
             except ProblemsError:
                 continue
-            fates = zip((*first, *second), [fate for one in plans for fate in one.fates], strict=True)
-            if all(rank[fate.name] >= rank[plan.fates[n].name] for n, fate in fates):
-                gained = sum(map(both_sides, plans)) - both_sides(plan)
+            outcomes = zip((*first, *second), [outcome for one in plans for outcome in one.outcomes], strict=True)
+            if all(rank[outcome.name] >= rank[plan.outcomes[n].name] for n, outcome in outcomes):
+                gained = sum(map(both_faces, plans)) - both_faces(plan)
                 yield gained, plan.minutes - sum(one.minutes for one in plans)
 
 
@@ -154,7 +154,7 @@ def test_thin_boards_are_gained_by_a_lot_of_their_own():
         {"name": "B", "readings": ["21.2", "20.7"], "width": "150", "length": "1000"},
     ]
     plan = make_plan(job_of(boards=boards))
-    assert [fate.name for fate in plan.fates] == ["both sides", "one side"]
+    assert [outcome.name for outcome in plan.outcomes] == ["both faces", "one face"]
     split = best_split(plan)
     assert (split.by, split.gained) == ("thickness", 1)
     assert [half.boards for half in split.halves] == [(0,), (1,)]

@@ -46,9 +46,9 @@ def run_of(setting, handling, *, ticked=True, measuring=40):
 
 
 def job_of(run, **more):
-    outcome = document.read({**LOT, "run": run, **more})
-    assert outcome.job, outcome.problems
-    return outcome.job
+    result = document.read({**LOT, "run": run, **more})
+    assert result.job, result.problems
+    return result.job
 
 
 def ask(kind, run, **more):

@@ -8,7 +8,7 @@ import pytest
 from thickset.doors.api import handle
 from thickset.ground.job import document
 from thickset.ground.link.link import from_link, to_link
-from thickset.planning.run.report import outcome_of
+from thickset.planning.run.report import finals_of
 from thickset.planning.stock.rescue import narrower_part, shorter_part
 
 LOT = {
@@ -41,7 +41,7 @@ def with_places(places):
 def measured(readings, places):
     event = {"did": "measure", "board": "A", "readings": readings} | ({"places": places} if places else {})
     job = document.read({**LOT, "run": [event]}).job
-    return outcome_of(job).finals[0], job
+    return finals_of(job).finals[0], job
 
 
 def test_the_thick_spot_is_named_by_where_it_lies():

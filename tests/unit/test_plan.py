@@ -105,24 +105,24 @@ def test_boards_below_the_setting_wait():
 
 
 @pytest.mark.parametrize(
-    ("readings", "fate", "short"),
+    ("readings", "outcome", "short"),
     [
-        (["1", "63/64"], "both sides", 0),
-        (["1", "49/64"], "one side", 0),
+        (["1", "63/64"], "both faces", 0),
+        (["1", "49/64"], "one face", 0),
         (["1", "47/64"], "short", 25.4 / 64),
         (["3/4"], "untouched", 0),
         (["23/32"], "untouched", 25.4 / 32),
     ],
 )
-def test_fates(readings, fate, short):
+def test_outcomes(readings, outcome, short):
     answer = plan(lot(("thick", "1 1/32"), ("it", *readings)))
     mine = answer["boards"][1]
-    assert (mine["fate"], mine["short_mm"]) == (fate, pytest.approx(short))
+    assert (mine["outcome"], mine["short_mm"]) == (outcome, pytest.approx(short))
 
 
 def test_a_board_of_just_the_second_last_setting_goes_through_once():
     answer = plan(lot(("thick", "1"), ("it", "25/32")))
-    assert answer["boards"][1]["fate"] == "one side"
+    assert answer["boards"][1]["outcome"] == "one face"
     assert answer["boards"][1]["taken_mm"]["A"] == 0
 
 
@@ -133,9 +133,9 @@ def test_the_thickest_target_at_which_all_make_it():
     assert rows[-1]["both_sides"] == 3
     assert rows[-1]["target"] == "11/16 in"
     again = plan(lot(("A", "1", "63/64"), ("B", "15/16", "49/64"), ("C", "7/8", "23/32"), target="11/16"))
-    assert {board["fate"] for board in again["boards"]} == {"both sides"}
+    assert {board["outcome"] for board in again["boards"]} == {"both faces"}
     thicker = plan(lot(("A", "1", "63/64"), ("B", "15/16", "49/64"), ("C", "7/8", "23/32"), target="45/64"))
-    assert {board["fate"] for board in thicker["boards"]} != {"both sides"}
+    assert {board["outcome"] for board in thicker["boards"]} != {"both faces"}
 
 
 def test_no_target_is_told_for_which_there_is_no_plan():

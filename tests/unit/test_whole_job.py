@@ -14,7 +14,7 @@ from thickset.ground.job import document
 from thickset.planning.passes.model import Way
 from thickset.planning.passes.planner import make_plan
 from thickset.planning.run.follow import begin, follow
-from thickset.planning.run.report import learned, outcome_of
+from thickset.planning.run.report import finals_of, learned
 from thickset.planning.run.snipe import lost_ends, planned_ways, sniped, trains, ways_in, ways_of
 from thickset.planning.run.state import prior
 from thickset.planning.stock.leaving import butted_minutes, feeding_order, rough_lengths
@@ -43,9 +43,9 @@ def job_of(**changes):
         "planer": PLANER,
         **changes,
     }
-    outcome = document.read(doc)
-    assert outcome.job, outcome.problems
-    return outcome.job
+    result = document.read(doc)
+    assert result.job, result.problems
+    return result.job
 
 
 def ends(plan, how):
@@ -202,12 +202,12 @@ RUN = [
 
 def test_after_the_run_the_worst_board_and_those_out_of_tolerance_are_named():
     job = job_of(run=RUN)
-    made = outcome_of(job)
+    made = finals_of(job)
     assert made.spread == F("0.55")
     assert made.worst == 1
     assert [one.good for one in made.finals] == [True, False]
     assert [int(spot) for spot in shorter_part(made.finals[1], job)] == [0, 1333]
-    later = outcome_of(replace(job, run=(*job.run, job.run[0])))
+    later = finals_of(replace(job, run=(*job.run, job.run[0])))
     assert later.finals == ()
 
 
@@ -380,7 +380,7 @@ def test_a_defect_narrower_than_the_kerf_costs_the_kerf():
 def test_thin_is_worse_than_thick_as_thick_can_be_fed_once_more():
     run = [{"did": "measure", "board": "A", "readings": ["20.3", "19.75", "20"]}]
     job = job_of(run=run, target={"thickness": "20", "tolerance": "0.1 mm"})
-    (final,) = outcome_of(job).finals
+    (final,) = finals_of(job).finals
     assert float(final.off) == -0.25
     assert parts_of(final, job)
     html = after(make_plan(job))
@@ -463,9 +463,9 @@ def test_a_saw_may_have_no_kerf(kerf: object, units: str) -> None:
         "boards": [board],
         "cutting": {"kerf": kerf},
     }
-    outcome = document.read(job)
-    assert outcome.job, outcome.problems
-    assert outcome.job.cutting.kerf == 0
+    result = document.read(job)
+    assert result.job, result.problems
+    assert result.job.cutting.kerf == 0
 
 
 @pytest.mark.parametrize(("bow", "value"), [("−3", -3), ("-3", -3), ("+6", 6), ("– 2,5", -2.5), ("6", 6), ("+0", 0)])
@@ -528,11 +528,11 @@ def test_a_part_of_just_the_shortest_board_is_not_held_longer(shortest, held):
 )
 def test_a_board_just_the_tolerance_off_is_good_and_only_one_that_is_thinner_is_called_thin(readings, off, good):
     run = [{"did": "measure", "board": "A", "readings": readings}]
-    (final,) = outcome_of(job_of(run=run, target={"thickness": "20", "tolerance": "0.1"})).finals
+    (final,) = finals_of(job_of(run=run, target={"thickness": "20", "tolerance": "0.1"})).finals
     assert (final.off, final.good) == (F(off), good)
 
 
 def test_a_reading_of_just_the_tolerance_under_the_target_still_makes_a_part():
     run = [{"did": "measure", "board": "A", "readings": ["19.9", "19.8"]}]
     job = job_of(run=run, target={"thickness": "20", "tolerance": "0.1"})
-    assert shorter_part(outcome_of(job).finals[0], job) == (0, 500)
+    assert shorter_part(finals_of(job).finals[0], job) == (0, 500)

@@ -121,7 +121,7 @@ def test_every_number_of_the_plan_can_be_asked(demo):
         for n, fed in enumerate(one["fed"]):
             wanted |= {f"passes[{p}].fed[{n}].{key}" for key in fed if key != "board"}
     for n in range(len(plan["boards"])):
-        wanted |= {f"boards[{n}].{key}" for key in ("fate", "short_mm", "taken_mm.A", "taken_mm.B")}
+        wanted |= {f"boards[{n}].{key}" for key in ("outcome", "short_mm", "taken_mm.A", "taken_mm.B")}
     for n in range(len(plan["targets"])):
         wanted |= {f"targets[{n}].{key}" for key in ("target_mm", "both_sides")}
     assert asked == wanted
@@ -162,14 +162,14 @@ def test_side_and_end_follow_from_the_turns(demo):
     assert seen == {"A", "B", 1, 2}
 
 
-def test_feed_and_fate_are_the_first_way_whose_limits_hold(demo):
+def test_feed_and_outcome_are_the_first_way_whose_limits_hold(demo):
     units, plan, all_of_it = demo
     for why in all_of_it:
-        if why["at"].endswith(("feed_mm_per_s", "fate")):
+        if why["at"].endswith(("feed_mm_per_s", "outcome")):
             line = chosen(why)
             assert line["taken"], why["at"]
             there = at(plan, why["at"])
-            if why["at"].endswith("fate"):
+            if why["at"].endswith("outcome"):
                 assert line["text"].startswith(there)
             else:
                 feed = float(number(line["text"].removeprefix("feed ")))

@@ -208,7 +208,7 @@ FULL = {
     "rates": {"people": "30", "wood": "8"},
 }
 SAID_ELSEWHERE = {
-    "summary": "the settings, minutes and fates that schedule and boards tell",
+    "summary": "the settings, minutes and outcomes that schedule and boards tell",
     "picture": "the same, drawn",
     "notes": "what was entered, and what to do about it",
 }

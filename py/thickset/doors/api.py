@@ -93,10 +93,10 @@ def _plan(asked: Json) -> Json:
 
 
 def _followed(asked: Json) -> State:
-    outcome = document.read(asked.get("job"))
-    if outcome.job is None:
-        raise ProblemsError(outcome.problems)
-    return follow(outcome.job)
+    result = document.read(asked.get("job"))
+    if result.job is None:
+        raise ProblemsError(result.problems)
+    return follow(result.job)
 
 
 def _next(asked: Json) -> Json:
@@ -147,11 +147,11 @@ def _species(asked: Json) -> Json:
     return {"ok": True, "species": told, "html": {"species": str(wood_choices(found))}}
 
 
-def _planned(outcome: document.Outcome) -> Plan:
-    if outcome.job is None:
-        beyond = beyond_planer(outcome.sketch) if outcome.sketch else ()
-        raise ProblemsError([*outcome.problems, *beyond])
-    return make_plan(outcome.job)
+def _planned(result: document.Result) -> Plan:
+    if result.job is None:
+        beyond = beyond_planer(result.sketch) if result.sketch else ()
+        raise ProblemsError([*result.problems, *beyond])
+    return make_plan(result.job)
 
 
 def _rehearse(asked: Json) -> Json:
@@ -159,14 +159,14 @@ def _rehearse(asked: Json) -> Json:
 
 
 def _show(asked: Json) -> Json:
-    outcome = document.read(asked.get("job"))
+    result = document.read(asked.get("job"))
     try:
-        plan = _planned(outcome)
+        plan = _planned(result)
     except ProblemsError as refused:
         html = {"problems": str(problem_list(refused.problems))}
         about = {problem.at: problem.about for problem in refused.problems if problem.about}
-        return {**refusal(refused.problems), "about": about, "understood": outcome.understood, "html": html}
-    return {"ok": True, "plan": to_document(plan), "understood": outcome.understood, "html": fragments(plan)}
+        return {**refusal(refused.problems), "about": about, "understood": result.understood, "html": html}
+    return {"ok": True, "plan": to_document(plan), "understood": result.understood, "html": fragments(plan)}
 
 
 def _mechanics(asked: Json) -> Json:
@@ -183,10 +183,10 @@ def _sheet(asked: Json) -> Json:
 
 
 def _tags(asked: Json) -> Json:
-    outcome = document.read(asked.get("job"))
-    if outcome.job is None:
-        raise ProblemsError(outcome.problems)
-    return _on_paper(asked, f"{outcome.job.title} tags".strip(), "tags", board_tags(outcome.job))
+    result = document.read(asked.get("job"))
+    if result.job is None:
+        raise ProblemsError(result.problems)
+    return _on_paper(asked, f"{result.job.title} tags".strip(), "tags", board_tags(result.job))
 
 
 def _on_paper(asked: Json, title: str, place: str, made: Markup) -> Json:

@@ -30,10 +30,10 @@ Json = dict[str, Any]
 
 
 def _planned(asked: Json) -> Plan:
-    outcome = document.read(asked.get("job"))
-    if outcome.job is None:
-        raise ProblemsError(outcome.problems)
-    return make_plan(outcome.job)
+    result = document.read(asked.get("job"))
+    if result.job is None:
+        raise ProblemsError(result.problems)
+    return make_plan(result.job)
 
 
 def _time(asked: Json) -> Json:

@@ -99,10 +99,10 @@ def _before(asked: Json) -> Record | None:
     board = {"name": "A", "readings": ["20 mm"], "width": "100 mm", "length": "1000 mm"}
     planer = {"record": asked["record"]} if asked.get("record") is not None else {}
     whole = {"thickset": 1, "target": {"thickness": "19 mm"}, "boards": [board], "planer": planer}
-    outcome = document.read(whole)
-    if outcome.job is None:
-        raise ProblemsError(outcome.problems)
-    return outcome.job.planer.record
+    result = document.read(whole)
+    if result.job is None:
+        raise ProblemsError(result.problems)
+    return result.job.planer.record
 
 
 ANSWERS: dict[str, Callable[[Json], Json]] = {"scrap": scrap}

@@ -102,10 +102,10 @@ def table(asked: Json) -> Json:
     except tables.TableError as error:
         raise ProblemsError([Problem("text", str(error))]) from error
     boards = found.boards(units)
-    outcome = document.read({"thickset": 1, "units": units, "target": {"thickness": "20 mm"}, "boards": boards})
+    result = document.read({"thickset": 1, "units": units, "target": {"thickness": "20 mm"}, "boards": boards})
     columns = [{"heading": each.heading, "role": each.role, "unit": each.unit} for each in found.columns]
-    html = {"table": str(faces.preview(found, boards, outcome.problems, units))}
-    return {"ok": True, "boards": boards, "columns": columns, **_told(outcome.problems), "html": html}
+    html = {"table": str(faces.preview(found, boards, result.problems, units))}
+    return {"ok": True, "boards": boards, "columns": columns, **_told(result.problems), "html": html}
 
 
 def _told(problems: list[Problem]) -> Json:
@@ -119,10 +119,10 @@ def as_csv(asked: Json) -> Json:
     >>> as_csv({"job": DEMO_MM, "comma": True})["text"][:18]
     'Pass;Stage;Setting'
     """
-    outcome = document.read(asked.get("job"))
-    if outcome.job is None:
-        raise ProblemsError(outcome.problems)
-    plan = make_plan(outcome.job)
+    result = document.read(asked.get("job"))
+    if result.job is None:
+        raise ProblemsError(result.problems)
+    plan = make_plan(result.job)
     comma, what = asked.get("comma") is True, asked.get("what")
     if what == "boards":
         rows = faces.boards(to_document(plan), cast("Json", asked["job"]), comma)

@@ -13,7 +13,7 @@ from thickset.faces.picture.columns import columns
 from thickset.faces.picture.legend import legend
 from thickset.faces.picture.lot import drawing
 from thickset.faces.plan import summary
-from thickset.faces.plan.boards import fate_words
+from thickset.faces.plan.boards import outcome_words
 from thickset.faces.plan.cautions import ALIKE, CAUTIONS, HEADING, handling
 from thickset.faces.plan.order import Station, stations
 from thickset.faces.plan.schedule import HOW_WORDS
@@ -21,7 +21,7 @@ from thickset.faces.words import words
 from thickset.faces.words.figures import figure
 from thickset.faces.words.markup import EMPTY, Markup, el, join
 from thickset.ground.job.job import Job
-from thickset.planning.passes.model import Fate, Plan, Rest
+from thickset.planning.passes.model import Outcome, Plan, Rest
 from thickset.planning.stock.leaving import butted_if_wanted
 
 SIDE_BY_SIDE = 20
@@ -244,25 +244,25 @@ def _test_pieces(order: Sequence[Station], plan: Plan) -> Markup:
 def _boards(plan: Plan, part: int = 0, parts: int = 1) -> Markup:
     """What the boards were, how they come out, and room for what they measure; one of so many parts of them."""
     again = ("After the rest",) if plan.rest else ()
-    size = -(-len(plan.fates) // parts)
+    size = -(-len(plan.outcomes) // parts)
     heads = (el("th", said, scope="col") for said in ("Board", "Thin to thick", *again, "Comes out", "Measured"))
     return el(
         "table",
         el("thead", el("tr", *heads)),
-        el("tbody", *(_board(fate, plan) for fate in plan.fates[part * size : (part + 1) * size])),
+        el("tbody", *(_board(outcome, plan) for outcome in plan.outcomes[part * size : (part + 1) * size])),
         class_="outcomes",
     )
 
 
-_COMES_OUT = {"both sides": "both sides", "one side": "B only", "untouched": "not cut"}
+_COMES_OUT = {"both faces": "both faces", "one face": "B only", "untouched": "not cut"}
 
 
-def _board(fate: Fate, plan: Plan) -> Markup:
+def _board(outcome: Outcome, plan: Plan) -> Markup:
     job = plan.job
-    board = job.boards[fate.board]
+    board = job.boards[outcome.board]
     spots: list[Fraction] = [board.thin] if board.thin == board.thick else [board.thin, board.thick]
     size = [words.length(spot, job.units).removesuffix(f" {job.units}") for spot in spots]
-    comes = _COMES_OUT.get(fate.name) or fate_words(fate, job)[0].partition(" at ")[0]
+    comes = _COMES_OUT.get(outcome.name) or outcome_words(outcome, job)[0].partition(" at ")[0]
     return el(
         "tr",
         el("th", _clipped(board.name, 30), f" ×{board.count}" if board.count > 1 else None, scope="row"),

@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from thickset.planning.passes.model import FateName, Plan
+from thickset.planning.passes.model import OutcomeName, Plan
 
 MOST_COLUMNS = 24
 """Columns that a phone 320 px wide shows apart; of more boards those with the same way down share one."""
 
 _BUCKETS = 6
 
-SIDES: dict[FateName, str] = {"both sides": "2", "one side": "1", "short": "0", "untouched": "–"}
+SIDES: dict[OutcomeName, str] = {"both faces": "2", "one face": "1", "short": "0", "untouched": "–"}
 """How many sides come out planed all over."""
 
 
@@ -27,14 +27,14 @@ class Cut:
 
 @dataclass(frozen=True)
 class Column:
-    """Boards [index] with one way down: thin and thick spot and readings [mm], count, fate, cuts."""
+    """Boards [index] with one way down: thin and thick spot and readings [mm], count, outcome, cuts."""
 
     boards: tuple[int, ...]
     count: int
     thin: float
     thick: float
     readings: tuple[float, ...]
-    fate: FateName
+    outcome: OutcomeName
     cuts: tuple[Cut, ...]
 
 
@@ -56,7 +56,7 @@ def columns(plan: Plan) -> list[Column]:
             float(board.thin),
             float(board.thick),
             tuple(dict.fromkeys(float(reading) for reading in board.readings)),
-            plan.fates[n].name,
+            plan.outcomes[n].name,
             tuple(cuts[n]),
         )
         for n, board in enumerate(plan.job.boards)
@@ -90,12 +90,12 @@ def hatched(one: Column, settings: Sequence[float], target: float) -> Hatched | 
 
 
 def _shared(single: Sequence[Column], passes: int) -> list[Column]:
-    """Columns put together by the pass that boards first go in at and by their fate."""
-    many = len({(_entry(one, passes), one.fate) for one in single}) > MOST_COLUMNS
-    together: dict[tuple[int, FateName], list[Column]] = {}
+    """Columns put together by the pass that boards first go in at and by their outcome."""
+    many = len({(_entry(one, passes), one.outcome) for one in single}) > MOST_COLUMNS
+    together: dict[tuple[int, OutcomeName], list[Column]] = {}
     for one in single:
         entry = _entry(one, passes)
-        together.setdefault((entry * _BUCKETS // (passes + 1) if many else entry, one.fate), []).append(one)
+        together.setdefault((entry * _BUCKETS // (passes + 1) if many else entry, one.outcome), []).append(one)
     shared = [_merged(members) for members in together.values()]
     return sorted(shared, key=lambda one: (-one.thick, one.boards))
 
@@ -115,6 +115,6 @@ def _merged(members: Sequence[Column]) -> Column:
         min(one.thin for one in members),
         max(one.thick for one in members),
         (),
-        members[0].fate,
+        members[0].outcome,
         tuple(Cut(place, len(all_) == len(members) and all(all_)) for place, all_ in sorted(clean.items())),
     )

@@ -59,7 +59,7 @@ def _entries(
         yield [ring, hole], "goes in; the cutter misses its low spots"
     kinds = {found.kind for one in shown if (found := hatched(one, settings, target))}
     if "rough" in kinds:
-        yield [_hatched(name, "rough")], "low spots that keep it from a turn: one side only"
+        yield [_hatched(name, "rough")], "low spots that keep it from a turn: one face only"
     if "short" in kinds:
         yield [_hatched(name, "short")], "short of the target"
 

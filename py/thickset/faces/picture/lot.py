@@ -242,7 +242,7 @@ class _Drawing:
         if one.readings:
             ticks = "".join(f"M{left},{number(y(reading))}h{number(wide)}" for reading in one.readings)
             parts.append(el("path", d=ticks, class_="spots", stroke_width=2.2))
-        return el("g", *parts, data_column=place, data_fate=one.fate)
+        return el("g", *parts, data_column=place, data_outcome=one.outcome)
 
     def hatch(self, rough: Hatched, left: str, wide: float) -> Markup:
         top = self.axis.y(rough.high)
@@ -281,6 +281,8 @@ class _Drawing:
                 counts = enumerate(self.counts)
                 parts += [text_at(count, self.x(place), y, "middle", "mark") for place, count in counts if count]
                 y += LINE + 1
-        parts += [text_at(SIDES[one.fate], self.x(place), y, "middle", "label") for place, one in enumerate(self.shown)]
+        parts += [
+            text_at(SIDES[one.outcome], self.x(place), y, "middle", "label") for place, one in enumerate(self.shown)
+        ]
         parts.append(text_at("sides", self.left - 10, y, "end", "mark"))
         return parts, y + 6

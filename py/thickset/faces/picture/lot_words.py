@@ -64,12 +64,12 @@ def _what(one: Column, plan: Plan) -> str:
     size = f"{thin} to {thick}" if thin != thick else thick
     if not one.cuts:
         return f"{size}, not cut"
-    return f"{size}, goes in at {words.pass_numbers([cut.place + 1 for cut in one.cuts])}, {_END[one.fate]}"
+    return f"{size}, goes in at {words.pass_numbers([cut.place + 1 for cut in one.cuts])}, {_END[one.outcome]}"
 
 
 _END = {
-    "both sides": "comes out planed on both sides",
-    "one side": "comes out planed on side B only",
+    "both faces": "comes out planed on both sides",
+    "one face": "comes out planed on side B only",
     "short": "stays short of the target at its thin spot",
     "untouched": "is not cut",
 }

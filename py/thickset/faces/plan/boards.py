@@ -7,62 +7,62 @@ from thickset.faces.words.figures import figure
 from thickset.faces.words.markup import EMPTY, Markup, el
 from thickset.faces.words.why_button import ask_button
 from thickset.ground.job.job import Job
-from thickset.planning.passes.model import Fate, Plan, TargetRow
+from thickset.planning.passes.model import Outcome, Plan, TargetRow
 
 MOST_ASKED = 60
 """Boards that each get a button; with more the page grows long and slow, and the pass cards answer."""
 
 
 def boards(plan: Plan) -> Markup:
-    """Each board with its fate, in the order of the job.
+    """Each board with its outcome, in the order of the job.
 
     >>> from thickset.faces.words.example import lot
     >>> boards(lot("7/8 3/4", "23/32")).count("<li")
     2
     """
-    asks = len(plan.fates) <= MOST_ASKED
-    rows = (_row(fate, plan.job, asks=asks) for fate in plan.fates)
-    return el("div", el("h2", "The boards"), el("ul", *rows, class_="fates"))
+    asks = len(plan.outcomes) <= MOST_ASKED
+    rows = (_row(outcome, plan.job, asks=asks) for outcome in plan.outcomes)
+    return el("div", el("h2", "The boards"), el("ul", *rows, class_="outcomes"))
 
 
-def _row(fate: Fate, job: Job, *, asks: bool) -> Markup:
-    board = job.boards[fate.board]
-    said, more = fate_words(fate, job)
+def _row(outcome: Outcome, job: Job, *, asks: bool) -> Markup:
+    board = job.boards[outcome.board]
+    said, more = outcome_words(outcome, job)
     return el(
         "li",
         el("bdi", board.name, el("small", f" ×{board.count}") if board.count > 1 else None),
         el("p", el("b", figure(said))),
         el("p", figure(more)) if more else None,
-        ask_button(f"boards[{fate.board}]", label=f"Why board {board.name}?") if asks else None,
+        ask_button(f"boards[{outcome.board}]", label=f"Why board {board.name}?") if asks else None,
         data_board=board.name,
-        data_fate=fate.name,
+        data_outcome=outcome.name,
     )
 
 
-def fate_words(fate: Fate, job: Job) -> tuple[str, str]:
-    """A board's fate in a few words, and what comes off it.
+def outcome_words(outcome: Outcome, job: Job) -> tuple[str, str]:
+    """A board's outcome in a few words, and what comes off it.
 
     >>> from thickset.faces.words.example import lot
     >>> plan = lot("7/8", "7/8 3/4", "7/8 23/32", "3/4", "23/32")
-    >>> for fate in plan.fates:
-    ...     print(fate_words(fate, plan.job))
+    >>> for outcome in plan.outcomes:
+    ...     print(outcome_words(outcome, plan.job))
     ('planed on both sides', '3/32 in off B, 1/32 in off A')
     ('planed on side B only; side A stays as jointed', '1/8 in off B')
     ('1/32 in short at its thin spot: side B stays rough there', '1/8 in off B')
     ('not cut: it is at the target', '')
     ('not cut: 1/32 in short of the target at its thin spot', '')
     """
-    off = {"B": fate.taken_b, "A": fate.taken_a}
+    off = {"B": outcome.taken_b, "A": outcome.taken_a}
     more = ", ".join(f"{words.length(much, job.units)} off {side}" for side, much in off.items() if much)
-    short = words.length(fate.short, job.units) if fate.short else ""
-    if fate.name == "untouched":
+    short = words.length(outcome.short, job.units) if outcome.short else ""
+    if outcome.name == "untouched":
         return f"not cut: {short} short of the target at its thin spot" if short else "not cut: it is at the target", ""
-    if fate.name == "short":
-        board = job.boards[fate.board]
+    if outcome.name == "short":
+        board = job.boards[outcome.board]
         place = board.place(board.readings.index(board.thin))
         where = f" ({place.words})" if place else ""
         return f"{short} short at its thin spot{where}: side B stays rough there", more
-    if fate.name == "one side":
+    if outcome.name == "one face":
         return "planed on side B only; side A stays as jointed", more
     return "planed on both sides", more
 
@@ -91,7 +91,7 @@ def _target(row: TargetRow, plan: Plan) -> Markup:
     return el(
         "tr",
         el("td", figure(words.setting(row.target, plan.job.units)), " (as planned)" if planned else None),
-        el("td", f"{row.both_sides:,} of {plan.pieces:,}"),
+        el("td", f"{row.both_faces:,} of {plan.pieces:,}"),
         aria_current="true" if planned else None,
     )
 

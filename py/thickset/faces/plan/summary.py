@@ -96,12 +96,12 @@ def making_it(plan: Plan) -> str:
     ('All 2 boards will be planed on both sides.', '1 of 2 boards will be planed on both sides; 1 too thin.')
     """
     boards = plan.job.boards
-    count = {"both sides": 0, "one side": 0, "short": 0, "untouched": 0}
-    for fate in plan.fates:
-        count[fate.name] += boards[fate.board].count
-    made, pieces = count["both sides"], plan.pieces
+    count = {"both faces": 0, "one face": 0, "short": 0, "untouched": 0}
+    for outcome in plan.outcomes:
+        count[outcome.name] += boards[outcome.board].count
+    made, pieces = count["both faces"], plan.pieces
     if not plan.passes:
-        below = sum(boards[fate.board].count for fate in plan.fates if fate.short > 0)
+        below = sum(boards[outcome.board].count for outcome in plan.outcomes if outcome.short > 0)
         target = words.setting(plan.job.target, plan.job.units)
         short = f"; {below:,} too thin somewhere" if below else ""
         return f"No board is above the target of {target}{short}."
@@ -110,7 +110,7 @@ def making_it(plan: Plan) -> str:
     said = f"{made:,} of {words.boards(pieces)} will be planed on both sides"
     others = [
         f"{count[name]:,} {words_for}"
-        for name, words_for in (("one side", "on one side only"), ("short", "too thin"), ("untouched", "not cut"))
+        for name, words_for in (("one face", "on one side only"), ("short", "too thin"), ("untouched", "not cut"))
         if count[name]
     ]
     return f"{said}; {', '.join(others)}."

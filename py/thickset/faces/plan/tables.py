@@ -112,14 +112,14 @@ def boards(plan: dict[str, Any], job: dict[str, Any], comma: bool = False) -> li
         "Off side B (mm)",
     ]
     rows: list[Row] = [heads]
-    for board, spots, taken, fate in zip(job["boards"], measured, places, plan["boards"], strict=True):
+    for board, spots, taken, outcome in zip(job["boards"], measured, places, plan["boards"], strict=True):
         readings = [for_a_spreadsheet(str(reading).strip(), comma) for reading in spots]
         sizes = [for_a_spreadsheet(str(board[key]).strip(), comma) for key in ("width", "length")]
-        row: Row = [as_words(fate["board"]), *readings, *[""] * (most - len(readings)), *sizes]
+        row: Row = [as_words(outcome["board"]), *readings, *[""] * (most - len(readings)), *sizes]
         row += [str(board.get("count") or 1), str(board.get("species") or "")]
         row += [str(board.get("density") or "")] if dense else []
         row += [taken] if any(places) else []
-        row += [fate["fate"], fate["short_mm"], fate["taken_mm"]["A"], fate["taken_mm"]["B"]]
+        row += [outcome["outcome"], outcome["short_mm"], outcome["taken_mm"]["A"], outcome["taken_mm"]["B"]]
         rows.append(row)
     return rows
 

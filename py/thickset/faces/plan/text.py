@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from textwrap import fill
 
 from thickset.faces.plan import summary
-from thickset.faces.plan.boards import best_target, fate_words
+from thickset.faces.plan.boards import best_target, outcome_words
 from thickset.faces.plan.cautions import CAUTIONS, HEADING, handling
 from thickset.faces.plan.moisture import AGAIN, REST
 from thickset.faces.plan.order import Group, Station, stations
@@ -110,9 +110,9 @@ def _side_by_side(said: Sequence[str]) -> str:
 
 def _boards(plan: Plan) -> str:
     lines = ["The boards"]
-    for fate in plan.fates:
-        said = [part for part in fate_words(fate, plan.job) if part]
-        lines.append(_wrapped(f"{words.board(plan.job.boards[fate.board])}: {'; '.join(said)}", "  "))
+    for outcome in plan.outcomes:
+        said = [part for part in outcome_words(outcome, plan.job) if part]
+        lines.append(_wrapped(f"{words.board(plan.job.boards[outcome.board])}: {'; '.join(said)}", "  "))
     return "\n".join(lines)
 
 
@@ -123,5 +123,5 @@ def _targets(plan: Plan) -> str:
     for row in plan.targets:
         planned = " (as planned)" if row.target == plan.job.target else ""
         target = words.setting(row.target, plan.job.units)
-        lines.append(f"  {target}{planned}: {row.both_sides:,} of {plan.pieces:,} planed on both sides")
+        lines.append(f"  {target}{planned}: {row.both_faces:,} of {plan.pieces:,} planed on both sides")
     return "\n".join(lines)

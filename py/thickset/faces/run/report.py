@@ -12,7 +12,7 @@ from thickset.faces.words.why_button import ask_button
 from thickset.ground.job.job import Job, Record
 from thickset.planning.passes.model import Plan, Way
 from thickset.planning.run.follow import follow
-from thickset.planning.run.report import Final, learned, outcome_of, taken_out, target_of
+from thickset.planning.run.report import Final, finals_of, learned, taken_out, target_of
 from thickset.planning.run.snipe import Lost, sniped, ways_of
 from thickset.planning.run.state import NO_RECORD
 from thickset.planning.stock.rescue import narrower_part, parts_of, shorter_part
@@ -34,7 +34,7 @@ def after(plan: Plan) -> Markup:
             "Once the run is begun: what the boards measure, which ends to cut off, what was learned.",
             class_="hint",
         )
-    made, planer = outcome_of(job), job.planer
+    made, planer = finals_of(job), job.planer
     return el(
         "div",
         *(el("p", figure(line)) for line in summary(job)),
@@ -60,7 +60,7 @@ def report(plan: Plan) -> Markup:
     3
     """
     job = plan.job
-    measured = {one.board: one for one in outcome_of(job).finals}
+    measured = {one.board: one for one in finals_of(job).finals}
     kept, gone = sniped(job, ways_of(plan), job.cutting.ends), taken_out(job)
     rows = (
         el(
@@ -99,7 +99,7 @@ def summary(job: Job) -> Iterator[str]:
     >>> next(summary(lot("7/8").job))
     'No board was measured after its last pass. Measure each at both ends and the middle, and enter it below.'
     """
-    made = outcome_of(job)
+    made = finals_of(job)
     if made.worst is None:
         yield "No board was measured after its last pass. Measure each at both ends and the middle, and enter it below."
         return

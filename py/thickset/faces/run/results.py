@@ -7,7 +7,7 @@ from fractions import Fraction
 from thickset.ground.job.tables import as_words
 from thickset.ground.notation.lengths import INCH
 from thickset.planning.passes.model import Plan
-from thickset.planning.run.report import outcome_of, taken_out
+from thickset.planning.run.report import finals_of, taken_out
 from thickset.planning.run.snipe import lost_ends
 
 Row = list[str | float | Fraction]
@@ -21,7 +21,7 @@ def results(plan: Plan) -> list[Row]:
     []
     """
     job = plan.job
-    finals = {one.board: one for one in outcome_of(job).finals}
+    finals = {one.board: one for one in finals_of(job).finals}
     if not finals:
         return []
     unit = INCH if job.units == "in" else Fraction(1)

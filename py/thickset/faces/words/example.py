@@ -14,7 +14,7 @@ def lot(*boards: str, target: str = "3/4") -> Plan:
     >>> [len(one.fed) for one in lot("7/8", "13/16").passes]
     [1, 2, 2]
     """
-    outcome = read(
+    result = read(
         {
             "thickset": 1,
             "target": {"thickness": target},
@@ -22,6 +22,6 @@ def lot(*boards: str, target: str = "3/4") -> Plan:
             "planer": {"turn": "1/16"},
         }
     )
-    if outcome.job is None:
-        raise ProblemsError(outcome.problems)
-    return make_plan(outcome.job)
+    if result.job is None:
+        raise ProblemsError(result.problems)
+    return make_plan(result.job)

@@ -32,7 +32,7 @@ MOST_BOARDS = 5000
 
 
 @dataclass
-class Outcome:
+class Result:
     """What came of reading: the job unless there are problems, then what of it could be read; how entries were understood."""
 
     job: Job | None
@@ -41,7 +41,7 @@ class Outcome:
     sketch: Sketch | None = None
 
 
-def read(document: object) -> Outcome:
+def read(document: object) -> Result:
     """Read a job document (parsed JSON).
 
     >>> read({"thickset": 1, "units": "cm"}).problems[0]
@@ -68,14 +68,14 @@ class _Reader:
     understood: dict[str, str] = field(default_factory=dict)
     unit_known: bool = True
 
-    def read(self, document: object) -> Outcome:
+    def read(self, document: object) -> Result:
         if not isinstance(document, dict):
             self.problem(
                 "", "This is no job document: it must be a JSON object with thickset, units, target and boards."
             )
-            return self.outcome(None)
+            return self.result(None)
         if not self.version(document.get("thickset")):
-            return self.outcome(None)
+            return self.result(None)
         self.keys(document, "")
         given = document.get("units", "in")
         if given not in ("in", "mm"):
@@ -98,16 +98,16 @@ class _Reader:
         if self.problems:
             if not self.unit_known:
                 self.understood = {}
-                return self.outcome(None)
-            return self.outcome(None, Sketch(self.units, thickness, boards, planer))
+                return self.result(None)
+            return self.result(None, Sketch(self.units, thickness, boards, planer))
         lot = tuple(boards.values())
         job = Job(
             title, self.units, thickness, tolerance, lot, planer, practice, run, parts, cutting, rates, service, shop
         )
-        return self.outcome(job)
+        return self.result(job)
 
-    def outcome(self, job: Job | None, sketch: Sketch | None = None) -> Outcome:
-        return Outcome(job, self.problems, self.understood, sketch)
+    def result(self, job: Job | None, sketch: Sketch | None = None) -> Result:
+        return Result(job, self.problems, self.understood, sketch)
 
     def problem(self, at: str, text: str) -> None:
         self.problems.append(Problem(at, text))

@@ -16,7 +16,7 @@ def small_job() -> Job:
         {"name": "A", "readings": ["24", "23.4"], "width": "150", "length": "900"},
         {"name": "B", "readings": ["22.6", "22.6"], "width": "120", "length": "900"},
     ]
-    outcome = document.read({"thickset": 1, "units": "mm", "target": {"thickness": "20"}, "boards": boards})
-    if outcome.job is None:
-        raise AssertionError(outcome.problems)
-    return outcome.job
+    result = document.read({"thickset": 1, "units": "mm", "target": {"thickness": "20"}, "boards": boards})
+    if result.job is None:
+        raise AssertionError(result.problems)
+    return result.job

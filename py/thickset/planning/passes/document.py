@@ -31,13 +31,13 @@ def to_document(plan: Plan) -> dict[str, Any]:
         "passes": [pass_document(plan.job, one) for one in plan.passes],
         "boards": [
             {
-                "board": job.boards[fate.board].name,
-                "count": job.boards[fate.board].count,
-                "fate": fate.name,
-                "short_mm": _number(fate.short),
-                "taken_mm": {"A": _number(fate.taken_a), "B": _number(fate.taken_b)},
+                "board": job.boards[outcome.board].name,
+                "count": job.boards[outcome.board].count,
+                "outcome": outcome.name,
+                "short_mm": _number(outcome.short),
+                "taken_mm": {"A": _number(outcome.taken_a), "B": _number(outcome.taken_b)},
             }
-            for fate in plan.fates
+            for outcome in plan.outcomes
         ],
         "minutes": float(plan.minutes),
         "decides": {
@@ -47,7 +47,7 @@ def to_document(plan: Plan) -> dict[str, Any]:
             **_place(plan),
         },
         "targets": [
-            {"target_mm": float(row.target), "target": on_scale(row.target, job.units), "both_sides": row.both_sides}
+            {"target_mm": float(row.target), "target": on_scale(row.target, job.units), "both_sides": row.both_faces}
             for row in plan.targets
         ],
         "notes": [{"code": note.code, "at": note.at, "text": note.text} for note in plan.notes],

@@ -44,7 +44,7 @@ def notes_on(plan: Plan) -> tuple[Note, ...]:
         *_about_cuts(plan),
         *_about_woods(plan.job),
         *_about_readings(plan),
-        *_about_fates(plan),
+        *_about_outcomes(plan),
         *_about_movement(plan),
     )
 
@@ -213,7 +213,7 @@ def _about_readings(plan: Plan) -> Iterator[Note]:
             )
 
 
-def _about_fates(plan: Plan) -> Iterator[Note]:
+def _about_outcomes(plan: Plan) -> Iterator[Note]:
     job = plan.job
 
     def named(board: Board) -> str:
@@ -221,14 +221,14 @@ def _about_fates(plan: Plan) -> Iterator[Note]:
             return f"Board {board.name}"
         return f"{board.count} boards" if len(job.boards) == 1 else f"{board.count} boards {board.name}"
 
-    for fate in plan.fates:
-        board = job.boards[fate.board]
-        at = f"boards[{fate.board}].readings"
-        if fate.short > 0:
+    for outcome in plan.outcomes:
+        board = job.boards[outcome.board]
+        at = f"boards[{outcome.board}].readings"
+        if outcome.short > 0:
             yield Note(
-                "short", at, f"{named(board)}: {near(fate.short, job.units)} short of the target at the thin spot."
+                "short", at, f"{named(board)}: {near(outcome.short, job.units)} short of the target at the thin spot."
             )
-        elif fate.name == "one side":
+        elif outcome.name == "one face":
             yield Note("one-side", at, f"{named(board)}: only side B is planed; side A stays as jointed.")
 
 

@@ -10,7 +10,7 @@ from thickset.ground.job.job import Job
 from thickset.planning.passes.turns import Placement
 
 Stage = Literal["rough", "finish"]
-FateName = Literal["both sides", "one side", "short", "untouched"]
+OutcomeName = Literal["both faces", "one face", "short", "untouched"]
 
 
 class Fed(NamedTuple):
@@ -59,11 +59,11 @@ class Pass:
 
 
 @dataclass(frozen=True)
-class Fate:
+class Outcome:
     """What becomes of a board: how far it is under the target [mm], what comes off each side [mm]."""
 
     board: int
-    name: FateName
+    name: OutcomeName
     short: Fraction
     taken_a: Fraction
     taken_b: Fraction
@@ -83,7 +83,7 @@ class TargetRow:
     """How many boards [count] a target [mm] would leave planed on both sides."""
 
     target: Fraction
-    both_sides: int
+    both_faces: int
 
 
 @dataclass(frozen=True)
@@ -109,7 +109,7 @@ class Plan:
 
     job: Job
     passes: tuple[Pass, ...]
-    fates: tuple[Fate, ...]
+    outcomes: tuple[Outcome, ...]
     decides: ThickSpot
     targets: tuple[TargetRow, ...]
     minutes: Fraction
@@ -128,4 +128,4 @@ class Plan:
 
     def all_make(self) -> TargetRow | None:
         """The thickest target, on a mark of the scale, at which all boards are planed on both sides."""
-        return next((row for row in self.targets if row.both_sides == self.pieces), None)
+        return next((row for row in self.targets if row.both_faces == self.pieces), None)

@@ -11,7 +11,7 @@ from thickset.planning.passes.descent import Descent
 from thickset.planning.passes.limits import notes_on, problems_of
 from thickset.planning.passes.lot import Piece, fed_again, pieces_of
 from thickset.planning.passes.model import Fed, Pass, Plan, Rest, Stage, ThickSpot
-from thickset.planning.passes.outcomes import fates_of
+from thickset.planning.passes.outcomes import outcomes_of
 from thickset.planning.passes.stages import first_stage, stop_of
 from thickset.planning.passes.targets import target_rows
 from thickset.trade.load import load_ratio
@@ -28,13 +28,13 @@ def make_plan(job: Job) -> Plan:
     if problems := problems_of(job):
         raise ProblemsError(problems)
     passes, rest = passes_of(job)
-    fates = fates_of(job, passes)
+    outcomes = outcomes_of(job, passes)
     plan = Plan(
         job=job,
         passes=tuple(passes),
-        fates=fates,
+        outcomes=outcomes,
         decides=_decides(job),
-        targets=target_rows(job) if any(fate.name != "both sides" for fate in fates) else (),
+        targets=target_rows(job) if any(outcome.name != "both faces" for outcome in outcomes) else (),
         minutes=sum((one.minutes for one in passes), Fraction(0)),
         notes=(),
         rest=rest,

@@ -13,8 +13,8 @@ from typing import Literal, NamedTuple
 
 from thickset.ground.job.job import Board, Job, ProblemsError
 from thickset.planning.passes.limits import problems_of
-from thickset.planning.passes.model import Fate, Plan
-from thickset.planning.passes.outcomes import both_sides, fates_of
+from thickset.planning.passes.model import Outcome, Plan
+from thickset.planning.passes.outcomes import both_faces, outcomes_of
 from thickset.planning.passes.planner import passes_of
 
 By = Literal["thickness", "width", "wood"]
@@ -32,7 +32,7 @@ class Half(NamedTuple):
     boards: tuple[int, ...]
     passes: int
     minutes: Fraction
-    both_sides: int
+    both_faces: int
 
 
 @dataclass(frozen=True)
@@ -78,25 +78,25 @@ def _tried(plan: Plan, by: By, first: tuple[int, ...]) -> Split | None:
         (one, after), (two, rest) = (_planned(job, boards) for boards in (first, second))
     except ProblemsError:
         return None
-    outcome = zip((*first, *second), (*after, *rest), strict=True)
-    if any(_RANK[fate.name] < _RANK[plan.fates[n].name] for n, fate in outcome):
+    boards = zip((*first, *second), (*after, *rest), strict=True)
+    if any(_RANK[outcome.name] < _RANK[plan.outcomes[n].name] for n, outcome in boards):
         return None
     saved = plan.minutes - one.minutes - two.minutes
-    gained = one.both_sides + two.both_sides - both_sides(job, plan.fates)
+    gained = one.both_faces + two.both_faces - both_faces(job, plan.outcomes)
     return Split(by, (one, two), saved, gained) if gained > 0 or saved > 0 else None
 
 
-_RANK = {"short": 0, "untouched": 1, "one side": 1, "both sides": 2}
+_RANK = {"short": 0, "untouched": 1, "one face": 1, "both faces": 2}
 
 
-def _planned(job: Job, boards: tuple[int, ...]) -> tuple[Half, tuple[Fate, ...]]:
+def _planned(job: Job, boards: tuple[int, ...]) -> tuple[Half, tuple[Outcome, ...]]:
     part = sub_job(job, boards)
     if problems := problems_of(part):
         raise ProblemsError(problems)
     passes, _ = passes_of(part)
-    fates = fates_of(part, passes)
+    outcomes = outcomes_of(part, passes)
     minutes = sum((one.minutes for one in passes), Fraction(0))
-    return Half(boards, len(passes), minutes, both_sides(part, fates)), fates
+    return Half(boards, len(passes), minutes, both_faces(part, outcomes)), outcomes
 
 
 def _ways(job: Job) -> Iterator[tuple[By, tuple[int, ...]]]:

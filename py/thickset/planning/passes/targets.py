@@ -26,16 +26,16 @@ def target_rows(job: Job) -> tuple[TargetRow, ...]:
     A target for which there is no plan is left out; one under the planer's thinnest ends the table.
 
     >>> from thickset.ground.job.example import small_job
-    >>> [(float(row.target), row.both_sides) for row in target_rows(small_job())]
+    >>> [(float(row.target), row.both_faces) for row in target_rows(small_job())]
     [(20.0, 2)]
     """
     crowd = Crowd(job)
     step, floor = marks_looked_at(job), job.planer.thinnest or job.planer.step
-    rows = [TargetRow(job.target, crowd.both_sides(job.target))]
+    rows = [TargetRow(job.target, crowd.both_faces(job.target))]
     mark = job.target // step * step
-    while rows[-1].both_sides < crowd.pieces and mark >= floor:
-        made = crowd.both_sides(mark)
-        if made > rows[-1].both_sides:
+    while rows[-1].both_faces < crowd.pieces and mark >= floor:
+        made = crowd.both_faces(mark)
+        if made > rows[-1].both_faces:
             if crowd.has_plan(mark):
                 rows.append(TargetRow(mark, made))
             elif crowd.thickest > mark + 2 * job.practice.finish_cut:
@@ -71,7 +71,7 @@ class Crowd:
             if board.thick == board.thin:
                 self.even[board.thick] = self.even.get(board.thick, 0) + board.count
 
-    def both_sides(self, target: Fraction) -> int:
+    def both_faces(self, target: Fraction) -> int:
         """Boards [count] that a target [mm] leaves planed on both sides (rule 10)."""
         second_last = stages.second_last(self.job, self.thickest, target)
         if second_last is None:
@@ -112,6 +112,6 @@ def _few(rows: list[TargetRow]) -> tuple[TargetRow, ...]:
     """The first, the last and the ones between that save most at once, no more than fit a glance."""
     if len(rows) <= MOST_ROWS:
         return tuple(rows)
-    gains = sorted(range(1, len(rows) - 1), key=lambda n: rows[n - 1].both_sides - rows[n].both_sides)
+    gains = sorted(range(1, len(rows) - 1), key=lambda n: rows[n - 1].both_faces - rows[n].both_faces)
     kept = sorted([0, *gains[: MOST_ROWS - 2], len(rows) - 1])
     return tuple(rows[n] for n in kept)

@@ -37,7 +37,7 @@ class Final:
 
 
 @dataclass(frozen=True)
-class Outcome:
+class Finals:
     """Boards measured after the last pass, the spread of all their readings [mm], the worst board [index]."""
 
     finals: tuple[Final, ...]
@@ -45,11 +45,11 @@ class Outcome:
     worst: int | None
 
 
-def outcome_of(job: Job) -> Outcome:
+def finals_of(job: Job) -> Finals:
     """What boards measure that were measured after they were last fed [mm].
 
     >>> from thickset.ground.job.example import small_job
-    >>> outcome_of(small_job()).worst is None
+    >>> finals_of(small_job()).worst is None
     True
     """
     target = target_of(job)
@@ -70,7 +70,7 @@ def outcome_of(job: Job) -> Outcome:
     every = [value for one in finals for value in one.readings]
     worst = max(finals, key=lambda one: abs(one.off), default=None)
     spread = max(every) - min(every) if every else Fraction(0)
-    return Outcome(tuple(finals), spread, None if worst is None else worst.board)
+    return Finals(tuple(finals), spread, None if worst is None else worst.board)
 
 
 def taken_out(job: Job) -> frozenset[int]:

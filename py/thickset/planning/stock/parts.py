@@ -77,9 +77,9 @@ def cutting_plan(plan: Plan) -> CuttingPlan:
     # Of boards alike the first, the last and the others may lose different ends: each of these is stock of its own.
     rows = [
         (n, pieces.count, pieces.lost(job), pieces.which)
-        for n, fate in enumerate(plan.fates)
+        for n, outcome in enumerate(plan.outcomes)
         for pieces in kept[n]
-        if not fate.short and n not in gone
+        if not outcome.short and n not in gone
     ]
     free = [list(free_stretches(job.boards[n], lost, job.cutting.kerf)) for n, _, lost, _ in rows]
     order = sorted(range(len(job.parts)), key=lambda k: -job.parts[k].length)
@@ -110,7 +110,7 @@ def cutting_plan(plan: Plan) -> CuttingPlan:
         missing[k] = many
     used = sum((job.boards[one.board].length * one.count for one in sawn), Fraction(0))
     made = sum((part.length * (part.count - gone) for part, gone in zip(job.parts, missing, strict=True)), Fraction(0))
-    left_out = tuple(n for n, fate in enumerate(plan.fates) if fate.short)
+    left_out = tuple(n for n, outcome in enumerate(plan.outcomes) if outcome.short)
     return CuttingPlan(sawn, tuple(missing), used, made, left_out, layout.proved)
 
 
@@ -132,7 +132,7 @@ def too_wide(plan: Plan) -> tuple[int, ...]:
     >>> too_wide(make_plan(small_job()))
     ()
     """
-    boards = [plan.job.boards[n] for n, fate in enumerate(plan.fates) if not fate.short]
+    boards = [plan.job.boards[n] for n, outcome in enumerate(plan.outcomes) if not outcome.short]
     return tuple(k for k, part in enumerate(plan.job.parts) if not any(is_wide_enough(one, part) for one in boards))
 
 

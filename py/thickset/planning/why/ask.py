@@ -108,8 +108,8 @@ def _all_paths(plan: Plan, below: str) -> Iterator[str]:
         yield from (f"{at}.{key}" for key in ABOUT_A_PASS)
         for n in range(len(one.fed)):
             yield from (f"{at}.fed[{n}].{key}" for key in ABOUT_A_BOARD_IN_A_PASS)
-    for n in range(len(plan.fates)):
-        yield from (f"boards[{n}].{key}" for key in ("fate", "short_mm", "taken_mm.A", "taken_mm.B"))
+    for n in range(len(plan.outcomes)):
+        yield from (f"boards[{n}].{key}" for key in ("outcome", "short_mm", "taken_mm.A", "taken_mm.B"))
     for n in range(len(plan.targets)):
         yield from (f"targets[{n}].{key}" for key in ("target_mm", "both_sides"))
 
@@ -132,10 +132,10 @@ def _reason(plan: Plan, path: str) -> Reason:
         return ABOUT_A_BOARD_IN_A_PASS[parts[4]](plan, one, one.fed[int(parts[3][1:-1])], path)
     if parts[0] == "targets":
         return (_target if parts[2] == "target_mm" else _makes_it)(plan, plan.targets[place], path)
-    fate = plan.fates[place]
+    outcome = plan.outcomes[place]
     if parts[2] == "taken_mm":
-        return why_boards.taken(plan, fate, parts[3], path)
-    return (why_boards.short if parts[2] == "short_mm" else why_boards.fate)(plan, fate, path)
+        return why_boards.taken(plan, outcome, parts[3], path)
+    return (why_boards.short if parts[2] == "short_mm" else why_boards.outcome)(plan, outcome, path)
 
 
 def _about_a_pass(plan: Plan, one: Pass, key: str, path: str) -> Reason:
@@ -195,7 +195,7 @@ def _decides(plan: Plan) -> Reason:
 def _makes_it(plan: Plan, row: TargetRow, at: str) -> Reason:
     """Boards that a target leaves planed on both sides, counted."""
     job, second = plan.job, second_last(plan.job, plan.decides.thickness, row.target)
-    result = count("N", "planed on both sides", row.both_sides)
+    result = count("N", "planed on both sides", row.both_faces)
     title = "Boards that this target leaves planed on both sides"
     if second is None:
         also = "For this target one pass is left, which planes one side."
@@ -235,9 +235,9 @@ def _target(plan: Plan, row: TargetRow, at: str) -> Reason:
     if row.target == job.target:
         return ruled(at, "Target", result, rule, (length("T", "target of the job", job.target),))
     crowd, mark = Crowd(job), marks_looked_at(job)
-    here = count("N", "boards that make it at this target", row.both_sides)
+    here = count("N", "boards that make it at this target", row.both_faces)
     higher = row.target + mark
-    made = crowd.both_sides(higher) if crowd.has_plan(higher) else 0
+    made = crowd.both_faces(higher) if crowd.has_plan(higher) else 0
     above = count("N1", "boards that make it one mark higher", made)
     put_in = (length("q", "mark of the scale", mark), count("n", "marks", int(row.target / mark)))
     return ruled(at, "Target", result, rule, put_in, (("T", "n × q"),), (Check(here, ">", above),))

@@ -7,8 +7,8 @@ from fractions import Fraction
 
 from thickset.ground.job.job import Board
 from thickset.ground.woods.species import find
-from thickset.planning.passes.model import Fate, Fed, Pass, Plan
-from thickset.planning.passes.outcomes import fate_name
+from thickset.planning.passes.model import Fed, Outcome, Pass, Plan
+from thickset.planning.passes.outcomes import outcome_name
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Check, Choice, Kind, Quantity, Reason, count, length
 from thickset.planning.why.rules import RULES, Rule
@@ -197,21 +197,21 @@ def leads(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
     return _way_in(plan, one, fed, at, title, result, ("end 1", "end 2"))
 
 
-def taken(plan: Plan, fate: Fate, side: str, at: str) -> Reason:
+def taken(plan: Plan, outcome: Outcome, side: str, at: str) -> Reason:
     """Why so much comes off a side of a board: its cuts with that side up.
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan
     >>> plan = make_plan(small_job())
-    >>> taken(plan, plan.fates[0], "A", "").steps
+    >>> taken(plan, plan.outcomes[0], "A", "").steps
     (('w', 'c2 + c4'),)
     """
-    board = plan.job.boards[fate.board]
+    board = plan.job.boards[outcome.board]
     cuts = [
         length(f"c{one.number}", f"cut in pass {one.number}", fed.cut)
         for one in plan.passes
         for fed in one.fed
-        if fed.board == fate.board and fed.placement.up == side
+        if fed.board == outcome.board and fed.placement.up == side
     ]
     rule = Rule(
         "What the passes take off at the thick spot while this side is up.",
@@ -219,36 +219,36 @@ def taken(plan: Plan, fate: Fate, side: str, at: str) -> Reason:
         "derived",
         "at the thick spot; the jointed side A counts from where the jointer left it.",
     )
-    result = length("w", f"off side {side}", fate.taken_a if side == "A" else fate.taken_b)
+    result = length("w", f"off side {side}", outcome.taken_a if side == "A" else outcome.taken_b)
     steps = (("w", " + ".join(each.symbol for each in cuts) or "0"),)
     return ruled(at, f"Off side {side} of board {board.name}", result, rule, tuple(cuts), steps)
 
 
-def short(plan: Plan, fate: Fate, at: str) -> Reason:
+def short(plan: Plan, outcome: Outcome, at: str) -> Reason:
     """Why a board is so far short of the target, or not at all.
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan
     >>> plan = make_plan(small_job())
-    >>> short(plan, plan.fates[0], "").result.value
+    >>> short(plan, plan.outcomes[0], "").result.value
     Fraction(0, 1)
     """
-    board = plan.job.boards[fate.board]
+    board = plan.job.boards[outcome.board]
     put_in = (length("T", "target", plan.job.target), length("t", "its thin spot", board.thin))
-    result = length("e", "short by", fate.short)
+    result = length("e", "short by", outcome.short)
     return ruled(at, f"How far board {board.name} is short", result, RULES[10], put_in, (("e", "max(T − t, 0)"),))
 
 
-def fate(plan: Plan, fate: Fate, at: str) -> Reason:
-    """Why a board ends so (rule 10): the fates in the order in which they are looked at.
+def outcome(plan: Plan, outcome: Outcome, at: str) -> Reason:
+    """Why a board ends so (rule 10): the outcomes in the order in which they are looked at.
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan
     >>> plan = make_plan(small_job())
-    >>> [choice.words for choice in fate(plan, plan.fates[0], "").choices if choice.taken]
-    ['both sides']
+    >>> [choice.words for choice in outcome(plan, plan.outcomes[0], "").choices if choice.taken]
+    ['both faces']
     """
-    job, board = plan.job, plan.job.boards[fate.board]
+    job, board = plan.job, plan.job.boards[outcome.board]
     thick, thin = length("h", "its thick spot", board.thick), length("t", "its thin spot", board.thin)
     target = length("T", "target", job.target)
     second = plan.passes[-2].setting if len(plan.passes) > 1 else None
@@ -258,9 +258,9 @@ def fate(plan: Plan, fate: Fate, at: str) -> Reason:
     ]
     if second is not None:
         second_last = length("S′", "second-last setting", second)
-        looks.append(("both sides", (Check(thin, "≥", second_last), Check(thick, ">", second_last))))
-    looks.append(("one side", ()))
-    name = fate_name(board, job.target, second)
+        looks.append(("both faces", (Check(thin, "≥", second_last), Check(thick, ">", second_last))))
+    looks.append(("one face", ()))
+    name = outcome_name(board, job.target, second)
     choices = []
     decided = False
     for word, checks in looks:
@@ -268,8 +268,8 @@ def fate(plan: Plan, fate: Fate, at: str) -> Reason:
         verdict = "this one" if mine else "does not come to that" if decided else "not so"
         choices.append(Choice(word, checks, None, verdict, mine))
         decided = decided or mine
-    result = Quantity("", "fate", fate.name, "word")
-    return ruled(at, f"Fate of board {board.name}", result, RULES[10], choices=tuple(choices))
+    result = Quantity("", "outcome", outcome.name, "word")
+    return ruled(at, f"Outcome of board {board.name}", result, RULES[10], choices=tuple(choices))
 
 
 def rest(plan: Plan, at: str) -> Reason:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from thickset.planning.passes.model import Plan
-from thickset.planning.run.report import outcome_of, target_of
+from thickset.planning.run.report import finals_of, target_of
 from thickset.planning.stock.rescue import parts_of
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Check, Quantity, Reason, length
@@ -41,7 +41,7 @@ def rescue_reasons(plan: Plan, what: str = "") -> Iterator[Reason]:
         return
     job = plan.job
     least = length("", "target less tolerance", target_of(job) - job.tolerance)
-    for one in outcome_of(job).finals:
+    for one in finals_of(job).finals:
         board = job.boards[one.board]
         for part, (begins, ends) in parts_of(one, job):
             along = part == "shorter"

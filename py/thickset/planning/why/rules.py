@@ -78,7 +78,7 @@ RULES: dict[int, Rule] = {
         "the fewest by the seconds and feeds entered.",
     ),
     10: Rule(
-        "Both sides are planed when the thin spot reaches the second-last setting and the thick spot is above it; one side when the thin spot reaches only the target, "
+        "Both faces are planed when the thin spot reaches the second-last setting and the thick spot is above it; one face when the thin spot reaches only the target, "
         "short when it does not reach the target, untouched when the board is no thicker than the target.",
         "follows from the settings: a side is clean when the setting is no higher than the thin spot",
         "derived",

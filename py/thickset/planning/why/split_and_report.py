@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from thickset.planning.passes.model import Plan
-from thickset.planning.passes.outcomes import both_sides
+from thickset.planning.passes.outcomes import both_faces
 from thickset.planning.passes.split import best_split
-from thickset.planning.run.report import outcome_of, target_of
+from thickset.planning.run.report import finals_of, target_of
 from thickset.planning.stock.leaving import butted_minutes, butted_savings
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Check, Quantity, Reason, count, length
@@ -68,9 +68,9 @@ def _split(plan: Plan) -> Iterator[Reason]:
     saved = Quantity("s", "saved", found.saved, "minutes")
     yield ruled("split.saved", "Minutes less as two lots", saved, SPLIT, minutes, (("s", "t − t1 − t2"),))
     boards = (
-        count("N", "both sides as one lot", both_sides(plan.job, plan.fates)),
-        count("n1", "both sides in the first of two", one.both_sides),
-        count("n2", "both sides in the second", two.both_sides),
+        count("N", "both faces as one lot", both_faces(plan.job, plan.outcomes)),
+        count("n1", "both faces in the first of two", one.both_faces),
+        count("n2", "both faces in the second", two.both_faces),
     )
     gained = count("g", "gained", found.gained)
     yield ruled("split.gained", "Boards more on both sides as two lots", gained, SPLIT, boards, (("g", "n1 + n2 − N"),))
@@ -90,7 +90,7 @@ def _butting(plan: Plan) -> Iterator[Reason]:
 
 def _after(plan: Plan) -> Iterator[Reason]:
     job = plan.job
-    made = outcome_of(job)
+    made = finals_of(job)
     if not made.finals:
         return
     every = [(job.boards[one.board].name, value) for one in made.finals for value in one.readings]
