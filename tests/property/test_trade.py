@@ -12,9 +12,10 @@ from thickset.ground.woods import species
 from thickset.planning.stock.slab import RoughBoard, best_slab, slab_of, whole_slab
 from thickset.trade import caliper, chips, load, marks, measure, moisture, movement, noise, sizes, trials
 from thickset.trade.beam import overhang, sag
+from thickset.trade.formula import FORMULAS as BY_FUNCTION
 from thickset.trade.limits import OutOfRangeError
-from thickset.trade.registry import FORMULAS
 
+FORMULAS = {function.__name__: formula for function, formula in BY_FUNCTION.items()}
 NUMBERS = {float: any_number(), int: st.one_of(st.integers(), st.integers(1, 9)), float | None: any_number()}
 FUZZED = {}
 for _name, _formula in FORMULAS.items():

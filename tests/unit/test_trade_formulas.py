@@ -10,7 +10,8 @@ from statistics import NormalDist
 import pytest
 from thickset import trade
 from thickset.planning.why.arithmetic import outcomes
-from thickset.trade.registry import FORMULAS, worked
+from thickset.trade.formula import FORMULAS as BY_FUNCTION
+from thickset.trade.formula import worked
 
 LAW = NormalDist()
 SYMBOLS = {
@@ -99,6 +100,12 @@ RANGES = {
     "table": (50, 500),
     "first_takes": (0, 1),
 }
+MODULES = [
+    importlib.import_module(f"thickset.trade.{item.name}")
+    for item in pkgutil.iter_modules(trade.__path__)
+    if item.name not in {"limits", "formula"}
+]
+FORMULAS = {function.__name__: formula for function, formula in BY_FUNCTION.items()}
 WHOLE = {"knives", "number"}
 WRITTEN = [name for name, formula in FORMULAS.items() if formula.steps]
 
@@ -128,7 +135,7 @@ def test_the_written_steps_work_out_to_the_result(name):
         for each in formula.inputs:
             low, high = RANGES[each.name]
             numbers[each.name] = rng.randint(low, high) if each.name in WHOLE else rng.uniform(low, high)
-        answer = worked(name, **numbers)
+        answer = worked(formula.function, **numbers)
         steps = by_hand(formula, numbers)
         if isinstance(answer.value, tuple):
             assert steps[-len(answer.value) :] == pytest.approx(list(answer.value), rel=1e-9, abs=1e-12)
@@ -139,28 +146,31 @@ def test_the_written_steps_work_out_to_the_result(name):
 
 
 @pytest.mark.parametrize("name", FORMULAS)
-def test_limits_source_and_inputs_are_those_of_the_function(name):
+def test_a_formula_says_units_range_source_and_every_input(name):
     formula = FORMULAS[name]
-    text = " ".join(inspect.getdoc(formula.function).split())
-    assert f"Valid: {formula.limits} Source: {formula.source}" in text
     assert formula.known in {"read", "transcribed", "memory", "derived", "common practice"}
     assert formula.known in formula.source
     assert [each.name for each in formula.inputs] == list(inspect.signature(formula.function).parameters)
     symbols = [each.symbol for each in formula.inputs]
     assert len(set(symbols)) == len(symbols)
-    assert formula.words.endswith(".")
+    for each in (formula, *formula.inputs):
+        assert each.unit
+        assert each.words
+    assert formula.title
+    for sentence in (formula.words, formula.limits, formula.source):
+        assert sentence.endswith(".")
 
 
-def test_every_function_of_the_trade_is_written():
-    missing = []
-    for item in pkgutil.iter_modules(trade.__path__):
-        if item.name not in {"limits", "formula", "registry", "in_range"}:
-            module = importlib.import_module(f"thickset.trade.{item.name}")
-            for name, thing in vars(module).items():
-                own = inspect.isfunction(thing) and thing.__module__ == module.__name__
-                if own and not name.startswith("_") and name not in FORMULAS:
-                    missing.append(name)
+def test_every_function_of_the_trade_is_a_formula():
+    missing = [
+        name
+        for module in MODULES
+        for name, thing in vars(module).items()
+        if inspect.isfunction(thing) and thing.__module__ == module.__name__ and not name.startswith("_")
+        if thing not in BY_FUNCTION
+    ]
     assert missing == []
+    assert len(FORMULAS) == len(BY_FUNCTION) > 50
     assert len(WRITTEN) > 30
 
 

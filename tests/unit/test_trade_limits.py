@@ -54,7 +54,7 @@ BAD = [
     ("pitch", chips.thickest_chip, (0, 1, 50)),
     ("area", chips.solid_volume, (-1, 1)),
     ("size", chips.when_to_empty, ([1, 2], 0)),
-    ("loose_per_pass", chips.when_to_empty, ([1, -2], 10)),
+    ("loose", chips.when_to_empty, ([1, -2], 10)),
     ("diameter", chips.duct_speed, (1000, 0)),
     ("humidity", moisture.emc, (20, 110)),
     ("humidity", moisture.emc, (20, -5)),

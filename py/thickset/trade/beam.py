@@ -3,6 +3,7 @@
 import math
 from typing import Literal, NamedTuple
 
+from thickset.trade.formula import formula
 from thickset.trade.limits import OutOfRangeError, above_zero, within
 
 GRAVITY = 9.80665
@@ -21,8 +22,6 @@ class Overhang(NamedTuple):
 
     sag is None where it is so large that the beam formula does not hold.
 
-    Valid: see overhang. Source: see overhang.
-
     >>> Overhang(600.0, 0.4, False).tips
     False
     """
@@ -32,15 +31,17 @@ class Overhang(NamedTuple):
     tips: bool
 
 
+@formula(
+    "stiffness [GPa]",
+    "Heavier wood is stiffer, on the average.",
+    gravity="G [1] specific gravity at 12 %",
+    group="group [hardwood or softwood] group",
+    limits="gravity 0.25 to 0.9; a single wood strays by up to 30 %, knots and short grain make it less.",
+    source="16.5 G^0.7 (hardwood), 20.5 G^0.84 (softwood), Wood Handbook ch. 5, from memory, high.",
+    known="memory",
+)
 def stiffness(gravity: float, group: Literal["hardwood", "softwood"]) -> float:
-    """Stiffness of a clear board along the grain at 12 % moisture [GPa].
-
-    gravity: specific gravity at 12 % [1]; group: hardwood or softwood.
-
-    Valid: gravity 0.25 to 0.9; a single wood strays by up to 30 %, knots and short grain
-    make it less.
-    Source: 16.5 G^0.7 (hardwood), 20.5 G^0.84 (softwood), Wood Handbook ch. 5, from
-    memory, high.
+    """Stiffness of a clear board along the grain at 12 % moisture.
 
     >>> round(stiffness(0.60, "hardwood"), 1)
     11.5
@@ -50,13 +51,17 @@ def stiffness(gravity: float, group: Literal["hardwood", "softwood"]) -> float:
     return float(factor * gravity**exponent)
 
 
+@formula(
+    "stiffness, hardwood [GPa]",
+    "Heavier wood is stiffer, on the average.",
+    gravity="G [1] specific gravity at 12 %",
+    steps="E = 16.5 × G^0.7",
+    limits="gravity 0.25 to 0.9; a single wood strays by up to 30 %.",
+    source="16.5 G^0.7, Wood Handbook ch. 5, from memory, high.",
+    known="memory",
+)
 def stiffness_of_hardwood(gravity: float) -> float:
-    """Stiffness of a clear hardwood board along the grain at 12 % moisture [GPa].
-
-    gravity: specific gravity at 12 % [1].
-
-    Valid: gravity 0.25 to 0.9; a single wood strays by up to 30 %.
-    Source: 16.5 G^0.7, Wood Handbook ch. 5, from memory, high.
+    """Stiffness of a clear hardwood board along the grain at 12 % moisture.
 
     >>> round(stiffness_of_hardwood(0.60), 1)
     11.5
@@ -64,13 +69,17 @@ def stiffness_of_hardwood(gravity: float) -> float:
     return stiffness(gravity, "hardwood")
 
 
+@formula(
+    "stiffness, softwood [GPa]",
+    "Heavier wood is stiffer, on the average.",
+    gravity="G [1] specific gravity at 12 %",
+    steps="E = 20.5 × G^0.84",
+    limits="gravity 0.25 to 0.9; a single wood strays by up to 30 %.",
+    source="20.5 G^0.84, Wood Handbook ch. 5, from memory, high.",
+    known="memory",
+)
 def stiffness_of_softwood(gravity: float) -> float:
-    """Stiffness of a clear softwood board along the grain at 12 % moisture [GPa].
-
-    gravity: specific gravity at 12 % [1].
-
-    Valid: gravity 0.25 to 0.9; a single wood strays by up to 30 %.
-    Source: 20.5 G^0.84, Wood Handbook ch. 5, from memory, high.
+    """Stiffness of a clear softwood board along the grain at 12 % moisture.
 
     >>> round(stiffness_of_softwood(0.40), 1)
     9.5
@@ -78,14 +87,20 @@ def stiffness_of_softwood(gravity: float) -> float:
     return stiffness(gravity, "softwood")
 
 
+@formula(
+    "sag [mm]",
+    "A beam held level at one end, bending under its own weight.",
+    length="L [mm] length that hangs over",
+    thickness="t [mm] thickness",
+    density="ρ [kg/m3] density",
+    stiffness="E [GPa] stiffness",
+    steps="sag = 1.5 × ρ × 9.80665 × (L / 1000)^4 / (E × 1000000000 × (t / 1000)^2) × 1000",
+    limits="sag small against the length (under a tenth); board held level at the table.",
+    source="w L^4 / (8 E I) with w = rho g b t and I = b t^3 / 12, beam formula, derived: 3 rho g L^4 / (2 E t^2).",
+    known="derived",
+)
 def sag(length: float, thickness: float, density: float, stiffness: float) -> float:
-    """Sag of the free end of a board under its own weight, held level at the table [mm].
-
-    length: that hangs over [mm]; thickness: [mm]; density: [kg/m3]; stiffness: [GPa].
-
-    Valid: sag small against the length (under a tenth); board held level at the table.
-    Source: w L^4 / (8 E I) with w = rho g b t and I = b t^3 / 12, beam formula, derived:
-    3 rho g L^4 / (2 E t^2).
+    """Sag of the free end of a board under its own weight, held level at the table.
 
     >>> round(sag(1500, 20, 672, 11.5), 1)
     10.9
@@ -101,14 +116,18 @@ def sag(length: float, thickness: float, density: float, stiffness: float) -> fl
     return result
 
 
+@formula(
+    "overhang [mm]",
+    "What of the board is beyond the table.",
+    length="l [mm] length of the board",
+    table="b [mm] from holding roller to end of table",
+    steps="o = max(0, l − b)",
+    limits="length above zero, table zero or more.",
+    source="length less table, derived.",
+    known="derived",
+)
 def free_end(length: float, table: float) -> float:
-    """How much of a board is beyond the table as it enters or leaves [mm].
-
-    length: of the board [mm]; table: from the roller that holds the board to the end of
-    the table on that side [mm].
-
-    Valid: length above zero, table zero or more.
-    Source: length less table, derived.
+    """How much of a board is beyond the table as it enters or leaves.
 
     >>> free_end(2400, 600), free_end(500, 600)
     (1800.0, 0.0)
@@ -118,15 +137,20 @@ def free_end(length: float, table: float) -> float:
     return max(0.0, float(length - table))
 
 
+@formula(
+    "overhang and sag [mm]",
+    "What of the board is beyond the table, how far it sags, and whether more than half is off.",
+    length="l [mm] length of the board",
+    table="b [mm] from holding roller to end of table",
+    thickness="t [mm] thickness",
+    density="ρ [kg/m3] density",
+    stiffness="E [GPa] stiffness",
+    limits="table zero or more. `tips`: more than half the board is off the table, so that it lifts off the bed at the head unless it is held up.",
+    source="sag, and the balance of the board's own weight; derived.",
+    known="derived",
+)
 def overhang(length: float, table: float, thickness: float, density: float, stiffness: float) -> Overhang:
-    """How a board hangs over one end of the table as it enters or leaves [mm].
-
-    length: of the board [mm]; table: from the roller that holds the board to the end of
-    the table on that side [mm]; thickness: [mm]; density: [kg/m3]; stiffness: [GPa].
-
-    Valid: table zero or more. `tips`: more than half the board is off the table, so that
-    it lifts off the bed at the head unless it is held up.
-    Source: sag, and the balance of the board's own weight; derived.
+    """How a board hangs over one end of the table as it enters or leaves.
 
     >>> overhang(2400, 600, 25, 500, 10).tips
     True
@@ -145,14 +169,17 @@ def overhang(length: float, table: float, thickness: float, density: float, stif
     return Overhang(free, hangs, free > length / 2)
 
 
+@formula(
+    "support [yes or no]",
+    "A stand or a helper where the board tips or sags too far.",
+    over="over [mm] overhang and sag",
+    allowed="a [mm] sag allowed",
+    limits="allowed zero or more. A helper holds the board level and never pulls.",
+    source="a board that tips or sags more than allowed lifts off the bed at the head; common practice, no source.",
+    known="common practice",
+)
 def wants_support(over: Overhang, allowed: float = SAG_ALLOWED) -> bool:
     """Whether a stand or a helper should hold the free end.
-
-    over: from overhang; allowed: sag that does no harm [mm].
-
-    Valid: allowed zero or more. A helper holds the board level and never pulls.
-    Source: a board that tips or sags more than allowed lifts off the bed at the head;
-    common practice, no source.
 
     >>> wants_support(Overhang(1200.0, 9.1, False)), wants_support(Overhang(300.0, 0.1, False))
     (True, False)

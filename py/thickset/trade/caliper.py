@@ -11,6 +11,7 @@ import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from thickset.trade.formula import formula
 from thickset.trade.limits import above_zero, within
 from thickset.trade.normal import student_width, student_within
 
@@ -47,16 +48,20 @@ UNKNOWN_WORTH = 4.0
 0.05 mm (0.002 in), the latter worth 4 readings [mm, mm, count]; common practice, no source."""
 
 
+@formula(
+    "planer without a record [mm]",
+    "What is believed before any reading.",
+    offset_uncertainty="u [mm] how far off the scale may be",
+    spread="s [mm] spread of settings",
+    worth="n [count] readings the spread is worth",
+    limits="all above zero.",
+    source="a stated prior; the defaults are common practice, no source.",
+    known="common practice",
+)
 def unknown_planer(
     offset_uncertainty: float = UNKNOWN_OFFSET, spread: float = UNKNOWN_SPREAD, worth: float = UNKNOWN_WORTH
 ) -> Belief:
-    """What to believe of a planer before any reading [mm, count].
-
-    offset_uncertainty: how far off its scale may be, one standard deviation [mm]; spread:
-    of repeated settings [mm]; worth: readings that the spread is worth [count].
-
-    Valid: all above zero. Source: a stated prior; the defaults are common practice, no
-    source.
+    """What to believe of a planer before any reading.
 
     >>> round(unknown_planer().offset_uncertainty, 3)
     0.4
@@ -67,13 +72,17 @@ def unknown_planer(
     return Belief(0.0, (spread / offset_uncertainty) ** 2, spread, worth)
 
 
+@formula(
+    "what readings say [mm]",
+    "Prior and readings weighted by how many each counts for.",
+    belief="belief [mm and count] belief before",
+    off="off [mm] how far pieces were off the scale",
+    limits="readings of one planer with the scale untouched, from one run.",
+    source="conjugate update of the normal law with unknown mean and spread, derived.",
+    known="derived",
+)
 def update(belief: Belief, off: Sequence[float]) -> Belief:
-    """What to believe after readings of how far pieces were off the scale [mm, count].
-
-    belief: before; off: each measured thickness less what the scale said [mm].
-
-    Valid: readings of one planer with the scale untouched, from one run.
-    Source: conjugate update of the normal law with unknown mean and spread, derived.
+    """What to believe after readings of how far pieces were off the scale.
 
     >>> after = update(unknown_planer(), [0.21, 0.19, 0.20])
     >>> round(after.offset, 3), round(after.offset_uncertainty, 3), round(after.spread, 3)
@@ -98,12 +107,17 @@ SCALE_MOVED = 0.001
 """A reading less likely than this by the readings before it says that the scale was moved [1]; a choice, not a measurement."""
 
 
+@formula(
+    "chance of a reading so far off [1]",
+    "Student's t for the next reading.",
+    belief="belief [mm] belief before",
+    off="off [mm] how far the piece was off the scale",
+    limits="off within 25 mm.",
+    source="Student's t for the next reading, derived.",
+    known="derived",
+)
 def chance_so_far_off(belief: Belief, off: float) -> float:
-    """Chance that a reading is as far from what is believed as this one, or farther [1].
-
-    belief: before the reading; off: the measured thickness less what the scale said [mm].
-
-    Valid: off within 25 mm. Source: Student's t for the next reading, derived.
+    """Chance that a reading is as far from what is believed as this one, or farther.
 
     >>> round(chance_so_far_off(Belief(0.0, 13, 0.03, 17), 0.05), 2)
     0.13
@@ -114,12 +128,16 @@ def chance_so_far_off(belief: Belief, off: float) -> float:
     return 1 - student_within(abs(off - belief.offset) / belief.next_spread, belief.spread_readings)
 
 
+@formula(
+    "scale that was moved [mm]",
+    "Off by anything again, with the spread believed before.",
+    belief="belief [mm] belief before",
+    limits="any belief.",
+    source="the offset of a planer without a record, with the spread believed; common practice, no source.",
+    known="common practice",
+)
 def scale_moved(belief: Belief) -> Belief:
-    """What to believe once the scale was moved: it may be off by anything again, settings repeat as before [mm, count].
-
-    belief: before it was moved.
-
-    Valid: any belief. Source: the offset of a planer without a record, with the spread believed; common practice, no source.
+    """What to believe once the scale was moved: it may be off by anything again, settings repeat as before.
 
     >>> after = update(scale_moved(Belief(0.0, 13, 0.03, 17)), [0.5])
     >>> round(after.offset, 3), round(after.spread, 3)
@@ -128,12 +146,17 @@ def scale_moved(belief: Belief) -> Belief:
     return Belief(belief.offset, (belief.spread / UNKNOWN_OFFSET) ** 2, belief.spread, belief.spread_readings)
 
 
+@formula(
+    "reading of the scale [mm]",
+    "What is wanted less what the scale is off by.",
+    belief="belief [mm] belief",
+    wanted="T [mm] opening wanted",
+    limits="wanted above zero.",
+    source="wanted less the offset, derived.",
+    known="derived",
+)
 def scale_for(belief: Belief, wanted: float) -> float:
-    """What the scale must read to open to a wanted thickness [mm].
-
-    belief: about the planer; wanted: thickness [mm].
-
-    Valid: wanted above zero. Source: wanted less the offset, derived.
+    """What the scale must read to open to a wanted thickness.
 
     >>> scale_for(Belief(0.25, 3, 0.05, 5), 20.0)
     19.75
@@ -142,12 +165,18 @@ def scale_for(belief: Belief, wanted: float) -> float:
     return wanted - belief.offset
 
 
+@formula(
+    "chance to land in tolerance [1]",
+    "Student's t for the next setting.",
+    belief="belief [mm] belief",
+    tolerance="t [mm] tolerance",
+    aim="a [mm] aim above target",
+    limits="tolerance above zero.",
+    source="Student's t for the next reading, derived.",
+    known="derived",
+)
 def hit_chance(belief: Belief, tolerance: float, aim: float = 0.0) -> float:
-    """Chance that the next setting lands within the tolerance of the target [1].
-
-    belief: about the planer; tolerance: either way [mm]; aim: above the target [mm].
-
-    Valid: tolerance above zero. Source: Student's t for the next reading, derived.
+    """Chance that the next setting lands within the tolerance of the target.
 
     >>> round(hit_chance(Belief(0.2, 3, 0.05, 7), 0.13), 3)
     0.941
@@ -156,12 +185,17 @@ def hit_chance(belief: Belief, tolerance: float, aim: float = 0.0) -> float:
     return _share_below(belief, tolerance - aim) - _share_below(belief, -tolerance - aim)
 
 
+@formula(
+    "interval of the offset [mm]",
+    "Student's t for the offset.",
+    belief="belief [mm] belief",
+    chance="c [1] chance",
+    limits="chance up to 0.999999.",
+    source="Student's t for the offset, derived.",
+    known="derived",
+)
 def offset_interval(belief: Belief, chance: float = 0.95) -> tuple[float, float]:
-    """Interval that holds the offset with a chance [mm].
-
-    belief: about the planer; chance: wanted [1].
-
-    Valid: chance up to 0.999999. Source: Student's t for the offset, derived.
+    """Interval that holds the offset with a chance.
 
     >>> low, high = offset_interval(Belief(0.2, 4, 0.04, 6))
     >>> round(low, 3), round(high, 3)

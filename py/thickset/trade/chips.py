@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from thickset.trade.formula import formula
 from thickset.trade.limits import OutOfRangeError, above_zero, within
 
 LOOSE_PER_SOLID = 4.0
@@ -23,13 +24,18 @@ LARGEST_EXHAUST = 2200
 Ventilation from memory, medium-high; equals 6 to 10 in ducts at 4000 ft/min."""
 
 
+@formula(
+    "engagement [rad]",
+    "The angle through which a knife is in the wood.",
+    depth="d [mm] cut",
+    diameter="D [mm] cutting circle",
+    steps="φ = acos(1 − 2 × d / D)",
+    limits="depth above zero and no more than half the diameter.",
+    source="cos phi = 1 - 2 d / D, derived.",
+    known="derived",
+)
 def engagement_angle(depth: float, diameter: float) -> float:
-    """Angle through which a knife is in the wood [rad].
-
-    depth: of the cut [mm]; diameter: of the cutting circle [mm].
-
-    Valid: depth above zero and no more than half the diameter.
-    Source: cos phi = 1 - 2 d / D, derived.
+    """Angle through which a knife is in the wood.
 
     >>> round(math.degrees(engagement_angle(1.5, 100)), 4)
     14.0699
@@ -39,13 +45,18 @@ def engagement_angle(depth: float, diameter: float) -> float:
     return 2 * math.asin(math.sqrt(depth / diameter))
 
 
+@formula(
+    "arc of the cut [mm]",
+    "How long a knife is in the wood, along its circle.",
+    depth="d [mm] cut",
+    diameter="D [mm] cutting circle",
+    steps="φ = acos(1 − 2 × d / D); s = D × φ / 2",
+    limits="depth above zero and no more than half the diameter.",
+    source="D phi / 2, derived.",
+    known="derived",
+)
 def arc(depth: float, diameter: float) -> float:
-    """Length of the arc a knife cuts, the length of a shaving [mm].
-
-    depth: of the cut [mm]; diameter: of the cutting circle [mm].
-
-    Valid: depth above zero and no more than half the diameter.
-    Source: D phi / 2, derived.
+    """Length of the arc a knife cuts, the length of a shaving.
 
     >>> round(arc(1.5, 100), 4)
     12.2783
@@ -53,13 +64,19 @@ def arc(depth: float, diameter: float) -> float:
     return diameter * engagement_angle(depth, diameter) / 2
 
 
+@formula(
+    "thickest chip [mm]",
+    "The chip where the knife leaves the wood.",
+    pitch="f [mm] feed per knife",
+    depth="d [mm] cut",
+    diameter="D [mm] cutting circle",
+    steps="h = 2 × f × √((d / D) × (1 − d / D))",
+    limits="pitch far under the diameter; depth no more than half the diameter.",
+    source="h = f sin phi = 2 f sqrt((d/D)(1 - d/D)), derived.",
+    known="derived",
+)
 def thickest_chip(pitch: float, depth: float, diameter: float) -> float:
-    """Thickness of the chip where it is thickest, cutting against the feed [mm].
-
-    pitch: feed per cutting knife [mm]; depth: [mm]; diameter: of the circle [mm].
-
-    Valid: pitch far under the diameter; depth no more than half the diameter.
-    Source: h = f sin phi = 2 f sqrt((d/D)(1 - d/D)), derived.
+    """Thickness of the chip where it is thickest, cutting against the feed.
 
     >>> round(thickest_chip(1.0, 1.5, 100), 5)
     0.2431
@@ -70,13 +87,19 @@ def thickest_chip(pitch: float, depth: float, diameter: float) -> float:
     return 2 * pitch * math.sqrt(share * (1 - share))
 
 
+@formula(
+    "mean chip [mm]",
+    "The chip on the average: what a knife takes over the arc it takes it on.",
+    pitch="f [mm] feed per knife",
+    depth="d [mm] cut",
+    diameter="D [mm] cutting circle",
+    steps="φ = acos(1 − 2 × d / D); h = 2 × f × d / (D × φ)",
+    limits="pitch far under the diameter; depth no more than half the diameter.",
+    source="h = 2 f d / (D phi), so that h x arc = f d exactly; derived.",
+    known="derived",
+)
 def mean_chip(pitch: float, depth: float, diameter: float) -> float:
-    """Mean thickness of the chip over its arc [mm].
-
-    pitch: feed per cutting knife [mm]; depth: [mm]; diameter: of the circle [mm].
-
-    Valid: pitch far under the diameter; depth no more than half the diameter.
-    Source: h = 2 f d / (D phi), so that h x arc = f d exactly; derived.
+    """Mean thickness of the chip over its arc.
 
     >>> round(mean_chip(1.0, 1.5, 100), 5)
     0.12217
@@ -95,8 +118,6 @@ def _check_engagement(depth: float, diameter: float) -> None:
 class Emptying(NamedTuple):
     """When to empty: after and during pass numbers, and containers filled [1].
 
-    Valid: see when_to_empty. Source: see when_to_empty.
-
     >>> Emptying((2,), (), 1.5).filled
     1.5
     """
@@ -106,13 +127,18 @@ class Emptying(NamedTuple):
     filled: float
 
 
+@formula(
+    "wood planed off [L]",
+    "Area times depth.",
+    area="A [m2] area planed",
+    depth="d [mm] mean depth",
+    steps="V = A × d",
+    limits="area and depth zero or more.",
+    source="volume = area x depth (1 m2 x 1 mm = 1 L), derived.",
+    known="derived",
+)
 def solid_volume(area: float, depth: float) -> float:
-    """Wood planed off a surface, as solid wood [L].
-
-    area: planed [m2]; depth: mean depth taken off [mm].
-
-    Valid: area and depth zero or more.
-    Source: volume = area x depth (1 m2 x 1 mm = 1 L), derived.
+    """Wood planed off a surface, as solid wood.
 
     >>> solid_volume(9.290304, 1.5875) / 28.316846592
     0.5208333333333334
@@ -122,14 +148,17 @@ def solid_volume(area: float, depth: float) -> float:
     return area * depth
 
 
+@formula(
+    "loose shavings [L]",
+    "Four times the solid wood.",
+    solid="V [L] solid wood",
+    steps="loose = 4 × V",
+    limits="planer shavings; settled or pressed shavings take less.",
+    source="4 : 1 for planer shavings, Briggs, Forest Products Measurements, Table 7-1, after Dobie & Wright 1972, read.",
+    known="read",
+)
 def loose_volume(solid: float) -> float:
-    """Room the shavings take up when loose [L].
-
-    solid: wood planed off [L].
-
-    Valid: planer shavings; settled or pressed shavings take less.
-    Source: 4 : 1 for planer shavings, Briggs, Forest Products Measurements, Table 7-1,
-    after Dobie & Wright 1972, read.
+    """Room the shavings take up when loose.
 
     >>> loose_volume(10.0)
     40.0
@@ -138,14 +167,17 @@ def loose_volume(solid: float) -> float:
     return solid * LOOSE_PER_SOLID
 
 
-def when_to_empty(loose_per_pass: Sequence[float], size: float) -> Emptying:
-    """After which passes to empty the bag or drum so that none runs over in a pass [pass].
-
-    loose_per_pass: loose shavings of each pass, first to last [L]; size: of a bag or drum
-    [L]. A pass that fills more than one is named in `during`.
-
-    Valid: volumes zero or more, size above zero; begins with an empty container.
-    Source: emptied before the pass it could not hold, derived.
+@formula(
+    "when to empty [pass]",
+    "Empty before the pass the container could not hold.",
+    loose="V [L] loose shavings of each pass",
+    size="B [L] size of the container",
+    limits="volumes zero or more, size above zero; begins with an empty container.",
+    source="emptied before the pass it could not hold, derived.",
+    known="derived",
+)
+def when_to_empty(loose: Sequence[float], size: float) -> Emptying:
+    """After which passes to empty the bag or drum so that none runs over in a pass; a pass that alone fills more than one is `during`.
 
     >>> when_to_empty([40, 40, 30], 100)
     Emptying(after=(2,), during=(), filled=1.1)
@@ -154,26 +186,31 @@ def when_to_empty(loose_per_pass: Sequence[float], size: float) -> Emptying:
     """
     above_zero("size", size, "L")
     after, during, held = [], [], 0.0
-    for number, loose in enumerate(loose_per_pass, start=1):
-        within("loose_per_pass", loose, 0, math.inf, "L")
-        if held > 0 and held + loose > size:
+    for number, one in enumerate(loose, start=1):
+        within("loose", one, 0, math.inf, "L")
+        if held > 0 and held + one > size:
             after.append(number - 1)
             held = 0.0
-        if loose > size:
+        if one > size:
             during.append(number)
-            held = loose - (math.ceil(loose / size) - 1) * size
+            held = one - (math.ceil(one / size) - 1) * size
         else:
-            held += loose
-    return Emptying(tuple(after), tuple(during), math.fsum(loose_per_pass) / size)
+            held += one
+    return Emptying(tuple(after), tuple(during), math.fsum(loose) / size)
 
 
+@formula(
+    "speed in the duct [m/s]",
+    "Flow over area.",
+    flow="Q [m3/h] flow",
+    diameter="D [mm] inside diameter",
+    steps="v = (Q / 3600) / (π / 4 × (D / 1000)^2)",
+    limits="both above zero; the flow with everything connected, not the fan's own figure.",
+    source="flow = area x speed, derived.",
+    known="derived",
+)
 def duct_speed(flow: float, diameter: float) -> float:
-    """Speed of the air in a round duct [m/s].
-
-    flow: of air [m3/h]; diameter: inside [mm].
-
-    Valid: both above zero; the flow with everything connected, not the fan's own figure.
-    Source: flow = area x speed, derived.
+    """Speed of the air in a round duct.
 
     >>> round(duct_speed(1334, 152.4), 1)
     20.3
@@ -183,13 +220,18 @@ def duct_speed(flow: float, diameter: float) -> float:
     return flow / 3600 / (math.pi / 4 * (diameter / 1000) ** 2)
 
 
+@formula(
+    "flow in the duct [m3/h]",
+    "Speed times area.",
+    speed="v [m/s] speed",
+    diameter="D [mm] inside diameter",
+    steps="Q = 3600 × v × π / 4 × (D / 1000)^2",
+    limits="both above zero.",
+    source="flow = area x speed, derived.",
+    known="derived",
+)
 def duct_flow(speed: float, diameter: float) -> float:
-    """Flow of air that a round duct carries at a speed [m3/h].
-
-    speed: [m/s]; diameter: inside [mm].
-
-    Valid: both above zero.
-    Source: flow = area x speed, derived.
+    """Flow of air that a round duct carries at a speed.
 
     >>> round(duct_flow(TRANSPORT_SPEED, 152.4))
     1334
@@ -199,13 +241,16 @@ def duct_flow(speed: float, diameter: float) -> float:
     return speed * 3600 * math.pi / 4 * (diameter / 1000) ** 2
 
 
+@formula(
+    "air for a planer [m3/h]",
+    "From a table by length of knives: to 20 in 785 cfm, to 26 in 1,100, to 32 in 1,400, to 38 in 1,765, above that 2,200.",
+    knife_length="b [mm] length of the knives",
+    limits="a single planer with a hood; the machine's manual comes first.",
+    source="ACGIH Industrial Ventilation from memory, medium-high (785 to 2200 cfm).",
+    known="memory",
+)
 def exhaust_for_planer(knife_length: float) -> float:
-    """Usual flow of air to carry off the shavings of one planer [m3/h].
-
-    knife_length: [mm].
-
-    Valid: a single planer with a hood; the machine's manual comes first.
-    Source: ACGIH Industrial Ventilation from memory, medium-high (785 to 2200 cfm).
+    """Usual flow of air to carry off the shavings of one planer.
 
     >>> round(exhaust_for_planer(380))
     1334

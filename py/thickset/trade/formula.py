@@ -1,12 +1,18 @@
-"""A formula of the trade in words and symbols, so that a result can be asked why.
+"""A formula of the trade said once, on the function that computes it, so that a result can be asked why.
 
-The result is always that of the function itself; a test works the written steps out and
-holds them to it, and holds source and limits to the function's own text.
+The result is always that of the function itself; a test works the written steps out and holds them to it.
 """
 
-from collections.abc import Callable
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import NamedTuple
+from fractions import Fraction
+from typing import NamedTuple, TypeVar
+
+from thickset.trade.limits import OutOfRangeError
+
+Function = TypeVar("Function", bound=Callable[..., object])
 
 
 class Input(NamedTuple):
@@ -56,20 +62,91 @@ class Worked(NamedTuple):
     value: object
 
 
-def inputs(*lines: str) -> tuple[Input, ...]:
-    """Inputs from lines such as "feed: v [m/min] feed" [unit as written].
+FORMULAS: dict[Callable[..., object], Formula] = {}
+"""Every formula of the modules that were imported, by its function."""
 
-    lines: name, symbol, unit in brackets, words.
 
-    Valid: lines of that form. Source: none needed.
+def formula(
+    title: str, words: str, *, limits: str, source: str, known: str, steps: str = "", **inputs: str
+) -> Callable[[Function], Function]:
+    """Writes a function's formula down and leaves the function as it is.
 
-    >>> inputs("feed: v [m/min] feed")
-    (Input(name='feed', symbol='v', unit='m/min', words='feed'),)
+    title: of the result with its unit, "pitch [mm]"; inputs: "n [rpm] speed of the head" under the
+    function's name for it, in its order; steps: "R = D / 2; h = 2 × R", the last the result.
+
+    >>> @formula("twice [mm]", "Two times.", limits="any.", source="derived.", known="derived", steps="d = 2 × a", size="a [mm] size")
+    ... def twice(size: float) -> float:
+    ...     return 2 * size
+    >>> worked(twice, size=1.5).value, FORMULAS.pop(twice).steps
+    (3.0, (('d', '2 × a'),))
     """
-    found = []
-    for line in lines:
-        name, rest = line.split(": ", 1)
-        symbol, rest = rest.split(" [", 1)
-        unit, words = rest.split("] ", 1)
-        found.append(Input(name, symbol, unit, words))
-    return tuple(found)
+    name, unit = title.removesuffix("]").rsplit(" [", 1)
+    written = tuple(_input(each, text) for each, text in inputs.items())
+    pairs = (step.split(" = ", 1) for step in steps.split("; ") if step)
+    each_step = tuple((symbol, expression) for symbol, expression in pairs)
+
+    def write(function: Function) -> Function:
+        FORMULAS[function] = Formula(function, name, unit, words, written, each_step, limits, source, known)
+        return function
+
+    return write
+
+
+def _input(name: str, text: str) -> Input:
+    symbol, rest = text.split(" [", 1)
+    unit, words = rest.split("] ", 1)
+    return Input(name, symbol, unit, words)
+
+
+def worked(function: Callable[..., object], **numbers: object) -> Worked:
+    """A formula worked with numbers by name [its own units]; out of range is the function's error.
+
+    >>> from thickset.trade.load import removal_rate
+    >>> answer = worked(removal_rate, width=300.0, depth=1.5, feed=8.0)
+    >>> answer.value, answer.formula.unit, answer.formula.steps
+    (3600.0, 'cm3/min', (('Q', 'b × d × v'),))
+    >>> [(each.symbol, value, each.unit) for each, value in answer.put_in]
+    [('b', 300.0, 'mm'), ('d', 1.5, 'mm'), ('v', 8.0, 'm/min')]
+    """
+    put_in = tuple((each, numbers[each.name]) for each in FORMULAS[function].inputs if each.name in numbers)
+    return Worked(FORMULAS[function], put_in, function(**numbers))
+
+
+def within_range(function: Callable[..., object], **numbers: object) -> Worked | None:
+    """A formula worked with numbers by name [its own units]; None where they are out of its range.
+
+    >>> from thickset.trade.marks import wave_height
+    >>> within_range(wave_height, pitch=200.0, diameter=100.0) is None
+    True
+    """
+    try:
+        return worked(function, **numbers)
+    except OutOfRangeError:
+        return None
+
+
+def telling(one: Worked, more: Mapping[str, str]) -> Worked:
+    """A worked formula with more words behind inputs, each by its name.
+
+    >>> from thickset.trade.marks import pitch
+    >>> answer = telling(worked(pitch, speed=5000.0, knives=1, feed=5.0), {"speed": "by its plate"})
+    >>> answer.put_in[0][0].words
+    'speed of the head, by its plate'
+    """
+    put_in = (
+        (each._replace(words=f"{each.words}, {more[each.name]}") if each.name in more else each, value)
+        for each, value in one.put_in
+    )
+    return one._replace(put_in=tuple(put_in))
+
+
+def number(one: Worked) -> float:
+    """The value of a worked formula as a number [its own unit].
+
+    >>> from thickset.trade.marks import pitch
+    >>> number(worked(pitch, speed=5000.0, knives=1, feed=5.0))
+    1.0
+    """
+    if not isinstance(one.value, int | float | Fraction):
+        raise TypeError("this formula gives no single number")
+    return float(one.value)

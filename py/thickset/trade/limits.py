@@ -24,8 +24,6 @@ def above_zero(field: str, value: Number, unit: str) -> None:
 
     field: its name; value: [unit]; unit: its name.
 
-    Valid: any number. Source: none needed.
-
     >>> above_zero("feed", 4.9, "m/min")
     >>> above_zero("feed", 0, "m/min")
     Traceback (most recent call last):
@@ -41,8 +39,6 @@ def within(field: str, value: Number, low: Number, high: Number, unit: str, cure
     """Refuse a value outside low to high, both allowed [unit as named].
 
     field: its name; value, low, high: [unit]; unit: its name; cure: what to do.
-
-    Valid: any number. Source: none needed.
 
     >>> within("humidity", 45, 0, 100, "%")
     >>> within("humidity", 110, 0, 100, "%", "enter relative humidity in per cent")
@@ -61,8 +57,6 @@ def whole_above_zero(field: str, value: int) -> None:
     """Refuse a count [pieces] that is not a whole number of at least one.
 
     field: its name; value: [pieces].
-
-    Valid: any whole number. Source: none needed.
 
     >>> whole_above_zero("knives", 3)
     >>> whole_above_zero("knives", 0)

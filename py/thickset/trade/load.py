@@ -7,6 +7,7 @@ moisture; where either wood is unknown use the same gravity, say 1, for both.
 from fractions import Fraction
 from typing import NamedTuple, TypeVar
 
+from thickset.trade.formula import formula
 from thickset.trade.limits import above_zero, within
 
 Num = TypeVar("Num", float, Fraction)
@@ -39,6 +40,21 @@ class KnownCut(NamedTuple):
     gravity: float | Fraction
 
 
+@formula(
+    "load limit [mm]",
+    "The deepest cut that takes no more wood, weighed by its gravity, than the known cut in the same time.",
+    width="w [mm] width of the board",
+    feed="v [m/min] feed",
+    gravity="G [1] specific gravity of the board at 12 %",
+    known_width="w0 [mm] width of the known cut",
+    known_depth="d0 [mm] depth of the known cut",
+    known_feed="v0 [m/min] feed of the known cut",
+    known_gravity="G0 [1] specific gravity of the known cut at 12 %",
+    steps="d = d0 × (w0 / w) × (v0 / v) × (G0 / G)",
+    limits="all above zero; near the known cut, because thin chips cut harder.",
+    source="d <= d0 (w0/w)(v0/v)(G0/G), equal removal rate weighted by gravity; a model, derived. A published comparison says such models serve for comparing cuts, not for absolute force (Durkovic & Danon, abstract, read).",
+    known="derived",
+)
 def load_limit(
     width: Num,
     feed: Num,
@@ -48,15 +64,7 @@ def load_limit(
     known_feed: Num,
     known_gravity: Num,
 ) -> Num:
-    """Deepest cut that loads the motor no more than the known cut [mm].
-
-    width, known_width: [mm]; feed, known_feed: [m/min]; known_depth: [mm];
-    gravity, known_gravity: specific gravity at 12 % moisture [1].
-
-    Valid: all above zero; near the known cut, because thin chips cut harder.
-    Source: d <= d0 (w0/w)(v0/v)(G0/G), equal removal rate weighted by gravity; a model,
-    derived. A published comparison says such models serve for comparing cuts, not for
-    absolute force (Durkovic & Danon, abstract, read).
+    """Deepest cut that loads the motor no more than the known cut.
 
     >>> load_limit(150.0, 8.0, 0.63, 300.0, 1.5, 8.0, 0.63)
     3.0
@@ -68,6 +76,22 @@ def load_limit(
     return known_depth * known_width * known_feed * known_gravity / (width * feed * gravity)
 
 
+@formula(
+    "load [1]",
+    "Wood taken in the same time, weighed by its gravity, over that of the known cut.",
+    width="w [mm] width of the board",
+    depth="d [mm] cut",
+    feed="v [m/min] feed",
+    gravity="G [1] specific gravity of the board at 12 %",
+    known_width="w0 [mm] width of the known cut",
+    known_depth="d0 [mm] depth of the known cut",
+    known_feed="v0 [m/min] feed of the known cut",
+    known_gravity="G0 [1] specific gravity of the known cut at 12 %",
+    steps="L = w × d × v × G / (w0 × d0 × v0 × G0)",
+    limits="all above zero. At 1 the cut stands exactly at its load limit.",
+    source="(b d v G) / (b0 d0 v0 G0), derived.",
+    known="derived",
+)
 def load_ratio(
     width: Num,
     depth: Num,
@@ -78,13 +102,7 @@ def load_ratio(
     known_feed: Num,
     known_gravity: Num,
 ) -> Num:
-    """Load of a cut as a share of the known cut's, thickness of chips left out [1].
-
-    width, known_width, depth, known_depth: [mm]; feed, known_feed: [m/min]; gravity,
-    known_gravity: specific gravity at 12 % moisture [1].
-
-    Valid: all above zero. At 1 the cut stands exactly at its load limit.
-    Source: (b d v G) / (b0 d0 v0 G0), derived.
+    """Load of a cut as a share of the known cut's, thickness of chips left out.
 
     >>> load_ratio(150.0, 1.5, 8.0, 0.63, 300.0, 1.5, 8.0, 0.63)
     0.5
@@ -95,14 +113,18 @@ def load_ratio(
     return width * depth * feed * gravity / known
 
 
+@formula(
+    "load, thin chips counted [1]",
+    "Thin chips cut harder: the load with an exponent from 0 to 0.4.",
+    ratio="L [1] load, chips left out",
+    chip_ratio="c [1] mean chip over that of the known cut",
+    steps="lowest = min(L, L × c^(−0.4)); highest = max(L, L × c^(−0.4))",
+    limits="both above zero. A thinner chip than the known cut's loads more than `ratio`.",
+    source="ratio x (h/h0)^-m with m from 0 to 0.4; form and exponents from memory, low.",
+    known="memory",
+)
 def load_range(ratio: float, chip_ratio: float) -> tuple[float, float]:
-    """Lowest and highest load as a share of the known cut's [1].
-
-    ratio: from load_ratio [1]; chip_ratio: mean chip thickness of this cut over that of
-    the known cut [1] (see chips.mean_chip).
-
-    Valid: both above zero. A thinner chip than the known cut's loads more than `ratio`.
-    Source: ratio x (h/h0)^-m with m from 0 to 0.4; form and exponents from memory, low.
+    """Lowest and highest load as a share of the known cut's.
 
     >>> low, high = load_range(0.5, 0.5)
     >>> round(low, 3), round(high, 3)
@@ -114,6 +136,21 @@ def load_range(ratio: float, chip_ratio: float) -> tuple[float, float]:
     return min(loads), max(loads)
 
 
+@formula(
+    "widest board for a cut [mm]",
+    "The width at which the cut stands just at its load limit.",
+    depth="d [mm] cut",
+    feed="v [m/min] feed",
+    gravity="G [1] specific gravity of the board at 12 %",
+    known_width="w0 [mm] width of the known cut",
+    known_depth="d0 [mm] depth of the known cut",
+    known_feed="v0 [m/min] feed of the known cut",
+    known_gravity="G0 [1] specific gravity of the known cut at 12 %",
+    steps="w = w0 × (d0 / d) × (v0 / v) × (G0 / G)",
+    limits="all above zero; the planer's own width still holds.",
+    source="load_limit solved for the width, derived.",
+    known="derived",
+)
 def widest_for_cut(
     depth: Num,
     feed: Num,
@@ -123,13 +160,7 @@ def widest_for_cut(
     known_feed: Num,
     known_gravity: Num,
 ) -> Num:
-    """Widest board for which a cut is within the load limit [mm].
-
-    depth, known_depth, known_width: [mm]; feed, known_feed: [m/min]; gravity,
-    known_gravity: specific gravity at 12 % moisture [1].
-
-    Valid: all above zero; the planer's own width still holds.
-    Source: load_limit solved for the width, derived.
+    """Widest board for which a cut is within the load limit.
 
     >>> widest_for_cut(3.0, 8.0, 0.63, 300.0, 1.5, 8.0, 0.63)
     150.0
@@ -139,13 +170,19 @@ def widest_for_cut(
     return known_width * known_depth * known_feed * known_gravity / (depth * feed * gravity)
 
 
+@formula(
+    "removal rate [cm3/min]",
+    "Width times depth times feed.",
+    width="b [mm] width",
+    depth="d [mm] cut",
+    feed="v [m/min] feed",
+    steps="Q = b × d × v",
+    limits="all above zero; a cut of even depth (take the mean cut of a board).",
+    source="Q = b d v, derived.",
+    known="derived",
+)
 def removal_rate(width: Num, depth: Num, feed: Num) -> Num:
-    """Wood turned to shavings each minute [cm3/min].
-
-    width: [mm]; depth: of the cut [mm]; feed: [m/min].
-
-    Valid: all above zero; a cut of even depth (take the mean cut of a board).
-    Source: Q = b d v, derived.
+    """Wood turned to shavings each minute.
 
     >>> removal_rate(300.0, 1.5, 8.0)
     3600.0
@@ -154,13 +191,20 @@ def removal_rate(width: Num, depth: Num, feed: Num) -> Num:
     return width * depth * feed
 
 
+@formula(
+    "power in the cut [W]",
+    "Energy for each cubic centimeter times cubic centimeters each second.",
+    energy="k [J/cm3] cutting energy",
+    width="b [mm] width",
+    depth="d [mm] cut",
+    feed="v [m/min] feed",
+    steps="P = k × b × d × v / 60",
+    limits="all above zero; only as good as `energy`, which no table gives for solid wood.",
+    source="P = k b d v / 60, derived.",
+    known="derived",
+)
 def cutting_power(energy: float, width: float, depth: float, feed: float) -> float:
-    """Power that goes into the cut itself [W].
-
-    energy: cutting energy [J/cm3 = N/mm2]; width: [mm]; depth: [mm]; feed: [m/min].
-
-    Valid: all above zero; only as good as `energy`, which no table gives for solid wood.
-    Source: P = k b d v / 60, derived.
+    """Power that goes into the cut itself.
 
     >>> cutting_power(32, 300, 1.5, 8)
     1920.0
@@ -169,15 +213,16 @@ def cutting_power(energy: float, width: float, depth: float, feed: float) -> flo
     return energy * removal_rate(width, depth, feed) / 60
 
 
+@formula(
+    "cutting energy of such woods [J/cm3]",
+    "Softwood up to a gravity of 0.65, dense hardwood from 0.40; between them both.",
+    gravity="G [1] specific gravity at 12 %",
+    limits="gravity 0.1 to 1.3. Woods between softwood and dense hardwood (0.40 to 0.65, common practice, no source) get both ranges together.",
+    source="softwood 10 to 30, dense hardwood 20 to 60, from memory, LOW accuracy; no verified table.",
+    known="memory",
+)
 def energy_range(gravity: float) -> tuple[float, float]:
-    """Lowest and highest cutting energy of woods of about this weight [J/cm3].
-
-    gravity: specific gravity at 12 % [1].
-
-    Valid: gravity 0.1 to 1.3. Woods between softwood and dense hardwood (0.40 to 0.65,
-    common practice, no source) get both ranges together.
-    Source: softwood 10 to 30, dense hardwood 20 to 60, from memory, LOW accuracy; no
-    verified table.
+    """Lowest and highest cutting energy of woods of about this weight.
 
     >>> energy_range(0.35), energy_range(0.60), energy_range(0.80)
     ((10.0, 30.0), (10.0, 60.0), (20.0, 60.0))
@@ -191,14 +236,19 @@ def energy_range(gravity: float) -> tuple[float, float]:
     return min(low for low, _ in ranges), max(high for _, high in ranges)
 
 
+@formula(
+    "power, order of magnitude [W]",
+    "The power in the cut with the lowest and the highest cutting energy of such woods, each worked below. No more than an order of magnitude.",
+    width="b [mm] width",
+    depth="d [mm] cut",
+    feed="v [m/min] feed",
+    gravity="G [1] specific gravity at 12 %",
+    limits="gravity 0.1 to 1.3. Woods between the softwood and dense-hardwood ranges (0.40 to 0.65, common practice, no source) get both ranges together.",
+    source="cutting_power with energies from memory, LOW accuracy.",
+    known="memory",
+)
 def watts_order_of_magnitude(width: float, depth: float, feed: float, gravity: float) -> tuple[float, float]:
-    """Lowest and highest power a cut may ask for; an order of magnitude, no more [W].
-
-    width: [mm]; depth: [mm]; feed: [m/min]; gravity: specific gravity at 12 % [1].
-
-    Valid: gravity 0.1 to 1.3. Woods between the softwood and dense-hardwood ranges
-    (0.40 to 0.65, common practice, no source) get both ranges together.
-    Source: cutting_power with energies from memory, LOW accuracy.
+    """Lowest and highest power a cut may ask for; an order of magnitude, no more.
 
     >>> watts_order_of_magnitude(300, 1.5, 8, 0.63)
     (600.0, 3600.0)

@@ -9,6 +9,7 @@ import math
 from fractions import Fraction
 from typing import TypeVar
 
+from thickset.trade.formula import formula
 from thickset.trade.limits import OutOfRangeError, above_zero, whole_above_zero
 
 Num = TypeVar("Num", float, Fraction)
@@ -24,13 +25,19 @@ FURNITURE_MARKS, FINE_MARKS = 12.0, 16.0
 handbooks from memory, medium."""
 
 
+@formula(
+    "marks per inch [marks/in]",
+    "Cuts each minute over inches fed each minute.",
+    speed="n [rpm] speed of the head",
+    knives="z [count] knives that mark",
+    feed="v [m/min] feed",
+    steps="KM = 25.4 × n × z / (1000 × v)",
+    limits="speed, knives and feed above zero; a surface formed by knives that all cut.",
+    source="KM = n z / (12 F), F in ft/min; trade engineering text, read.",
+    known="read",
+)
 def marks_per_inch(speed: Num, knives: int, feed: Num) -> Num:
-    """Knife marks left on each inch of board [marks/in].
-
-    speed: head speed [rpm]; knives: knives that mark [count]; feed: [m/min].
-
-    Valid: speed, knives and feed above zero; a surface formed by knives that all cut.
-    Source: KM = n z / (12 F), F in ft/min; trade engineering text, read.
+    """Knife marks left on each inch of board.
 
     >>> marks_per_inch(5000.0, 3, 26 * 0.3048)
     48.07692307692308
@@ -43,13 +50,19 @@ def marks_per_inch(speed: Num, knives: int, feed: Num) -> Num:
     return speed * knives * top / (feed * bottom)
 
 
+@formula(
+    "pitch [mm]",
+    "How far the board moves from one mark to the next.",
+    speed="n [rpm] speed of the head",
+    knives="z [count] knives that mark",
+    feed="v [m/min] feed",
+    steps="p = 1000 × v / (n × z)",
+    limits="speed, knives and feed above zero.",
+    source="p = 1000 v / (n z), derived.",
+    known="derived",
+)
 def pitch(speed: Num, knives: int, feed: Num) -> Num:
-    """Distance between knife marks: the feed per marking knife [mm].
-
-    speed: head speed [rpm]; knives: knives that mark [count]; feed: [m/min].
-
-    Valid: speed, knives and feed above zero.
-    Source: p = 1000 v / (n z), derived.
+    """Distance between knife marks: the feed per marking knife.
 
     >>> round(pitch(5000.0, 3, 26 * 0.3048), 4)
     0.5283
@@ -59,13 +72,19 @@ def pitch(speed: Num, knives: int, feed: Num) -> Num:
     return 1000 * feed / (speed * knives)
 
 
+@formula(
+    "fastest feed for the wanted marks [m/min]",
+    "The feed at which just the wanted marks fall on each inch.",
+    speed="n [rpm] speed of the head",
+    knives="z [count] knives that mark",
+    marks="KM [marks/in] marks wanted",
+    steps="v = 25.4 × n × z / (1000 × KM)",
+    limits="speed, knives and marks above zero.",
+    source="marks_per_inch solved for the feed, derived.",
+    known="derived",
+)
 def feed_for_marks(speed: Num, knives: int, marks: Num) -> Num:
-    """Fastest feed that still leaves the wanted marks per inch [m/min].
-
-    speed: head speed [rpm]; knives: knives that mark [count]; marks: wanted [marks/in].
-
-    Valid: speed, knives and marks above zero.
-    Source: marks_per_inch solved for the feed, derived.
+    """Fastest feed that still leaves the wanted marks per inch.
 
     >>> round(feed_for_marks(5000.0, 1, 20.0) / 0.3048, 3)
     20.833
@@ -76,14 +95,18 @@ def feed_for_marks(speed: Num, knives: int, marks: Num) -> Num:
     return speed * knives * top / (marks * bottom)
 
 
+@formula(
+    "pitch of one proud knife [mm]",
+    "One knife marks alone, once in each turn of the head; the wave is z^2 times as high.",
+    all_knives_pitch="p [mm] pitch if all knives marked",
+    knives="z [count] knives in the head",
+    steps="p1 = p × z",
+    limits="pitch and knives above zero.",
+    source="term read in a trade engineering text; the factor is derived.",
+    known="derived",
+)
 def one_knife_pitch(all_knives_pitch: Num, knives: int) -> Num:
-    """Pitch when one knife stands proud and marks alone [mm].
-
-    all_knives_pitch: pitch if every knife marked [mm]; knives: in the head [count].
-    The wave is then `knives` squared times as high.
-
-    Valid: pitch and knives above zero.
-    Source: term read in a trade engineering text; the factor is derived.
+    """Pitch when one knife stands proud and marks alone.
 
     >>> one_knife_pitch(0.5, 3)
     1.5
@@ -93,13 +116,18 @@ def one_knife_pitch(all_knives_pitch: Num, knives: int) -> Num:
     return all_knives_pitch * knives
 
 
+@formula(
+    "wave height, circle [mm]",
+    "Height of the ridge between two cuts of a circle.",
+    pitch="p [mm] pitch",
+    diameter="D [mm] cutting circle",
+    steps="R = D / 2; h = R − √(R^2 − (p / 2)^2)",
+    limits="pitch up to the diameter; the feed during one cut is left out.",
+    source="h = R - sqrt(R^2 - (p/2)^2), derived; exact geometry.",
+    known="derived",
+)
 def wave_height(pitch: float, diameter: float) -> float:
-    """Height of the waves between marks, the knife's path taken as a circle [mm].
-
-    pitch: feed per marking knife [mm]; diameter: of the cutting circle [mm].
-
-    Valid: pitch up to the diameter; the feed during one cut is left out.
-    Source: h = R - sqrt(R^2 - (p/2)^2), derived; exact geometry.
+    """Height of the waves between marks, the knife's path taken as a circle.
 
     >>> round(1000 * wave_height(1.27, 100), 4)
     4.0324
@@ -110,13 +138,18 @@ def wave_height(pitch: float, diameter: float) -> float:
     return half * half / (radius + math.sqrt((radius - half) * (radius + half)))
 
 
+@formula(
+    "wave height, short formula [mm]",
+    "Height of the ridge, near enough.",
+    pitch="p [mm] pitch",
+    diameter="D [mm] cutting circle",
+    steps="h = p^2 / (4 × D)",
+    limits="under 0.1 % low while the pitch is under a sixteenth of the diameter.",
+    source="h = p^2 / (4 D), derived; textbook form (Koch 1964) from memory.",
+    known="memory",
+)
 def wave_height_approx(pitch: float, diameter: float) -> float:
-    """Height of the waves between marks by the short formula [mm].
-
-    pitch: feed per marking knife [mm]; diameter: of the cutting circle [mm].
-
-    Valid: under 0.1 % low while the pitch is under a sixteenth of the diameter.
-    Source: h = p^2 / (4 D), derived; textbook form (Koch 1964) from memory.
+    """Height of the waves between marks by the short formula.
 
     >>> round(1000 * wave_height_approx(2.54, 75), 4)
     21.5053
@@ -127,15 +160,26 @@ def wave_height_approx(pitch: float, diameter: float) -> float:
     return pitch * pitch / (4 * diameter)
 
 
+@formula(
+    "wave height, moving board [mm]",
+    "Height of the ridge where the path of one knife meets that of the next, the board moving against the cut. The angle at which they meet is taken near enough first, and made better twice.",
+    pitch="p [mm] pitch",
+    knives="z [count] knives that mark",
+    diameter="D [mm] cutting circle",
+    steps=(
+        "R = D / 2; "
+        "f = p × z / (2 × π); "
+        "a = p / 2 / (f + R); "
+        "a1 = a − (f × a + R × sin(a) − p / 2) / (f + R × cos(a)); "
+        "a2 = a1 − (f × a1 + R × sin(a1) − p / 2) / (f + R × cos(a1)); "
+        "h = R × (1 − cos(a2))"
+    ),
+    limits="pitch up to the diameter; a knife that runs true and does not give.",
+    source="the knife's path x = p z a / (2 pi) + R sin a, y = R (1 - cos a), met by the next knife's path at x = p/2; derived, exact geometry.",
+    known="derived",
+)
 def wave_height_trochoid(pitch: float, knives: int, diameter: float) -> float:
-    """Height of the waves with the board moving during the cut, against the feed [mm].
-
-    pitch: feed per marking knife [mm]; knives: that mark [count]; diameter: of the
-    cutting circle [mm].
-
-    Valid: pitch up to the diameter; a knife that runs true and does not give.
-    Source: the knife's path x = p z a / (2 pi) + R sin a, y = R (1 - cos a), met by the
-    next knife's path at x = p/2; derived, exact geometry.
+    """Height of the waves with the board moving during the cut, against the feed.
 
     >>> round(1000 * wave_height_trochoid(1.5, 4, 100), 3)
     5.416
@@ -150,15 +194,19 @@ def wave_height_trochoid(pitch: float, knives: int, diameter: float) -> float:
     return 2 * radius * math.sin(angle / 2) ** 2
 
 
+@formula(
+    "wave height, moving board, short formula [mm]",
+    "Height of the ridge with the board moving, near enough.",
+    pitch="p [mm] pitch",
+    knives="z [count] knives that mark",
+    diameter="D [mm] cutting circle",
+    steps="R = D / 2; h = p^2 / (8 × (R + p × z / π))",
+    limits="pitch up to 0.1 and feed per turn of the head (p z) up to 0.3 of the cutting radius; there within 0.2 % of the exact path.",
+    source="h = p^2 / (8 (R + p z / pi)); Martellotti 1941 from memory, medium.",
+    known="memory",
+)
 def wave_height_trochoid_approx(pitch: float, knives: int, diameter: float) -> float:
-    """Height of the waves with the board moving, by the short formula [mm].
-
-    pitch: feed per marking knife [mm]; knives: that mark [count]; diameter: of the
-    cutting circle [mm].
-
-    Valid: pitch up to 0.1 and feed per turn of the head (p z) up to 0.3 of the cutting
-    radius; there within 0.2 % of the exact path.
-    Source: h = p^2 / (8 (R + p z / pi)); Martellotti 1941 from memory, medium.
+    """Height of the waves with the board moving, by the short formula.
 
     >>> round(1000 * wave_height_trochoid_approx(1.5, 4, 100), 3)
     5.418
@@ -171,14 +219,20 @@ def wave_height_trochoid_approx(pitch: float, knives: int, diameter: float) -> f
     return pitch * pitch / (8 * (radius + pitch * knives / math.pi))
 
 
+@formula(
+    "fastest feed for the wanted wave [m/min]",
+    "The feed at which the ridges are just as high as wanted.",
+    speed="n [rpm] speed of the head",
+    knives="z [count] knives that mark",
+    diameter="D [mm] cutting circle",
+    height="h [mm] wave height wanted",
+    steps="p = 2 × √(h × (D − h)); v = p × n × z / 1000",
+    limits="height above zero and under the cutting radius.",
+    source="wave_height solved for the pitch, p = 2 sqrt(h (D - h)), derived.",
+    known="derived",
+)
 def feed_for_wave(speed: float, knives: int, diameter: float, height: float) -> float:
-    """Fastest feed whose waves are no higher than wanted, circular path [m/min].
-
-    speed: head speed [rpm]; knives: knives that mark [count]; diameter: of the cutting
-    circle [mm]; height: wanted wave height [mm].
-
-    Valid: height above zero and under the cutting radius.
-    Source: wave_height solved for the pitch, p = 2 sqrt(h (D - h)), derived.
+    """Fastest feed whose waves are no higher than wanted, circular path.
 
     >>> round(feed_for_wave(5000, 1, 82.55, 0.005), 3)
     6.424
@@ -191,14 +245,16 @@ def feed_for_wave(speed: float, knives: int, diameter: float, height: float) -> 
     return 2 * math.sqrt(height * (diameter - height)) * speed * knives / 1000
 
 
+@formula(
+    "name of the surface [name]",
+    "By the marks per inch.",
+    marks="KM [marks/in] marks",
+    limits="marks above zero; the woods and the light decide what is good enough.",
+    source="rough 8 to 12, furniture 12 to 16, fine 16 to 20, USDA handbooks, from memory, medium; finish planing 20 or more, read.",
+    known="memory",
+)
 def surface_named(marks: float) -> str:
     """What a surface with so many marks is called.
-
-    marks: per inch [marks/in].
-
-    Valid: marks above zero; the woods and the light decide what is good enough.
-    Source: rough 8 to 12, furniture 12 to 16, fine 16 to 20, USDA handbooks, from memory,
-    medium; finish planing 20 or more, read.
 
     >>> [surface_named(marks) for marks in (10, 14, 18, 24)]
     ['rough', 'furniture', 'fine', 'finish planed']

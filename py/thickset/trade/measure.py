@@ -3,19 +3,26 @@
 import math
 from fractions import Fraction
 
+from thickset.trade.formula import formula
 from thickset.trade.limits import above_zero, within
 
 CUBIC_METERS_PER_BOARD_FOOT = 0.002359737216
 """144 in3 [m3]; exact."""
 
 
+@formula(
+    "board feet [board feet]",
+    "Thickness times width times length over 12.",
+    thickness="T [in] thickness",
+    width="W [in] width",
+    length="L [ft] length",
+    steps="BF = T × W × L / 12",
+    limits="all above zero; nominal sizes for softwood.",
+    source="T x W x L / 12, read.",
+    known="read",
+)
 def board_feet(thickness: float, width: float, length: float) -> float:
-    """Board feet of a board by its sizes [board feet].
-
-    thickness: [in]; width: [in]; length: [ft].
-
-    Valid: all above zero; nominal sizes for softwood.
-    Source: T x W x L / 12, read.
+    """Board feet of a board by its sizes.
 
     >>> board_feet(2, 6, 8)
     8.0
@@ -26,14 +33,18 @@ def board_feet(thickness: float, width: float, length: float) -> float:
     return thickness * width * length / 12
 
 
+@formula(
+    "surface measure [ft2]",
+    "Width times whole feet of length over 12, to the nearest whole.",
+    width="W [in] width",
+    length="L [ft] length",
+    steps="SM = floor(W × floor(L) / 12 + 1 / 2)",
+    limits="both above zero. An exact half is rounded up here; the trade rounds such boards up and down by turns (common practice, no source).",
+    source="W L / 12 to the nearest whole, read (American Hardwood Export Council guide).",
+    known="read",
+)
 def surface_measure(width: float | Fraction, length: float | Fraction) -> int:
-    """Surface measure of a hardwood board, to the nearest whole foot [ft2].
-
-    width: [in]; length: [ft], a fraction of a foot is dropped.
-
-    Valid: both above zero. An exact half is rounded up here; the trade rounds such boards
-    up and down by turns (common practice, no source).
-    Source: W L / 12 to the nearest whole, read (American Hardwood Export Council guide).
+    """Surface measure of a hardwood board, to the nearest whole foot.
 
     >>> surface_measure(6.25, 8), surface_measure(10, 13.9)
     (4, 11)
@@ -43,13 +54,19 @@ def surface_measure(width: float | Fraction, length: float | Fraction) -> int:
     return math.floor(Fraction(width) * math.floor(length) / 12 + Fraction(1, 2))
 
 
+@formula(
+    "board feet as tallied [board feet]",
+    "Surface measure times nominal thickness, one inch at least.",
+    thickness="T [in] nominal thickness",
+    width="W [in] width",
+    length="L [ft] length",
+    steps="SM = floor(W × floor(L) / 12 + 1 / 2); BF = SM × max(T, 1)",
+    limits="all above zero; under 1 in counts as 1 in.",
+    source="surface measure x nominal thickness, read.",
+    known="read",
+)
 def hardwood_board_feet(thickness: Fraction, width: float | Fraction, length: float | Fraction) -> Fraction:
-    """Board feet of a hardwood board as it is tallied [board feet].
-
-    thickness: nominal [in]; width: [in]; length: [ft].
-
-    Valid: all above zero; under 1 in counts as 1 in.
-    Source: surface measure x nominal thickness, read.
+    """Board feet of a hardwood board as it is tallied.
 
     >>> hardwood_board_feet(Fraction(2), 6.25, 8)
     Fraction(8, 1)
@@ -58,12 +75,19 @@ def hardwood_board_feet(thickness: Fraction, width: float | Fraction, length: fl
     return surface_measure(width, length) * max(Fraction(thickness), Fraction(1))
 
 
+@formula(
+    "volume [m3]",
+    "Thickness times width times length.",
+    thickness="t [mm] thickness",
+    width="w [mm] width",
+    length="l [mm] length",
+    steps="V = t × w × l / 1000000000",
+    limits="all above zero.",
+    source="product of the sizes, derived.",
+    known="derived",
+)
 def cubic_meters(thickness: float, width: float, length: float) -> float:
-    """Volume of a board [m3].
-
-    thickness, width, length: [mm].
-
-    Valid: all above zero. Source: product of the sizes, derived.
+    """Volume of a board.
 
     >>> round(cubic_meters(25.4, 304.8, 304.8), 12)
     0.002359737216
@@ -74,13 +98,18 @@ def cubic_meters(thickness: float, width: float, length: float) -> float:
     return thickness * width * length / 1e9
 
 
+@formula(
+    "amount to buy [as needed]",
+    "What is needed over the share that is not waste.",
+    needed="N [board feet or m3] needed in parts",
+    waste="a [%] waste of what is bought",
+    steps="B = N / (1 − a / 100)",
+    limits="needed zero or more, waste 0 to 90 %. How much is wasted is the user's own figure.",
+    source="needed / (1 - waste), derived.",
+    known="derived",
+)
 def to_buy(needed: float, waste: float) -> float:
-    """Amount to buy so that enough is left after waste [as needed: board feet or m3].
-
-    needed: in finished parts [board feet or m3]; waste: share of what is bought [%].
-
-    Valid: needed zero or more, waste 0 to 90 %. How much is wasted is the user's own
-    figure. Source: needed / (1 - waste), derived.
+    """Amount to buy so that enough is left after waste.
 
     >>> to_buy(30, 25)
     40.0
@@ -90,12 +119,18 @@ def to_buy(needed: float, waste: float) -> float:
     return needed / (1 - waste / 100)
 
 
+@formula(
+    "cost of wood [money]",
+    "Amount times rate.",
+    amount="B [board feet or m3] amount",
+    rate="r [money per unit] rate",
+    steps="cost = B × r",
+    limits="both zero or more, both of one unit.",
+    source="product, derived.",
+    known="derived",
+)
 def price(amount: float, rate: float) -> float:
-    """Cost of an amount of wood [money].
-
-    amount: [board feet or m3]; rate: [money per board foot or m3].
-
-    Valid: both zero or more, both of one unit. Source: product, derived.
+    """Cost of an amount of wood.
 
     >>> price(40, 7.5)
     300.0

@@ -1,5 +1,6 @@
 """Moisture the wood comes to in a room, and what it weighs at that moisture."""
 
+from thickset.trade.formula import formula
 from thickset.trade.limits import above_zero, within
 
 FIBER_SATURATION = 30.0
@@ -13,14 +14,25 @@ TABLE_CELSIUS = (-1.2, 54.5)
 """Temperatures the table spans, 30 to 130 F [C]; Wood Handbook Table 4-2, from memory."""
 
 
+@formula(
+    "moisture wood comes to [%]",
+    "Two ways in which wood holds water, added up.",
+    temperature="T [C] temperature",
+    humidity="H [%] relative humidity",
+    steps=(
+        "W = 349 + 1.29 × T + 0.0135 × T^2; "
+        "K = 0.805 + 0.000736 × T − 0.00000273 × T^2; "
+        "K1 = 6.27 − 0.00938 × T − 0.000303 × T^2; "
+        "K2 = 1.91 + 0.0407 × T − 0.000293 × T^2; "
+        "x = K × H / 100; "
+        "EMC = (1800 / W) × (x / (1 − x) + (K1 × x + 2 × K1 × K2 × x^2) / (1 + K1 × x + K1 × K2 × x^2))"
+    ),
+    limits="-1 to 54 C and 0 to 95 % humidity. Wood takes weeks or months to get there, and wood that dries ends a little wetter than wood that takes moisture up.",
+    source="Wood Handbook Eq 4-5 with the coefficients for C, transcribed.",
+    known="transcribed",
+)
 def emc(temperature: float, humidity: float) -> float:
-    """Equilibrium moisture content of wood in a room [% of dry weight].
-
-    temperature: of the air [C]; humidity: relative [%].
-
-    Valid: -1 to 54 C and 0 to 95 % humidity. Wood takes weeks or months to get there, and
-    wood that dries ends a little wetter than wood that takes moisture up.
-    Source: Wood Handbook Eq 4-5 with the coefficients for C, transcribed.
+    """Equilibrium moisture content of wood in a room.
 
     >>> round(emc(21.1, 50), 1)
     9.2
@@ -36,14 +48,25 @@ def emc(temperature: float, humidity: float) -> float:
     )
 
 
+@formula(
+    "moisture wood comes to (F) [%]",
+    "Two ways in which wood holds water, added up.",
+    temperature="T [F] temperature",
+    humidity="H [%] relative humidity",
+    steps=(
+        "W = 330 + 0.452 × T + 0.00415 × T^2; "
+        "K = 0.791 + 0.000463 × T − 0.000000844 × T^2; "
+        "K1 = 6.34 + 0.000775 × T − 0.0000935 × T^2; "
+        "K2 = 1.09 + 0.0284 × T − 0.0000904 × T^2; "
+        "x = K × H / 100; "
+        "EMC = (1800 / W) × (x / (1 − x) + (K1 × x + 2 × K1 × K2 × x^2) / (1 + K1 × x + K1 × K2 × x^2))"
+    ),
+    limits="30 to 130 F and 0 to 95 % humidity; see `emc`.",
+    source="Wood Handbook Eq 4-5 with the coefficients for F, transcribed; Table 4-2 was computed from it.",
+    known="transcribed",
+)
 def emc_fahrenheit(temperature: float, humidity: float) -> float:
-    """Equilibrium moisture content by the coefficients for Fahrenheit [% of dry weight].
-
-    temperature: of the air [F]; humidity: relative [%].
-
-    Valid: 30 to 130 F and 0 to 95 % humidity; see `emc`.
-    Source: Wood Handbook Eq 4-5 with the coefficients for F, transcribed; Table 4-2 was
-    computed from it.
+    """Equilibrium moisture content by the coefficients for Fahrenheit.
 
     >>> round(emc_fahrenheit(70, 50), 1)
     9.2
@@ -59,13 +82,18 @@ def emc_fahrenheit(temperature: float, humidity: float) -> float:
     )
 
 
+@formula(
+    "density [kg/m3]",
+    "Weight of the dry wood and the water in it.",
+    gravity="G [1] specific gravity at this moisture",
+    moisture="x [%] moisture",
+    steps="ρ = 1000 × G × (1 + x / 100)",
+    limits="gravity 0.1 to 1.3, moisture 0 to 200 %.",
+    source="rho = 1000 G_x (1 + x/100), Wood Handbook Eq 4-14, transcribed.",
+    known="transcribed",
+)
 def density(gravity: float, moisture: float) -> float:
-    """Density of wood with the water in it [kg/m3].
-
-    gravity: specific gravity at that moisture, on dry weight [1]; moisture: [%].
-
-    Valid: gravity 0.1 to 1.3, moisture 0 to 200 %.
-    Source: rho = 1000 G_x (1 + x/100), Wood Handbook Eq 4-14, transcribed.
+    """Density of wood with the water in it.
 
     >>> round(density(0.60, 12), 6)
     672.0
@@ -75,13 +103,18 @@ def density(gravity: float, moisture: float) -> float:
     return 1000 * gravity * (1 + moisture / 100)
 
 
+@formula(
+    "specific gravity [1]",
+    "Weight of the dry wood alone, over that of water.",
+    density="ρ [kg/m3] density",
+    moisture="x [%] moisture",
+    steps="G = ρ / (1000 × (1 + x / 100))",
+    limits="density above zero, moisture 0 to 200 %.",
+    source="Wood Handbook Eq 4-14 solved for G, transcribed.",
+    known="transcribed",
+)
 def gravity_from_density(density: float, moisture: float) -> float:
-    """Specific gravity of wood from its density with the water in it [1].
-
-    density: [kg/m3]; moisture: [%].
-
-    Valid: density above zero, moisture 0 to 200 %.
-    Source: Wood Handbook Eq 4-14 solved for G, transcribed.
+    """Specific gravity of wood from its density with the water in it.
 
     >>> round(gravity_from_density(672, 12), 6)
     0.6

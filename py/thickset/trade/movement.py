@@ -6,6 +6,7 @@ and the change of thickness underestimated (Wood Handbook chapter 13, read).
 
 from typing import Literal, NamedTuple
 
+from thickset.trade.formula import formula
 from thickset.trade.limits import OutOfRangeError, above_zero, within
 from thickset.trade.moisture import FIBER_SATURATION
 
@@ -18,8 +19,6 @@ COEFFICIENT_RANGE = (6.0, 14.0)
 class Movement(NamedTuple):
     """A thickness now and later: today, change and off_if_ignored [mm]; equation used.
 
-    Valid: see thickness_today. Source: see thickness_today.
-
     >>> Movement(20.1, -0.1, -0.1, "13-2").change
     -0.1
     """
@@ -30,14 +29,18 @@ class Movement(NamedTuple):
     equation: Literal["13-2", "13-3"]
 
 
+@formula(
+    "change coefficient [per % moisture]",
+    "Shrinkage spread over the moisture from green to dry, referred to the size at 10 %.",
+    shrinkage="S [%] shrinkage from green to oven-dry",
+    saturation="F [%] moisture at which shrinking begins",
+    steps="s = S / 100; C = (s / F) / (1 − s × (F − 10) / F)",
+    limits="shrinkage above 0 and up to 20 %; saturation 20 to 30 %.",
+    source="C = (S/100/30) / (1 - (S/100)(20/30)), derived; gives the read hardwood rows.",
+    known="derived",
+)
 def coefficient_from_shrinkage(shrinkage: float, saturation: float = FIBER_SATURATION) -> float:
-    """Dimensional change coefficient, referred to the size at 10 % [1 per % moisture].
-
-    shrinkage: green to oven-dry [%]; saturation: 30, or 22 for redwood, western redcedar
-    and northern white-cedar [%].
-
-    Valid: shrinkage above 0 and up to 20 %; saturation 20 to 30 %.
-    Source: C = (S/100/30) / (1 - (S/100)(20/30)), derived; gives the read hardwood rows.
+    """Dimensional change coefficient, referred to the size at 10 %; saturation is 22 for redwood and cedars, else 30.
 
     >>> round(coefficient_from_shrinkage(3.3), 5)
     0.00112
@@ -48,13 +51,20 @@ def coefficient_from_shrinkage(shrinkage: float, saturation: float = FIBER_SATUR
     return share / saturation / (1 - share * (saturation - 10) / saturation)
 
 
+@formula(
+    "change of size [mm]",
+    "Size times coefficient times change of moisture.",
+    size="D [mm] size now",
+    coefficient="C [per %] change coefficient",
+    now="M1 [%] moisture now",
+    later="M2 [%] moisture later",
+    steps="dD = D × C × (M2 − M1)",
+    limits="moisture 6 to 14 %.",
+    source="dD = D C (M_F - M_I), Wood Handbook Eq 13-2, read.",
+    known="read",
+)
 def change_by_coefficient(size: float, coefficient: float, now: float, later: float) -> float:
-    """Change of a size with moisture by the change coefficient [mm].
-
-    size: now [mm]; coefficient: [1 per % moisture]; now, later: moisture [%].
-
-    Valid: moisture 6 to 14 %.
-    Source: dD = D C (M_F - M_I), Wood Handbook Eq 13-2, read.
+    """Change of a size with moisture by the change coefficient.
 
     >>> round(change_by_coefficient(232, 0.00245, 8, 11), 1)
     1.7
@@ -66,17 +76,23 @@ def change_by_coefficient(size: float, coefficient: float, now: float, later: fl
     return size * coefficient * (later - now)
 
 
+@formula(
+    "change of size [mm]",
+    "Size times change of moisture, by the shrinkage from green.",
+    size="D [mm] size now",
+    shrinkage="S [%] shrinkage from green to oven-dry",
+    now="M1 [%] moisture now",
+    later="M2 [%] moisture later",
+    saturation="F [%] moisture at which shrinking begins",
+    steps="dD = D × (M2 − M1) / (100 × F / S − F + M1)",
+    limits="moisture 0 to 30 %, where wood begins to shrink, or to the saturation entered.",
+    source="dD = D (M_F - M_I) / (3000/S - 30 + M_I), Wood Handbook Eq 13-3; form from memory (high), limits read. A saturation other than 30 stands in its place, derived.",
+    known="memory",
+)
 def change_by_shrinkage(
     size: float, shrinkage: float, now: float, later: float, saturation: float = FIBER_SATURATION
 ) -> float:
-    """Change of a size with moisture by the shrinkage from green [mm].
-
-    size: now [mm]; shrinkage: green to oven-dry [%]; now, later: moisture [%]; saturation:
-    moisture at which it begins to shrink, as in coefficient_from_shrinkage [%].
-
-    Valid: moisture 0 to 30 %, where wood begins to shrink, or to the saturation entered.
-    Source: dD = D (M_F - M_I) / (3000/S - 30 + M_I), Wood Handbook Eq 13-3; form from
-    memory (high), limits read. A saturation other than 30 stands in its place, derived.
+    """Change of a size with moisture by the shrinkage from green.
 
     >>> round(change_by_shrinkage(232, 7.0, 8, 11), 4)
     1.7119
@@ -88,14 +104,20 @@ def change_by_shrinkage(
     return size * (later - now) / (100 * saturation / shrinkage - saturation + now)
 
 
+@formula(
+    "thickness to plane to today [mm]",
+    "The thickness that becomes the wanted one when the moisture has changed.",
+    wanted="T [mm] thickness in service",
+    coefficient="C [per %] change coefficient of the thickness",
+    now="M1 [%] moisture now",
+    in_service="M2 [%] moisture in service",
+    steps="today = T / (1 + C × (M2 − M1))",
+    limits="moisture 6 to 14 %.",
+    source="Wood Handbook Eq 13-2 (read) solved for the size now, derived.",
+    known="derived",
+)
 def today_by_coefficient(wanted: float, coefficient: float, now: float, in_service: float) -> float:
-    """Thickness today that becomes the wanted one, by the change coefficient [mm].
-
-    wanted: thickness in service [mm]; coefficient: [1 per % moisture]; now, in_service:
-    moisture [%].
-
-    Valid: moisture 6 to 14 %.
-    Source: Wood Handbook Eq 13-2 (read) solved for the size now, derived.
+    """Thickness today that becomes the wanted one, by the change coefficient.
 
     >>> round(today_by_coefficient(20.0, 0.00169, 12, 7), 3)
     20.17
@@ -104,16 +126,23 @@ def today_by_coefficient(wanted: float, coefficient: float, now: float, in_servi
     return wanted / (1 + change_by_coefficient(1.0, coefficient, now, in_service))
 
 
+@formula(
+    "thickness to plane to today [mm]",
+    "The thickness that becomes the wanted one when the moisture has changed.",
+    wanted="T [mm] thickness in service",
+    shrinkage="S [%] shrinkage of the thickness from green to oven-dry",
+    now="M1 [%] moisture now",
+    in_service="M2 [%] moisture in service",
+    saturation="F [%] moisture at which shrinking begins",
+    steps="today = T / (1 + (M2 − M1) / (100 × F / S − F + M1))",
+    limits="moisture 0 to 30 %, or to the saturation entered.",
+    source="Wood Handbook Eq 13-3 (form from memory, high) solved for the size now, derived.",
+    known="memory",
+)
 def today_by_shrinkage(
     wanted: float, shrinkage: float, now: float, in_service: float, saturation: float = FIBER_SATURATION
 ) -> float:
-    """Thickness today that becomes the wanted one, by the shrinkage from green [mm].
-
-    wanted: thickness in service [mm]; shrinkage: of the thickness, green to oven-dry [%];
-    now, in_service: moisture [%]; saturation: moisture at which it begins to shrink [%].
-
-    Valid: moisture 0 to 30 %, or to the saturation entered.
-    Source: Wood Handbook Eq 13-3 (form from memory, high) solved for the size now, derived.
+    """Thickness today that becomes the wanted one, by the shrinkage from green.
 
     >>> round(today_by_shrinkage(20.0, 4.9, 18, 7), 3)
     20.373
@@ -122,14 +151,18 @@ def today_by_shrinkage(
     return wanted / (1 + change_by_shrinkage(1.0, shrinkage, now, in_service, saturation))
 
 
+@formula(
+    "which way thickness moves [as given]",
+    "A flatsawn board's thickness moves radially, a quartersawn board's tangentially.",
+    grain="grain [flatsawn or quartersawn] grain",
+    radial="r [%] radial figure",
+    tangential="t [%] tangential figure",
+    limits="truly flatsawn or quartersawn boards.",
+    source="a flatsawn board's thickness moves radially, a quartersawn board's tangentially; Wood Handbook chapter 13, read.",
+    known="read",
+)
 def thickness_way(grain: Grain, radial: float, tangential: float) -> float:
-    """Of a pair of figures, the one for a board's thickness [as given: % or 1 per %].
-
-    grain: flatsawn or quartersawn; radial, tangential: figures of the wood.
-
-    Valid: truly flatsawn or quartersawn boards.
-    Source: a flatsawn board's thickness moves radially, a quartersawn board's
-    tangentially; Wood Handbook chapter 13, read.
+    """Of a pair of figures, the one for a board's thickness.
 
     >>> thickness_way("flatsawn", 0.00112, 0.00245)
     0.00112
@@ -141,6 +174,19 @@ def thickness_way(grain: Grain, radial: float, tangential: float) -> float:
     raise OutOfRangeError("grain", "must be flatsawn or quartersawn")
 
 
+@formula(
+    "thickness to plane to today [mm]",
+    "The thickness that becomes the wanted one when the moisture has changed.",
+    wanted="T [mm] thickness in service",
+    now="M1 [%] moisture now",
+    in_service="M2 [%] moisture in service",
+    shrinkage="S [%] shrinkage of the thickness",
+    coefficient="C [per %] change coefficient of the thickness",
+    saturation="F [%] moisture at which shrinking begins",
+    limits="moisture 0 to 30 %. Eq 13-2 is used where both lie in 6 to 14 % and the wood has a coefficient, Eq 13-3 elsewhere. `change` is what the wood does from today to service; `off_if_ignored` how far off it ends when planed to the wanted size today.",
+    source="Wood Handbook Eq 13-2 and 13-3 solved for the size now, derived.",
+    known="derived",
+)
 def thickness_today(
     wanted: float,
     now: float,
@@ -149,16 +195,7 @@ def thickness_today(
     coefficient: float | None = None,
     saturation: float = FIBER_SATURATION,
 ) -> Movement:
-    """Thickness to plane to today so that the board has the wanted one in service [mm].
-
-    wanted: thickness in service [mm]; now, in_service: moisture [%]; shrinkage: of the
-    thickness, green to oven-dry [%]; coefficient: of the thickness [1 per % moisture];
-    saturation: moisture at which it begins to shrink [%].
-
-    Valid: moisture 0 to 30 %. Eq 13-2 is used where both lie in 6 to 14 % and the wood
-    has a coefficient, Eq 13-3 elsewhere. `change` is what the wood does from today to
-    service; `off_if_ignored` how far off it ends when planed to the wanted size today.
-    Source: Wood Handbook Eq 13-2 and 13-3 solved for the size now, derived.
+    """Thickness to plane to today so that the board has the wanted one in service.
 
     >>> plan = thickness_today(20.0, 12, 7, 4.9, 0.00169)
     >>> round(plan.today, 3), round(plan.off_if_ignored, 3), plan.equation
@@ -178,13 +215,18 @@ def thickness_today(
     return Movement(today, wanted - today, off, equation)
 
 
+@formula(
+    "thickness to stop at [mm]",
+    "Target and allowance; rest, measure, finish.",
+    target="T [mm] target",
+    allowance="a [mm] left for the second stage",
+    steps="stop = T + a",
+    limits="target above zero, allowance zero or more; enough for a finish cut on each side.",
+    source="two stages of one job; common practice, no source.",
+    known="common practice",
+)
 def stop_proud(target: float, allowance: float) -> float:
-    """Thickness at which to stop, let the boards rest, and measure again [mm].
-
-    target: final thickness [mm]; allowance: left for the second stage [mm].
-
-    Valid: target above zero, allowance zero or more; enough for a finish cut on each side.
-    Source: two stages of one job; common practice, no source.
+    """Thickness at which to stop, let the boards rest, and measure again.
 
     >>> stop_proud(20.0, 1.5)
     21.5
@@ -194,14 +236,17 @@ def stop_proud(target: float, allowance: float) -> float:
     return target + allowance
 
 
+@formula(
+    "shrinkage from green [%]",
+    "A straight line through many softwoods.",
+    moisture="M [%] moisture dried to",
+    way="way [thickness or width] way of the board",
+    limits="8 to 19 % moisture; commercial softwoods as a group.",
+    source="S = 5.062 - 0.181 M (thickness), 6.031 - 0.215 M (width), FPL-RP-489 (Green 1989), read.",
+    known="read",
+)
 def softwood_shrinkage_from_green(moisture: float, way: Literal["thickness", "width"]) -> float:
-    """Shrinkage of softwood dimension lumber from green [%].
-
-    moisture: it is dried to [%]; way: thickness or width of the board.
-
-    Valid: 8 to 19 % moisture; commercial softwoods as a group.
-    Source: S = 5.062 - 0.181 M (thickness), 6.031 - 0.215 M (width), FPL-RP-489 (Green
-    1989), read.
+    """Shrinkage of softwood dimension lumber from green.
 
     >>> round(softwood_shrinkage_from_green(15, "thickness"), 3)
     2.347

@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterable
 from typing import Literal
 
+from thickset.trade.formula import formula
 from thickset.trade.limits import above_zero, within
 
 Rule = Literal["OSHA", "NIOSH"]
@@ -16,14 +17,17 @@ PLANER_LEVEL = (100.0, 104.0)
 """Usual level beside a planer [dBA]; HSE WIS13 from memory, medium-high. Measure yours."""
 
 
+@formula(
+    "time allowed [h]",
+    "Eight hours at the criterion level, halved with each exchange step above it.",
+    level="L [dBA] level",
+    rule="rule [OSHA or NIOSH] rule",
+    limits="70 to 140 dBA.",
+    source="T = 8 / 2^((L - 90)/5), OSHA 29 CFR 1910.95 App. A; T = 8 / 2^((L - 85)/3), NIOSH; both read.",
+    known="read",
+)
 def allowed_hours(level: float, rule: Rule) -> float:
-    """Time a day at a steady level that makes up a whole dose [h].
-
-    level: sound level, A-weighted [dBA]; rule: OSHA or NIOSH.
-
-    Valid: 70 to 140 dBA.
-    Source: T = 8 / 2^((L - 90)/5), OSHA 29 CFR 1910.95 App. A; T = 8 / 2^((L - 85)/3),
-    NIOSH; both read.
+    """Time a day at a steady level that makes up a whole dose.
 
     >>> allowed_hours(100, "OSHA"), allowed_hours(100, "NIOSH")
     (2.0, 0.25)
@@ -33,13 +37,17 @@ def allowed_hours(level: float, rule: Rule) -> float:
     return float(8 / 2 ** ((level - criterion) / exchange))
 
 
+@formula(
+    "noise dose [%]",
+    "Shares of the time allowed at each level, added up.",
+    exposures="C [h and dBA] times and levels",
+    rule="rule [OSHA or NIOSH] rule",
+    limits="levels 70 to 140 dBA, each time above zero, 24 h together at most.",
+    source="D = 100 sum(C/T), OSHA 29 CFR 1910.95 App. A, read.",
+    known="read",
+)
 def dose(exposures: Iterable[tuple[float, float]], rule: Rule) -> float:
-    """Noise dose of a day [% of what is allowed].
-
-    exposures: pairs of time [h] and level [dBA]; rule: OSHA or NIOSH.
-
-    Valid: levels 70 to 140 dBA, each time above zero, 24 h together at most.
-    Source: D = 100 sum(C/T), OSHA 29 CFR 1910.95 App. A, read.
+    """Noise dose of a day.
 
     >>> dose([(2, 100), (6, 85)], "OSHA")
     137.5
@@ -53,15 +61,20 @@ def dose(exposures: Iterable[tuple[float, float]], rule: Rule) -> float:
     return 100 * share
 
 
+@formula(
+    "noise dose [%]",
+    "The time over the time that is allowed at this level.",
+    hours="C [h] time",
+    level="L [dBA] level",
+    criterion="K [dBA] level allowed for 8 hours",
+    exchange="q [dB] step that halves the time allowed",
+    steps="T = 8 / 2^((L − K) / q); D = 100 × C / T",
+    limits="70 to 140 dBA, time above zero and 24 h at most.",
+    source="D = 100 C/T, T = 8 / 2^((L - K)/q): K 90 and q 5 by OSHA 29 CFR 1910.95 App. A, K 85 and q 3 by NIOSH, read.",
+    known="read",
+)
 def steady_dose(hours: float, level: float, criterion: float, exchange: float) -> float:
-    """Noise dose of some time at one steady level [% of what is allowed].
-
-    hours: at this level [h]; level: sound level, A-weighted [dBA]; criterion: level allowed
-    for 8 hours [dBA]; exchange: step of the level that halves the time [dB].
-
-    Valid: 70 to 140 dBA, time above zero and 24 h at most.
-    Source: D = 100 C/T, T = 8 / 2^((L - K)/q): K 90 and q 5 by OSHA 29 CFR 1910.95 App. A,
-    K 85 and q 3 by NIOSH, read.
+    """Noise dose of some time at one steady level.
 
     >>> steady_dose(2, 100, 90, 5), steady_dose(0.25, 100, 85, 3)
     (100.0, 100.0)
@@ -74,13 +87,17 @@ def steady_dose(hours: float, level: float, criterion: float, exchange: float) -
     return float(100 * hours / (8 / 2 ** ((level - criterion) / exchange)))
 
 
+@formula(
+    "steady level of the same dose [dBA]",
+    "The level that gives this dose in eight hours.",
+    dose="D [%] dose",
+    steps="TWA = 16.61 × log10(D / 100) + 90",
+    limits="dose above zero.",
+    source="TWA = 16.61 log10(D/100) + 90, OSHA 29 CFR 1910.95 App. A, read.",
+    known="read",
+)
 def time_weighted_average(dose: float) -> float:
-    """Steady level over 8 hours that gives the same OSHA dose [dBA].
-
-    dose: by the OSHA formula [%].
-
-    Valid: dose above zero.
-    Source: TWA = 16.61 log10(D/100) + 90, OSHA 29 CFR 1910.95 App. A, read.
+    """Steady level over 8 hours that gives the same OSHA dose.
 
     >>> round(time_weighted_average(137.5), 2)
     92.3

@@ -3,18 +3,25 @@
 import math
 from statistics import NormalDist
 
+from thickset.trade.formula import formula
 from thickset.trade.limits import LARGEST, OutOfRangeError, above_zero, within
 
 STANDARD = NormalDist()
 
 
+@formula(
+    "share under a limit [1]",
+    "The normal law at the limit.",
+    limit="L [mm] limit",
+    mean="μ [mm] mean",
+    spread="σ [mm] spread",
+    steps="P = Φ((L − μ) / σ)",
+    limits="spread above zero; sizes that scatter by the normal law.",
+    source="P = Phi((L - mu)/sigma), derived.",
+    known="derived",
+)
 def share_under(limit: float, mean: float, spread: float) -> float:
-    """Share of pieces under a limit [1].
-
-    limit, mean: [mm]; spread: standard deviation [mm].
-
-    Valid: spread above zero; sizes that scatter by the normal law.
-    Source: P = Phi((L - mu)/sigma), derived.
+    """Share of pieces under a limit.
 
     >>> round(share_under(20.0, 20.1, 0.05), 4)
     0.0228
@@ -25,13 +32,17 @@ def share_under(limit: float, mean: float, spread: float) -> float:
     return STANDARD.cdf((limit - mean) / spread)
 
 
+@formula(
+    "deviations for a share [1]",
+    "How many spreads above the limit leave this share under it.",
+    share="a [1] share",
+    steps="z = z(1 − a)",
+    limits="share between 0 and 1, neither allowed.",
+    source="z(1 - a) of the normal law, derived.",
+    known="derived",
+)
 def deviations_for(share: float) -> float:
-    """Standard deviations above a limit that leave a share under it [1].
-
-    share: allowed under the limit [1].
-
-    Valid: share between 0 and 1, neither allowed.
-    Source: z(1 - a) of the normal law, derived.
+    """Standard deviations above a limit that leave a share under it.
 
     >>> round(deviations_for(0.05), 3)
     1.645
@@ -41,13 +52,19 @@ def deviations_for(share: float) -> float:
     return -STANDARD.inv_cdf(share)
 
 
+@formula(
+    "size to aim for [mm]",
+    "The limit and as many spreads as the risk asks for.",
+    limit="L [mm] limit",
+    share="a [1] share under it",
+    spread="σ [mm] spread",
+    steps="μ = L + z(1 − a) × σ",
+    limits="share between 0 and 1, spread above zero.",
+    source="mu = L + z(1 - a) sigma, derived.",
+    known="derived",
+)
 def aim_for(limit: float, share: float, spread: float) -> float:
-    """Mean to aim for so that no more than a share ends under a limit [mm].
-
-    limit: [mm]; share: allowed under it [1]; spread: standard deviation [mm].
-
-    Valid: share between 0 and 1, spread above zero.
-    Source: mu = L + z(1 - a) sigma, derived.
+    """Mean to aim for so that no more than a share ends under a limit.
 
     >>> round(aim_for(20.0, 0.05, 0.05), 3)
     20.082
@@ -57,13 +74,17 @@ def aim_for(limit: float, share: float, spread: float) -> float:
     return limit + deviations_for(share) * spread
 
 
+@formula(
+    "uncertainty of a reading [mm]",
+    "Every value within one step equally likely.",
+    resolution="d [mm] step of the scale",
+    steps="u = d / √(12)",
+    limits="resolution above zero; every value within a step equally likely.",
+    source="u = d / sqrt(12), GUM, form from memory.",
+    known="memory",
+)
 def resolution_uncertainty(resolution: float) -> float:
-    """Standard uncertainty of a reading from the last step of its scale [mm].
-
-    resolution: of the caliper or scale [mm].
-
-    Valid: resolution above zero; every value within a step equally likely.
-    Source: u = d / sqrt(12), GUM, form from memory.
+    """Standard uncertainty of a reading from the last step of its scale.
 
     >>> round(resolution_uncertainty(0.01), 6)
     0.002887
@@ -72,13 +93,17 @@ def resolution_uncertainty(resolution: float) -> float:
     return resolution / math.sqrt(12)
 
 
+@formula(
+    "chance within a width [1]",
+    "Student's t.",
+    width="w [1] half width",
+    freedom="f [1] degrees of freedom",
+    limits="width zero or more, freedom above zero.",
+    source="1 - I_x(freedom/2, 1/2), x = freedom/(freedom + width^2), derived.",
+    known="derived",
+)
 def student_within(width: float, freedom: float) -> float:
-    """Chance that Student's t falls within +/- a width [1].
-
-    width: in units of the scale [1]; freedom: degrees of freedom [1].
-
-    Valid: width zero or more, freedom above zero.
-    Source: 1 - I_x(freedom/2, 1/2), x = freedom/(freedom + width^2), derived.
+    """Chance that Student's t falls within +/- a width.
 
     >>> round(student_within(2.0, 4), 4)
     0.8839
@@ -91,13 +116,17 @@ def student_within(width: float, freedom: float) -> float:
     return _incomplete_beta(0.5, freedom / 2, square / (freedom + square), freedom / (freedom + square))
 
 
+@formula(
+    "width for a chance [1]",
+    "Student's t, backwards.",
+    chance="c [1] chance",
+    freedom="f [1] degrees of freedom",
+    limits="chance 0 to 0.999999, freedom from 0.5.",
+    source="student_within solved by halving, derived.",
+    known="derived",
+)
 def student_width(chance: float, freedom: float) -> float:
-    """Half width that Student's t keeps within with a chance [1].
-
-    chance: wanted [1]; freedom: degrees of freedom [1].
-
-    Valid: chance 0 to 0.999999, freedom from 0.5.
-    Source: student_within solved by halving, derived.
+    """Half width that Student's t keeps within with a chance.
 
     >>> round(student_width(0.95, 4), 3)
     2.776

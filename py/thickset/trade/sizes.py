@@ -6,6 +6,7 @@ Inch sizes are exact fractions of an inch.
 from fractions import Fraction
 from typing import NamedTuple
 
+from thickset.trade.formula import formula
 from thickset.trade.limits import OutOfRangeError, above_zero, within
 
 
@@ -81,8 +82,6 @@ PLANING_ALLOWANCE_PER_FACE = 2.38125
 class Purchase(NamedTuple):
     """A size to buy: its name, what it may measure, what planing leaves to spare [mm].
 
-    Valid: see sizes_to_buy. Source: see sizes_to_buy.
-
     >>> Purchase("27", 26.3, 1.5).spare
     1.5
     """
@@ -92,12 +91,17 @@ class Purchase(NamedTuple):
     spare: float
 
 
+@formula(
+    "dressed thickness [in]",
+    "From the table of the standard.",
+    nominal="nominal [in] nominal size",
+    green="green [yes or no] surfaced green",
+    limits="the nominal sizes of the table.",
+    source="PS 20, read on a reference site.",
+    known="read",
+)
 def dressed_softwood(nominal: str, green: bool = False) -> Fraction:
-    """Least thickness of dressed softwood of a nominal size [in].
-
-    nominal: such as "1" or "1-1/4" [in]; green: surfaced green, not dry.
-
-    Valid: the nominal sizes of the table. Source: PS 20, read on a reference site.
+    """Least thickness of dressed softwood of a nominal size.
 
     >>> dressed_softwood("1"), dressed_softwood("1", green=True)
     (Fraction(3, 4), Fraction(25, 32))
@@ -105,13 +109,16 @@ def dressed_softwood(nominal: str, green: bool = False) -> Fraction:
     return _look_up(DRESSED_GREEN if green else DRESSED_DRY, "nominal", nominal)
 
 
+@formula(
+    "surfaced thickness [in]",
+    "From the table of the trade.",
+    rough="rough [quarters] rough size",
+    limits="the rough sizes of the table.",
+    source="NHLA sizes, read on two reference sites that agree; 10/4 from memory.",
+    known="read",
+)
 def surfaced_hardwood(rough: str) -> Fraction:
-    """Thickness of hardwood surfaced two sides from a rough size [in].
-
-    rough: such as "4/4" or "8/4" [in].
-
-    Valid: the rough sizes of the table.
-    Source: NHLA sizes, read on two reference sites that agree; 10/4 from memory.
+    """Thickness of hardwood surfaced two sides from a rough size.
 
     >>> surfaced_hardwood("5/4")
     Fraction(17, 16)
@@ -119,12 +126,18 @@ def surfaced_hardwood(rough: str) -> Fraction:
     return _look_up(SURFACED, "rough", rough)
 
 
+@formula(
+    "sawn size at a moisture [mm]",
+    "A quarter of a per cent for each per cent of moisture from 20.",
+    size="d [mm] size at 20 %",
+    moisture="M [%] moisture",
+    steps="d2 = d × (1 + 0.0025 × (M − 20))",
+    limits="6 to 30 % moisture.",
+    source="0.25 % per 1 % moisture, EN 1313-1, read.",
+    known="read",
+)
 def metric_size_at(size: float, moisture: float) -> float:
-    """Size of sawn lumber at another moisture than the 20 % it is sold at [mm].
-
-    size: at 20 % [mm]; moisture: [%].
-
-    Valid: 6 to 30 % moisture. Source: 0.25 % per 1 % moisture, EN 1313-1, read.
+    """Size of sawn lumber at another moisture than the 20 % it is sold at.
 
     >>> metric_size_at(50, 8)
     48.5
@@ -134,12 +147,16 @@ def metric_size_at(size: float, moisture: float) -> float:
     return size * (1 + EN_CHANGE_PER_PERCENT * (moisture - 20))
 
 
+@formula(
+    "planed tolerance [mm]",
+    "From the table of the standard.",
+    thickness="t [mm] thickness",
+    limits="thickness above zero.",
+    source="EN 336 T2, +/-1 mm to 100 mm, +/-1.5 over; read.",
+    known="read",
+)
 def planed_tolerance(thickness: float) -> float:
-    """Deviation allowed for planed structural timber, class T2 [mm].
-
-    thickness: [mm].
-
-    Valid: thickness above zero. Source: EN 336 T2, +/-1 mm to 100 mm, +/-1.5 over; read.
+    """Deviation allowed for planed structural timber, class T2.
 
     >>> planed_tolerance(45), planed_tolerance(120)
     (1.0, 1.5)
@@ -148,17 +165,20 @@ def planed_tolerance(thickness: float) -> float:
     return 1.0 if thickness <= 100 else 1.5
 
 
+@formula(
+    "sizes to buy [mm]",
+    "Sizes that leave the finished thickness after jointing and planing.",
+    finished="t [mm] finished thickness",
+    jointing="j [mm] taken by jointing",
+    planing="p [mm] taken by planing",
+    metric="metric [yes or no] metric sizes",
+    moisture="M [%] moisture",
+    limits="finished above zero, allowances zero or more, moisture 6 to 30 %. A quarter size is taken 1/16 in scant, as kiln-dried stock can be.",
+    source="the table of sizes less the allowances, derived; allowances of 3/32 in a face are customary (furniture textbook, read).",
+    known="derived",
+)
 def sizes_to_buy(finished: float, jointing: float, planing: float, metric: bool, moisture: float) -> list[Purchase]:
-    """Rough sizes thick enough for a finished thickness, thinnest first [mm].
-
-    finished: thickness of the part [mm]; jointing: taken off to flatten the first face
-    [mm]; planing: taken off by the planer in all [mm]; metric: metric sizes or quarters;
-    moisture: of the wood when it is planed [%] (metric sizes only).
-
-    Valid: finished above zero, allowances zero or more, moisture 6 to 30 %. A quarter size
-    is taken 1/16 in scant, as kiln-dried stock can be.
-    Source: the table of sizes less the allowances, derived; allowances of 3/32 in a face
-    are customary (furniture textbook, read).
+    """Rough sizes thick enough for a finished thickness, thinnest first.
 
     >>> [(buy.size, round(buy.spare, 2)) for buy in sizes_to_buy(20, 2.4, 2.4, False, 8)][:2]
     [('5/4', 5.36), ('6/4', 11.71)]

@@ -2,17 +2,23 @@
 
 import math
 
+from thickset.trade.formula import formula
 from thickset.trade.limits import OutOfRangeError, above_zero, whole_above_zero
 
 
+@formula(
+    "surface [mm]",
+    "The ridges left by cuts of a circle, one after another.",
+    pitch="p [mm] pitch",
+    diameter="D [mm] cutting circle",
+    marks="n [count] marks shown",
+    points="k [count] points of each",
+    limits="pitch up to the diameter; the knife's path taken as a circle, 2 points at least.",
+    source="h = R - sqrt(R^2 - x^2) on either side of each deepest line, derived.",
+    known="derived",
+)
 def wave_profile(pitch: float, diameter: float, marks: int, points: int) -> list[tuple[float, float]]:
-    """The surface along the board as places and heights above the deepest line [mm, mm].
-
-    pitch: feed per marking knife [mm]; diameter: of the cutting circle [mm]; marks: shown
-    [count]; points: of each mark [count].
-
-    Valid: pitch up to the diameter; the knife's path taken as a circle, 2 points at least.
-    Source: h = R - sqrt(R^2 - x^2) on either side of each deepest line, derived.
+    """The surface along the board as places and heights above the deepest line.
 
     >>> [(x, round(1000 * h, 2)) for x, h in wave_profile(2.0, 100, 1, 4)]
     [(0.0, 10.0), (0.5, 2.5), (1.0, 0.0), (1.5, 2.5), (2.0, 10.0)]

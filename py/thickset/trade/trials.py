@@ -9,6 +9,7 @@ so the chance that all miss is the product of their chances.
 import math
 from typing import NamedTuple
 
+from thickset.trade.formula import formula
 from thickset.trade.limits import LARGEST, OutOfRangeError, above_zero, within
 from thickset.trade.normal import STANDARD, deviations_for
 
@@ -33,14 +34,19 @@ class TryChances(NamedTuple):
     proud: float
 
 
+@formula(
+    "spread of a try [mm]",
+    "What is still unknown of the offset after the tries before, and the spread of the setting itself.",
+    number="n [count] number of the try",
+    spread="s [mm] spread of settings",
+    offset_uncertainty="u [mm] uncertainty of the offset",
+    steps="σ = √(s^2 + u^2 × s^2 / (s^2 + (n − 1) × u^2))",
+    limits="number from 1, spread above zero, uncertainty zero or more.",
+    source="sqrt(s^2 + u^2 s^2/(s^2 + (n - 1) u^2)), normal law with known spread, derived.",
+    known="derived",
+)
 def spread_of_try(number: int, spread: float, offset_uncertainty: float) -> float:
-    """Spread of what a try misses by, the tries before it measured and corrected [mm].
-
-    number: of the try, from 1 [count]; spread: of settings as measured [mm];
-    offset_uncertainty: before the first try [mm].
-
-    Valid: number from 1, spread above zero, uncertainty zero or more.
-    Source: sqrt(s^2 + u^2 s^2/(s^2 + (n - 1) u^2)), normal law with known spread, derived.
+    """Spread of what a try misses by, the tries before it measured and corrected.
 
     >>> round(spread_of_try(1, 0.03, 0.4), 4), round(spread_of_try(2, 0.03, 0.4), 4)
     (0.4011, 0.0424)
@@ -52,15 +58,28 @@ def spread_of_try(number: int, spread: float, offset_uncertainty: float) -> floa
     return math.sqrt(one + unsure * one / (one + (number - 1) * unsure))
 
 
+@formula(
+    "chances of a try [1]",
+    "The normal law below, within and above the tolerance.",
+    number="n [count] number of the try",
+    tolerance="t [mm] tolerance",
+    spread="s [mm] spread of settings",
+    offset_uncertainty="u [mm] uncertainty of the offset",
+    aim="a [mm] aim above target",
+    steps=(
+        "σ = √(s^2 + u^2 × s^2 / (s^2 + (n − 1) × u^2)); "
+        "thin = Φ((−t − a) / σ); "
+        "hit = Φ((t − a) / σ) − Φ((−t − a) / σ); "
+        "proud = 1 − Φ((t − a) / σ)"
+    ),
+    limits="tolerance and spread above zero.",
+    source="normal law, derived.",
+    known="derived",
+)
 def chances_of_try(
     number: int, tolerance: float, spread: float, offset_uncertainty: float, aim: float = 0.0
 ) -> TryChances:
-    """Chances that a try ends thin, within the tolerance, or proud [1].
-
-    number: of the try, from 1 [count]; tolerance: either way [mm]; spread: of settings as
-    measured [mm]; offset_uncertainty: before the first try [mm]; aim: above target [mm].
-
-    Valid: tolerance and spread above zero. Source: normal law, derived.
+    """Chances that a try ends thin, within the tolerance, or proud.
 
     >>> [round(chance, 3) for chance in chances_of_try(2, 0.1, 0.03, 0.4)]
     [0.009, 0.982, 0.009]
@@ -73,16 +92,22 @@ def chances_of_try(
     return TryChances(thin, 1 - thin - proud, proud)
 
 
+@formula(
+    "aim of the first try [mm]",
+    "As many spreads above the least thickness allowed as the risk asks for.",
+    tolerance="t [mm] tolerance",
+    spread="s [mm] spread of settings",
+    offset_uncertainty="u [mm] uncertainty of the offset",
+    risk="a [1] risk to spend the piece",
+    steps="aim = max(0, z(1 − a) × √(s^2 + u^2) − t)",
+    limits="as for chances_of_try; risk between 0 and 1.",
+    source="mu = L + z(1 - a) sigma with L the least thickness allowed, derived.",
+    known="derived",
+)
 def aim_of_first_try(
     tolerance: float, spread: float, offset_uncertainty: float, risk: float = 1 - SURE_ENOUGH
 ) -> float:
-    """How far above the target to aim the first try so that it seldom ends thin [mm].
-
-    tolerance: either way [mm]; spread: of settings [mm]; offset_uncertainty: [mm]; risk: of
-    spending the first test piece [1].
-
-    Valid: as for chances_of_try; risk between 0 and 1.
-    Source: mu = L + z(1 - a) sigma with L the least thickness allowed, derived.
+    """How far above the target to aim the first try so that it seldom ends thin.
 
     >>> round(aim_of_first_try(0.13, 0.05, 0.2), 2), aim_of_first_try(0.5, 0.05, 0.1)
     (0.35, 0.0)
@@ -92,16 +117,22 @@ def aim_of_first_try(
     return max(0.0, deviations_for(risk) * width - tolerance)
 
 
+@formula(
+    "tries that suffice [count]",
+    "Multiply the chances that each try misses until the product is small enough.",
+    tolerance="t [mm] tolerance",
+    spread="s [mm] spread of settings",
+    offset_uncertainty="u [mm] uncertainty of the offset",
+    aim="a [mm] aim of the first try",
+    chance="c [1] chance wanted",
+    limits="as for chances_of_try; a spread so wide that 60 tries fail is an error.",
+    source="least n with (miss of try 1) x ... x (miss of try n) <= 1 - chance, derived.",
+    known="derived",
+)
 def tries_that_suffice(
     tolerance: float, spread: float, offset_uncertainty: float, aim: float = 0.0, chance: float = SURE_ENOUGH
 ) -> int:
-    """Tries after which one has landed within the tolerance, with a chance [count].
-
-    tolerance: either way [mm]; spread: of settings as measured [mm]; offset_uncertainty:
-    [mm]; aim: of the first try above the target [mm]; chance: wanted [1].
-
-    Valid: as for chances_of_try; a spread so wide that 60 tries fail is an error.
-    Source: least n with (miss of try 1) x ... x (miss of try n) <= 1 - chance, derived.
+    """Tries after which one has landed within the tolerance, with a chance.
 
     >>> tries_that_suffice(0.13, 0.05, 0.4)
     3
@@ -116,17 +147,22 @@ def tries_that_suffice(
     raise OutOfRangeError("tolerance", f"must be wider: settings that repeat to {spread:.3g} mm seldom land in it")
 
 
+@formula(
+    "test pieces that suffice [count]",
+    "Only a thin try spends a piece; the chance of so many thin tries before one lands.",
+    tolerance="t [mm] tolerance",
+    spread="s [mm] spread of settings",
+    offset_uncertainty="u [mm] uncertainty of the offset",
+    aim="a [mm] aim of the first try",
+    chance="c [1] chance wanted",
+    limits="as for tries_that_suffice. A proud piece is cut again, so it must be thick enough for its pass; a thin one is spent.",
+    source="chance of n thin tries before a hit, summed over the proud ones, derived.",
+    known="derived",
+)
 def pieces_that_suffice(
     tolerance: float, spread: float, offset_uncertainty: float, aim: float = 0.0, chance: float = SURE_ENOUGH
 ) -> int:
-    """Test pieces that suffice when only a thin try spends one, with a chance [count].
-
-    tolerance: either way [mm]; spread: of settings as measured [mm]; offset_uncertainty:
-    [mm]; aim: of the first try above the target [mm]; chance: wanted [1].
-
-    Valid: as for tries_that_suffice. A proud piece is cut again, so it must be thick enough
-    for its pass; a thin one is spent.
-    Source: chance of n thin tries before a hit, summed over the proud ones, derived.
+    """Test pieces that suffice when only a thin try spends one, with a chance.
 
     >>> pieces_that_suffice(0.13, 0.05, 0.4), pieces_that_suffice(0.13, 0.05, 0.4, aim=0.8)
     (3, 2)
@@ -148,17 +184,23 @@ def pieces_that_suffice(
     raise OutOfRangeError("tolerance", "must be wider: settings seldom land in it")
 
 
+@formula(
+    "target size [as final]",
+    "Room for planing and shrinking, and for the spread of sizes.",
+    final="F [mm or in] final size",
+    planing="P [same] planing allowance",
+    shrinkage="S [%] shrinkage",
+    deviations="Z [1] deviations",
+    spread="s [same] spread",
+    steps="target = (F + P) / (1 − S / 100) + Z × s",
+    limits="final above zero, the others zero or more, shrinkage under 100 %.",
+    source="(F + P)/(1 - S) + Z s, form from memory (high); Brown 2000, EM 8731.",
+    known="memory",
+)
 def target_size(
     final: float, planing: float, shrinkage: float = 0.0, deviations: float = 0.0, spread: float = 0.0
 ) -> float:
-    """Size to saw or leave so that planing and shrinkage still give the final size [as final].
-
-    final: size wanted [mm or in]; planing: taken off in all [same]; shrinkage: [%];
-    deviations: standard deviations of margin (see deviations_for) [1]; spread: of the
-    sizes [same].
-
-    Valid: final above zero, the others zero or more, shrinkage under 100 %.
-    Source: (F + P)/(1 - S) + Z s, form from memory (high); Brown 2000, EM 8731.
+    """Size to saw or leave so that planing and shrinkage still give the final size.
 
     >>> round(target_size(1.500, 0.060, 2.35, 1.65, 0.025), 5)
     1.63879
@@ -170,12 +212,19 @@ def target_size(
     return (final + planing) / (1 - shrinkage / 100) + deviations * spread
 
 
+@formula(
+    "the second head takes [as board]",
+    "What the first head leaves above the final size.",
+    board="B [mm or in] board",
+    first_takes="a [same] taken by the first head",
+    final="F [same] final size",
+    steps="takes = B − a − F",
+    limits="all zero or more.",
+    source="Brown 2000, EM 8731, p. 5, read.",
+    known="read",
+)
 def second_head_takes(board: float, first_takes: float, final: float) -> float:
-    """What the second head takes off a board after the first; below zero is skip [as board].
-
-    board: thickness [mm or in]; first_takes: [same]; final: thickness [same].
-
-    Valid: all zero or more. Source: Brown 2000, EM 8731, p. 5, read.
+    """What the second head takes off a board after the first; below zero is skip.
 
     >>> round(second_head_takes(1.580, 0.030, 1.500), 3)
     0.05

@@ -9,7 +9,7 @@ from thickset.faces.words import words
 from thickset.faces.words.markup import EMPTY, Markup, el, number
 from thickset.ground.job.job import Job
 from thickset.planning.figures.surface import Surface
-from thickset.trade.in_range import number as value_of
+from thickset.trade.formula import number as value_of
 from thickset.trade.surface import wave_profile
 
 WIDTH = 320.0

@@ -12,7 +12,7 @@ from thickset.ground.job.job import Job
 from thickset.planning.figures.shavings import Air, Noise, Shavings, air, noise, shavings
 from thickset.planning.passes.model import Plan
 from thickset.trade.chips import M3H_PER_CFM, TRANSPORT_SPEED
-from thickset.trade.in_range import number
+from thickset.trade.formula import number
 
 LITERS_PER_GALLON = 3.785411784
 """One US gallon, 231 in3 [L], exact."""

@@ -16,7 +16,7 @@ from thickset.ground.job.job import Job
 from thickset.planning.figures.loads import PassLoad, loads
 from thickset.planning.figures.surface import Surface, Wanted, surfaces, wanted
 from thickset.planning.passes.model import Plan
-from thickset.trade.in_range import number
+from thickset.trade.formula import number
 from thickset.trade.marks import FINE_MARKS, FINISH_MARKS, FURNITURE_MARKS, surface_named
 
 NO_HEAD = "Enter the head's speed and knives under Planer to see the marks they leave at each feed."

@@ -12,7 +12,7 @@ from thickset.faces.words.why_button import ask_button
 from thickset.ground.notation.lengths import INCH, Units
 from thickset.planning.stock.buying import Amount, Need
 from thickset.planning.stock.slab import Slab
-from thickset.trade.in_range import number
+from thickset.trade.formula import number
 from thickset.trade.sizes import METRIC_CUSTOMARY, SURFACED, SURFACED_FROM_MEMORY, Purchase, surfaced_hardwood
 
 SHOWN = 3

@@ -8,15 +8,22 @@ from fractions import Fraction
 from thickset.ground.job.job import Board, Job
 from thickset.planning.passes.lot import gravity_share
 from thickset.planning.passes.model import Fed, Pass, Plan
-from thickset.trade.formula import Worked
-from thickset.trade.in_range import number, telling, within_range
+from thickset.trade import chips, marks
+from thickset.trade.formula import Worked, number, telling, within_range
+from thickset.trade.load import (
+    cutting_power,
+    energy_range,
+    load_range,
+    watts_order_of_magnitude,
+    widest_for_cut,
+)
 
 MOST_BOARDS = 12
 """Boards of a pass whose load is told one by one, the heaviest first."""
 
 COUNTS_ALIKE = "which is not known of every wood here: one that is not named counts like the known cut's"
 
-CHIPS = ("engagement_angle", "arc", "mean_chip", "thickest_chip")
+CHIPS = (chips.engagement_angle, chips.arc, chips.mean_chip, chips.thickest_chip)
 
 
 @dataclass(frozen=True)
@@ -95,15 +102,15 @@ class _Ranges:
             self.chips[fed.cut] = _mean_chip(self.job, self.one.feed, fed.cut)
         chip = self.chips[fed.cut]
         ratio = number(chip) / number(self.known_chip) if chip and self.known_chip else None
-        told = within_range("load_range", ratio=load, chip_ratio=ratio) if ratio else None
+        told = within_range(load_range, ratio=load, chip_ratio=ratio) if ratio else None
         if told is None or not isinstance(told.value, tuple):
             return BoardLoad(fed.board, load, load, None)
         return BoardLoad(fed.board, float(told.value[0]), float(told.value[1]), told, chip)
 
 
 def _mean_chip(job: Job, feed: Fraction, depth: Fraction) -> Worked | None:
-    by_name = {one.formula.function.__name__: one for one in _chip_figures(job, feed, depth) if one.formula}
-    return by_name.get("mean_chip")
+    found = _chip_figures(job, feed, depth)
+    return next((one for one in found if one.formula and one.formula.function is chips.mean_chip), None)
 
 
 def _chip_figures(job: Job, feed: Fraction, depth: Fraction) -> list[Worked]:
@@ -111,12 +118,12 @@ def _chip_figures(job: Job, feed: Fraction, depth: Fraction) -> list[Worked]:
     head = job.planer.head
     if head is None or head.diameter is None:
         return []
-    pitch = within_range("pitch", speed=float(head.speed), knives=head.knives, feed=float(feed))
+    pitch = within_range(marks.pitch, speed=float(head.speed), knives=head.knives, feed=float(feed))
     shared = {"depth": float(depth), "diameter": float(head.diameter)}
     found = []
-    for name in CHIPS:
-        more = {"pitch": number(pitch)} if pitch and name.endswith("chip") else {}
-        one = within_range(name, **shared, **more)
+    for chip in CHIPS:
+        more = {"pitch": number(pitch)} if pitch and chip in (chips.mean_chip, chips.thickest_chip) else {}
+        one = within_range(chip, **shared, **more)
         if one:
             found.append(one)
     return found
@@ -129,7 +136,7 @@ def _widest(job: Job, one: Pass, cut: Fraction) -> Worked | None:
     share = max(gravity_share(job.boards[fed.board], known) for fed in one.fed)
     gravity = known.gravity or Fraction(1)
     found = within_range(
-        "widest_for_cut",
+        widest_for_cut,
         depth=float(cut),
         feed=float(one.feed),
         gravity=float(share * gravity),
@@ -148,13 +155,13 @@ def _powers(job: Job, one: Pass, fed: Fed) -> tuple[Worked, ...]:
     board = job.boards[fed.board]
     if board.gravity is None:
         return ()
-    energies = within_range("energy_range", gravity=float(board.gravity))
+    energies = within_range(energy_range, gravity=float(board.gravity))
     if energies is None or not isinstance(energies.value, tuple):
         return ()
     shared = {"width": float(board.width), "depth": float(fed.cut), "feed": float(one.feed)}
     found = [energies]
     for which, energy in zip(("lowest", "highest"), energies.value, strict=True):
-        power = within_range("cutting_power", energy=float(energy), **shared)
+        power = within_range(cutting_power, energy=float(energy), **shared)
         if power:
             found.append(telling(power, {"energy": f"the {which} of such woods, from memory, LOW accuracy"}))
     return tuple(found)
@@ -165,7 +172,7 @@ def _watts(job: Job, one: Pass, fed: Fed) -> Worked | None:
     if board.gravity is None:
         return None
     return within_range(
-        "watts_order_of_magnitude",
+        watts_order_of_magnitude,
         width=float(board.width),
         depth=float(fed.cut),
         feed=float(one.feed),

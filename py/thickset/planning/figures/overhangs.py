@@ -8,10 +8,15 @@ from math import inf
 
 from thickset.ground.job.job import Job
 from thickset.ground.woods.species import find
-from thickset.trade.beam import Overhang, overhang
-from thickset.trade.formula import Worked
-from thickset.trade.in_range import number, within_range
-from thickset.trade.registry import worked
+from thickset.trade.beam import (
+    Overhang,
+    free_end,
+    overhang,
+    sag,
+    stiffness_of_hardwood,
+    stiffness_of_softwood,
+)
+from thickset.trade.formula import Worked, number, within_range, worked
 
 MIDDLING = (Fraction("0.6"), "hardwood")
 """Gravity at 12 % and group of a board whose wood nobody named; common practice, no source."""
@@ -61,10 +66,10 @@ def _hanging(job: Job, n: int, table: float) -> Hanging:
     board = job.boards[n]
     wood = find(board.species) if board.species else None
     gravity, group = board.gravity or MIDDLING[0], wood.group if wood else MIDDLING[1]
-    kind = "softwood" if group == "softwood" else "hardwood"
-    stiff = worked(f"stiffness_of_{kind}", gravity=min(max(float(gravity), 0.25), 0.9))
-    free = worked("free_end", length=float(board.length), table=table)
+    stiffness = stiffness_of_softwood if group == "softwood" else stiffness_of_hardwood
+    stiff = worked(stiffness, gravity=min(max(float(gravity), 0.25), 0.9))
+    free = worked(free_end, length=float(board.length), table=table)
     shared = {"thickness": float(job.target), "density": float(gravity) * AT_TWELVE, "stiffness": number(stiff)}
     over = overhang(float(board.length), table, **shared)
-    sags = within_range("sag", length=over.length, **shared) if over.length else None
+    sags = within_range(sag, length=over.length, **shared) if over.length else None
     return Hanging(n, over, stiff, free, sags)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from thickset.planning.passes.model import Pass, Plan
+from thickset.trade import chips
 from thickset.trade.chips import TRANSPORT_SPEED, Emptying
-from thickset.trade.formula import Worked
-from thickset.trade.in_range import number, telling, within_range
-from thickset.trade.noise import CRITERIA, PLANER_LEVEL, Rule
+from thickset.trade.formula import Worked, number, telling, within_range
+from thickset.trade.noise import CRITERIA, PLANER_LEVEL, Rule, steady_dose
 
 SQUARE_METER = 1_000_000
 """mm2."""
@@ -53,9 +53,9 @@ def shavings(plan: Plan) -> Shavings:
     [0.78, 3.12]
     """
     solid = [one for place in range(len(plan.passes)) if (one := _solid(plan, place))]
-    loose = [one for each in solid if (one := within_range("loose_volume", solid=number(each)))]
+    loose = [one for each in solid if (one := within_range(chips.loose_volume, solid=number(each)))]
     bag = float(plan.job.shop.bag) if plan.job.shop else 100.0
-    emptying = within_range("when_to_empty", loose_per_pass=[number(one) for one in loose], size=bag) if loose else None
+    emptying = within_range(chips.when_to_empty, loose=[number(one) for one in loose], size=bag) if loose else None
     return Shavings(tuple(solid), tuple(loose), bag, emptying)
 
 
@@ -73,7 +73,7 @@ def _solid(plan: Plan, place: int) -> Worked | None:
         volume += face * sum(depths) / len(depths)
     if not area:
         return None
-    found = within_range("solid_volume", area=area / SQUARE_METER, depth=volume / area)
+    found = within_range(chips.solid_volume, area=area / SQUARE_METER, depth=volume / area)
     return telling(found, FROM_READINGS) if found else None
 
 
@@ -102,7 +102,7 @@ def noise(plan: Plan) -> list[Noise]:
 
 def _dose(hours: float, level: float, rule: Rule) -> Worked | None:
     criterion, exchange = CRITERIA[rule]
-    found = within_range("steady_dose", hours=hours, level=level, criterion=criterion, exchange=exchange)
+    found = within_range(steady_dose, hours=hours, level=level, criterion=criterion, exchange=exchange)
     told = {"hours": "all of the planned minutes over 60", "criterion": rule, "exchange": rule}
     return telling(found, told) if found else None
 
@@ -134,10 +134,10 @@ def air(plan: Plan) -> Air:
     Air(usual=None, speed=None, needed=None)
     """
     shop, widest = plan.job.shop, plan.job.planer.widest
-    usual = within_range("exhaust_for_planer", knife_length=float(widest)) if widest else None
+    usual = within_range(chips.exhaust_for_planer, knife_length=float(widest)) if widest else None
     usual = telling(usual, {"knife_length": "taken as the widest board the planer takes"}) if usual else None
     if shop is None or shop.duct is None:
         return Air(usual, None, None)
-    needed = within_range("duct_flow", speed=TRANSPORT_SPEED, diameter=float(shop.duct))
-    speed = within_range("duct_speed", flow=float(shop.air), diameter=float(shop.duct)) if shop.air else None
+    needed = within_range(chips.duct_flow, speed=TRANSPORT_SPEED, diameter=float(shop.duct))
+    speed = within_range(chips.duct_speed, flow=float(shop.air), diameter=float(shop.duct)) if shop.air else None
     return Air(usual, speed, needed)

@@ -7,11 +7,10 @@ from fractions import Fraction
 
 from thickset.ground.job.job import Head, Job
 from thickset.planning.passes.model import Plan
-from thickset.trade.formula import Worked
-from thickset.trade.in_range import number, within_range
-from thickset.trade.registry import worked
+from thickset.trade import marks as trade
+from thickset.trade.formula import Worked, number, within_range, worked
 
-WAVES = ("wave_height", "wave_height_approx", "wave_height_trochoid")
+WAVES = (trade.wave_height, trade.wave_height_approx, trade.wave_height_trochoid)
 """The wave by the exact circle, by the short formula, and with the board moving."""
 
 MOST_SHOWN = 4
@@ -63,14 +62,14 @@ def surfaces(plan: Plan) -> list[Surface]:
 
 
 def _surface(head: Head, feed: Fraction, knives: int, used: bool) -> Surface:
-    marks = worked("marks_per_inch", speed=head.speed, knives=knives, feed=feed)
-    pitch = worked("pitch", speed=head.speed, knives=knives, feed=feed)
+    marks = worked(trade.marks_per_inch, speed=head.speed, knives=knives, feed=feed)
+    pitch = worked(trade.pitch, speed=head.speed, knives=knives, feed=feed)
     waves = []
     if head.diameter is not None:
         shared = {"pitch": number(pitch), "diameter": float(head.diameter)}
-        for name in WAVES:
-            more = {"knives": knives} if name == "wave_height_trochoid" else {}
-            found = within_range(name, **shared, **more)
+        for wave in WAVES:
+            more = {"knives": knives} if wave is trade.wave_height_trochoid else {}
+            found = within_range(wave, **shared, **more)
             if found:
                 waves.append(found)
     return Surface(feed, knives, used, marks, pitch, tuple(waves))
@@ -90,7 +89,7 @@ def wanted(job: Job) -> list[Wanted]:
     for stage, marks in (("rough", practice.rough_marks), ("finish", practice.finish_marks)):
         if marks <= 0:
             continue
-        most = worked("feed_for_marks", speed=head.speed, knives=head.marking_knives, marks=marks)
+        most = worked(trade.feed_for_marks, speed=head.speed, knives=head.marking_knives, marks=marks)
         has = max((feed for feed in job.planer.feeds if float(feed) <= number(most) * (1 + 1e-12)), default=None)
         found.append(Wanted(stage, most, has))
     return found

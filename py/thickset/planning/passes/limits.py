@@ -11,7 +11,7 @@ from thickset.ground.notation.lengths import INCH, near
 from thickset.ground.woods.species import find, planing_rank
 from thickset.planning.passes.model import Note, Plan
 from thickset.planning.passes.moisture import beyond, in_service, room_of
-from thickset.trade.in_range import number
+from thickset.trade.formula import number
 
 USUAL_DEEPEST = INCH / 16
 """A deeper cut is for heavy planers only [mm]; common practice, no source."""

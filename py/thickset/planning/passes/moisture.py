@@ -7,11 +7,20 @@ from fractions import Fraction
 
 from thickset.ground.job.job import Job
 from thickset.ground.woods.species import Species, find
-from thickset.trade.formula import Worked
-from thickset.trade.in_range import number, telling, within_range
+from thickset.trade.formula import Worked, number, telling, within_range, worked
 from thickset.trade.limits import OutOfRangeError
-from thickset.trade.movement import Grain, Movement, thickness_today, thickness_way
-from thickset.trade.registry import worked
+from thickset.trade.moisture import emc
+from thickset.trade.movement import (
+    Grain,
+    Movement,
+    change_by_coefficient,
+    change_by_shrinkage,
+    stop_proud,
+    thickness_today,
+    thickness_way,
+    today_by_coefficient,
+    today_by_shrinkage,
+)
 
 KNOWN = {"memory": "from memory"}
 """How a figure of the table of woods is known, as it is said; the other words stand as they are."""
@@ -80,7 +89,7 @@ def room_of(job: Job) -> Worked | None:
     service = job.service
     if service is None or service.temperature is None or service.humidity is None:
         return None
-    return within_range("emc", temperature=float(service.temperature), humidity=float(service.humidity))
+    return within_range(emc, temperature=float(service.temperature), humidity=float(service.humidity))
 
 
 def _change(job: Job, name: str | None, now: float, then: float, grain: str) -> Change:
@@ -102,13 +111,15 @@ def _change(job: Job, name: str | None, now: float, then: float, grain: str) -> 
         movement = thickness_today(wanted, now, then, shrinkage, coefficient, saturation)
     except OutOfRangeError as error:
         return Change(wood.name, None, None, None, f"{error.text}.")
-    way: dict[str, object] = {"shrinkage": shrinkage, "saturation": saturation}
-    name_of_way, known = "shrinkage", wood.shrinkage_known
     if movement.equation == "13-2":
-        way, name_of_way, known = {"coefficient": coefficient}, "coefficient", wood.change_known
-    today = worked(f"today_by_{name_of_way}", wanted=wanted, now=now, in_service=then, **way)
-    change = worked(f"change_by_{name_of_way}", size=planed, now=now, later=then, **way)
-    told = {name_of_way: f"of {wood.name}, table of woods, {KNOWN.get(known, known)}"}
+        today = worked(today_by_coefficient, wanted=wanted, coefficient=coefficient, now=now, in_service=then)
+        change = worked(change_by_coefficient, size=planed, coefficient=coefficient, now=now, later=then)
+    else:
+        way = {"shrinkage": shrinkage, "saturation": saturation}
+        today = worked(today_by_shrinkage, wanted=wanted, now=now, in_service=then, **way)
+        change = worked(change_by_shrinkage, size=planed, now=now, later=then, **way)
+    named = {"coefficient": wood.change_known, "shrinkage": wood.shrinkage_known}
+    told = {name: f"of {wood.name}, table of woods, {KNOWN.get(known, known)}" for name, known in named.items()}
     off = planed + number(change) - wanted
     return Change(wood.name, movement, telling(today, told), telling(change, told), off=off)
 
@@ -145,4 +156,4 @@ def proud(job: Job) -> Worked | None:
     allowance = job.service.rest if job.service else None
     if allowance is None:
         return None
-    return within_range("stop_proud", target=float(job.target), allowance=float(allowance))
+    return within_range(stop_proud, target=float(job.target), allowance=float(allowance))

@@ -6,9 +6,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from thickset.ground.notation.lengths import INCH, Units
-from thickset.trade.formula import Worked
-from thickset.trade.in_range import number
-from thickset.trade.registry import worked
+from thickset.trade import measure
+from thickset.trade.formula import Worked, number, worked
 from thickset.trade.sizes import Purchase, sizes_to_buy
 
 SOLD_IN: dict[Units, str] = {"in": "board feet", "mm": "m3"}
@@ -70,14 +69,16 @@ def amount(need: Need, best: Purchase) -> Amount | None:
         return None
     surface = None
     if need.units == "mm":
-        one = worked("cubic_meters", thickness=float(best.size), width=float(need.width), length=float(need.length))
+        one = worked(
+            measure.cubic_meters, thickness=float(best.size), width=float(need.width), length=float(need.length)
+        )
     else:
         wide, feet = float(need.width / INCH), float(need.length / INCH) / 12
-        one = worked("board_feet", thickness=max(float(Fraction(best.size)), 1.0), width=wide, length=feet)
-        surface = worked("surface_measure", width=wide, length=feet) if feet >= 1 else None
+        one = worked(measure.board_feet, thickness=max(float(Fraction(best.size)), 1.0), width=wide, length=feet)
+        surface = worked(measure.surface_measure, width=wide, length=feet) if feet >= 1 else None
     sold = SOLD_IN[need.units]
-    whole = worked("to_buy", needed=number(one) * float(need.many), waste=float(need.waste))
-    cost = worked("price", amount=number(whole), rate=float(need.rate)) if need.rate else None
+    whole = worked(measure.to_buy, needed=number(one) * float(need.many), waste=float(need.waste))
+    cost = worked(measure.price, amount=number(whole), rate=float(need.rate)) if need.rate else None
     return Amount(one, _sold_in(sold, whole), _sold_in(sold, cost) if cost else None, surface)
 
 

@@ -12,8 +12,8 @@ from thickset.planning.passes.outcomes import outcome_name
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Check, Choice, Kind, Quantity, Reason, count, length
 from thickset.planning.why.rules import RULES, Rule
-from thickset.trade.load import load_limit
-from thickset.trade.registry import FORMULAS
+from thickset.trade.formula import FORMULAS
+from thickset.trade.load import load_limit, load_ratio
 
 
 def _before(plan: Plan, one: Pass, place: int) -> Fraction:
@@ -66,7 +66,7 @@ def load(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
     >>> load(plan, plan.passes[0], plan.passes[0].fed[0], "").result.value is None
     True
     """
-    formula, known, board = FORMULAS["load_ratio"], plan.job.planer.known_cut, plan.job.boards[fed.board]
+    formula, known, board = FORMULAS[load_ratio], plan.job.planer.known_cut, plan.job.boards[fed.board]
     title = f"Load of board {board.name} in pass {one.number}"
     result = Quantity("L", "load", fed.load, "share")
     if known is None:

@@ -12,8 +12,8 @@ from thickset.planning.why.formulas import of_formula
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Quantity, Reason, length
 from thickset.planning.why.rules import Rule
-from thickset.trade.registry import worked
-from thickset.trade.sizes import KILN_DRIED_UNDER, Purchase
+from thickset.trade.formula import worked
+from thickset.trade.sizes import KILN_DRIED_UNDER, Purchase, metric_size_at
 
 SLAB = Rule(
     "The flat slab lies between two parallel planes in the wood. The upper face is the arc of the bow along, the arc of the cup across "
@@ -149,7 +149,7 @@ def _measures(need: Need, best: Purchase) -> Reason:
     title = f"What {best.size} may measure"
     if need.units == "mm":
         return of_formula(
-            "buy.measures", title, worked("metric_size_at", size=float(best.size), moisture=float(need.moisture))
+            "buy.measures", title, worked(metric_size_at, size=float(best.size), moisture=float(need.moisture))
         )
     put_in = (
         length("r", "rough size", Fraction(best.size) * INCH),

@@ -17,9 +17,9 @@ from thickset.planning.run.follow import follow
 from thickset.planning.run.next_step import SCALE_STEP, next_step
 from thickset.planning.why.arithmetic import outcomes
 from thickset.planning.why.reason import Quantity, Reason
-from thickset.trade.caliper import Belief
-from thickset.trade.formula import Worked
-from thickset.trade.in_range import within_range
+from thickset.trade.caliper import Belief, hit_chance, offset_interval
+from thickset.trade.formula import Worked, within_range
+from thickset.trade.trials import pieces_that_suffice
 
 DIGITS = 6
 """Digits that a figure is told to; nobody measures more in a shop."""
@@ -33,8 +33,9 @@ _NO_UNIT = ("1", "count", "name")
 def of_formula(at: str, title: str, answer: Worked) -> Reason:
     """A worked formula as a reason, in the units of the formula.
 
-    >>> from thickset.trade.registry import worked
-    >>> reason = of_formula("x", "Removal", worked("removal_rate", width=300.0, depth=1.5, feed=8.0))
+    >>> from thickset.trade.formula import worked
+    >>> from thickset.trade.load import removal_rate
+    >>> reason = of_formula("x", "Removal", worked(removal_rate, width=300.0, depth=1.5, feed=8.0))
     >>> reason.result, reason.steps
     (Quantity(symbol='Q', words='removal rate', value=Fraction(3600, 1), kind='given', unit='cm3/min'), (('Q', 'b × d × v'),))
     """
@@ -168,9 +169,9 @@ def _scale(plan: Plan) -> Iterator[tuple[str, str, Worked]]:
         "scale",
         "",
         (
-            within_range("offset_interval", belief=state.belief),
-            within_range("hit_chance", belief=state.belief, tolerance=tolerance),
-            within_range("pieces_that_suffice", tolerance=tolerance, **spread, aim=float(one.aim)),
+            within_range(offset_interval, belief=state.belief),
+            within_range(hit_chance, belief=state.belief, tolerance=tolerance),
+            within_range(pieces_that_suffice, tolerance=tolerance, **spread, aim=float(one.aim)),
         ),
     )
 

@@ -9,8 +9,8 @@ from thickset.planning.passes.model import Pass, Plan
 from thickset.planning.why.other_settings import beside
 from thickset.planning.why.reason import Check, Choice, Quantity, Reason, count, length
 from thickset.planning.why.rules import RULES, Rule
+from thickset.trade.formula import FORMULAS
 from thickset.trade.marks import marks_per_inch
-from thickset.trade.registry import FORMULAS
 
 MOST_LENGTHS = 12
 """Lengths that are added up one by one; of more the sum is given."""
@@ -161,7 +161,7 @@ def marks(plan: Plan, one: Pass, at: str) -> Reason:
     >>> marks(plan, plan.passes[0], "").result.value is None
     True
     """
-    formula, head = FORMULAS["marks_per_inch"], plan.job.planer.head
+    formula, head = FORMULAS[marks_per_inch], plan.job.planer.head
     title = f"Marks per inch of pass {one.number}"
     result = Quantity("KM", "marks per inch", one.marks, "marks")
     if head is None:

@@ -11,8 +11,7 @@ from thickset.planning.why.formulas import DIGITS
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Quantity, Reason
 from thickset.planning.why.rules import PRACTICE, Rule
-from thickset.trade.formula import Worked
-from thickset.trade.in_range import number
+from thickset.trade.formula import Worked, number
 
 TOGETHER = Rule(
     "What comes off in all passes, added up.",
