@@ -77,7 +77,8 @@ def test_problems_go_to_standard_error_each_on_its_line_with_status_2(job):
         (b"", "this is no JSON"),
         (b'{"thickset": 1', "this is no JSON"),
         (b"\xff\xfe{}", "this is no UTF-8 text"),
-        (b"[" * 100_000, "this is no JSON"),
+        (b"[" * 100_000, "this is nested too deep"),
+        (b'{"boards": ' + b"[" * 2500 + b"]" * 2500 + b"}", "this is nested too deep"),
         (b'{}, "ask": "about"', "this is no JSON"),
     ],
 )
@@ -225,3 +226,23 @@ def test_csv_prints_the_tables_of_the_plan(job, what, comma):
     asked = {"ask": "csv", "job": DEMO_MM, "what": "".join(what), "comma": comma}
     assert done.stdout.decode().splitlines() == json.loads(handle(json.dumps(asked)))["text"].splitlines()
     assert run("csv", job({"thickset": 1}, "none.json"), *what).returncode == 2
+
+
+@pytest.mark.parametrize("command", [("plan",), ("plan", "--json"), ("why",), ("follow",), ("csv",)])
+def test_no_sign_of_a_name_steers_the_terminal(job, command):
+    steering = ("\x1b[2J", "\x9b31m", "\u202e", "\x07")
+    for n, sign in enumerate(steering):
+        lot = json.loads(json.dumps(DEMO_IN))
+        lot["boards"][0] |= {"name": f"A{sign}", "width": "1/0"}
+        lot["title"] = lot["planer"]["name"] = lot[f"field {sign}"] = f"Shelves {sign}"
+        done = run(*command, job(lot, f"job{n}.json"))
+        said = (done.stdout + done.stderr).decode()
+        assert done.returncode == 2
+        assert all(char.isprintable() or char == "\n" for char in said), ascii(said)
+
+
+def test_a_link_that_carries_steering_signs_is_printed_as_json_that_says_the_same():
+    lot = {"thickset": 1, "title": "A\x1b\x9b\u202e\U000e0001"}
+    done = run("open", to_link(lot))
+    assert all(char.isprintable() or char == "\n" for char in done.stdout.decode())
+    assert json.loads(done.stdout) == lot

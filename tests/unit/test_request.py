@@ -39,7 +39,7 @@ def test_all_doubled_fields_are_told_at_once_in_their_order():
 
 
 def test_a_doubled_field_however_deep_is_no_fault():
-    deep = "[" * 600 + '{"a": 1, "a": 2}' + "]" * 600
+    deep = "[" * 30 + '{"a": 1, "a": 2}' + "]" * 30
     [(at, text)] = problems(f'{{"ask": "plan", "job": {deep}}}')
     assert at.endswith("[0].a")
     assert text == "'a' stands here twice. Keep one of them."
@@ -49,8 +49,28 @@ def test_the_same_field_in_two_boards_is_no_field_twice():
     assert request.read(JOB)["boards"][0] == request.read(JOB)["boards"][1]
 
 
-@pytest.mark.parametrize("text", ["", "{", "[" * 100_000, '{"ask": "plan", "job": }', None, 5])
+@pytest.mark.parametrize("text", ["", "{", '{"ask": "plan", "job": }', None, 5])
 def test_what_is_no_json_is_told(text):
     [(at, said)] = problems(text)
     assert at == "request"
     assert said.startswith("This is no JSON: ")
+
+
+@pytest.mark.parametrize("deep", ["[" * 2500 + "]" * 2500, '{"a":' * 2500 + "1" + "}" * 2500, "[" * 100_000])
+def test_what_is_nested_too_deep_is_told_before_it_is_read(deep, monkeypatch):
+    monkeypatch.setattr(request, "json", None)
+    [(at, said)] = problems(f'{{"ask": "plan", "job": {deep}}}')
+    assert at == "request"
+    assert said.startswith("This is nested too deep: more than 32 ")
+
+
+def test_what_is_too_long_is_told_before_it_is_read(monkeypatch):
+    monkeypatch.setattr(request, "json", None)
+    [(at, said)] = problems('{"ask": "' + " " * request.LONGEST + '"}')
+    assert (at, said[:18]) == ("request", "This is too long: ")
+
+
+def test_brackets_in_words_nest_nothing():
+    title = json.dumps("[{" * 40 + '"' + "\\" + '"[[' * 20)
+    answer = json.loads(handle(f'{{"ask": "link", "job": {{"title": {title}}}}}'))
+    assert answer["ok"]

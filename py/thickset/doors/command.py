@@ -5,15 +5,23 @@ from __future__ import annotations
 import argparse
 import json
 import sys
+import unicodedata
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
 import thickset
 from thickset.doors.api import handle
+from thickset.doors.request import LONGEST, beyond_bounds
 
 PROBLEMS = 2
 """Exit status when there is no plan."""
+
+STEERING = ("Cc", "Cf", "Cs", "Zl", "Zp")
+"""Kinds of signs that are seen as none, and may move, color or turn what is."""
+
+MOST_BYTES = 4 * LONGEST
+"""A character takes at most so many."""
 
 
 class UnreadableError(Exception):
@@ -35,12 +43,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
         request = _request(given)
     except UnreadableError as error:
         place = "standard input" if given.job == "-" else given.job
-        print(f"thickset: {place}: {error}", file=sys.stderr)
+        print(for_a_terminal(f"thickset: {place}: {error}"), file=sys.stderr)
         return PROBLEMS
     answer = json.loads(handle(request))
     if not answer["ok"]:
         for problem in answer["problems"]:
-            print(": ".join(part for part in (problem["at"], problem["text"]) if part), file=sys.stderr)
+            told = ": ".join(part for part in (problem["at"], problem["text"]) if part)
+            print(for_a_terminal(told), file=sys.stderr)
         return PROBLEMS
     print(_said(given, answer))
     return 0
@@ -91,6 +100,8 @@ def _request(given: argparse.Namespace) -> str:
     if given.job is None:
         return json.dumps(request)
     text = _text(given.job)
+    if beyond := beyond_bounds(text):
+        raise UnreadableError(f"{beyond[0].lower()}{beyond[1:].rstrip('.')}.")
     try:
         json.loads(text, parse_int=str, parse_constant=str)
     except (ValueError, RecursionError) as error:
@@ -100,9 +111,14 @@ def _request(given: argparse.Namespace) -> str:
 
 def _text(path: str) -> str:
     try:
-        given = sys.stdin.buffer.read() if path == "-" else Path(path).read_bytes()
+        with sys.stdin.buffer if path == "-" else Path(path).open("rb") as file:
+            given = file.read(MOST_BYTES + 1)
     except OSError as error:
         raise UnreadableError(f"it cannot be opened: {error.strerror or error}") from error
+    if len(given) > MOST_BYTES:
+        raise UnreadableError(
+            f"this is too long: more than {MOST_BYTES:,} bytes. Open a job document that Thickset saved."
+        )
     try:
         return given.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -112,7 +128,26 @@ def _text(path: str) -> str:
 def _said(given: argparse.Namespace, answer: dict[str, Any]) -> str:
     documents = {"plan": "plan", "follow": "run", "open": "job"}
     if given.ask in documents or getattr(given, "as_json", False):
-        return json.dumps(answer[documents.get(given.ask, given.ask)], ensure_ascii=False, indent=2)
+        told = json.dumps(answer[documents.get(given.ask, given.ask)], ensure_ascii=False, indent=2)
+        return for_a_terminal(told, in_json=True)
     places = {"sheet": "document", "tags": "document", "link": "address" if getattr(given, "page", None) else "link"}
     # The table's own ends of lines are the file's business, not the terminal's.
-    return str(answer[places.get(given.ask, "text")]).replace("\r\n", "\n").rstrip("\n")
+    return for_a_terminal(str(answer[places.get(given.ask, "text")]).replace("\r\n", "\n").rstrip("\n"))
+
+
+def for_a_terminal(text: str, in_json: bool = False) -> str:
+    """The text without signs that steer a terminal: each as a mark in its place, in JSON as its number.
+
+    >>> for_a_terminal("A\\x1b[31m"), for_a_terminal('"\\x9b"', in_json=True)
+    ('A\ufffd[31m', '"\\\\u009b"')
+    """
+    if text.isascii() and text.replace("\n", "").isprintable():
+        return text
+    return "".join(
+        char
+        if char in "\n\t" or unicodedata.category(char) not in STEERING
+        else json.dumps(char)[1:-1]
+        if in_json
+        else "\N{REPLACEMENT CHARACTER}"
+        for char in text
+    )

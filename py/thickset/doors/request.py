@@ -1,8 +1,12 @@
-"""Reads the JSON of a request: numbers as they were written, and no field twice, of which JSON would drop the first in silence."""
+"""Reads the JSON of a request: bounded in depth and size before it is read, numbers as they were written, and no field twice.
+
+Of a field that stands there twice JSON would drop the first in silence.
+"""
 
 from __future__ import annotations
 
 import json
+import re
 from collections import Counter
 from collections.abc import Iterator
 from decimal import Decimal
@@ -10,6 +14,15 @@ from typing import Any
 
 from thickset.ground.job.job import Problem, ProblemsError
 from thickset.ground.notation.lengths import shown
+
+LONGEST = 10_000_000
+"""Characters of a request: several times what the largest lot takes."""
+
+DEEPEST = 32
+"""Lists and objects in each other; a job has half as many at most."""
+
+_STRING_OR_BRACKET = re.compile(r'"[^"\\]*(?:\\.[^"\\]*)*"?|[\[{]|[\]}]', re.DOTALL)
+"""Linear: each character is looked at once, as a string that never ends is taken to its end."""
 
 
 class _Doubled(dict[str, Any]):
@@ -27,6 +40,8 @@ def read(request: str) -> Any:
     Traceback (most recent call last):
     thickset.ground.job.job.ProblemsError: 'title' stands here twice. Keep one of them.
     """
+    if isinstance(request, str) and (beyond := beyond_bounds(request)):
+        raise ProblemsError([Problem("request", beyond)])
     doubled: list[_Doubled] = []
 
     def made(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
@@ -45,6 +60,26 @@ def read(request: str) -> Any:
     if doubled:
         raise ProblemsError(list(_problems(asked)))
     return asked
+
+
+def beyond_bounds(text: str) -> str:
+    """What makes a JSON text too long or too deep to be read, with the cure; nothing where it is neither.
+
+    >>> beyond_bounds("[" * 40), beyond_bounds('["[[[["]')
+    ('This is nested too deep: more than 32 lists and objects in each other. Open a job document that Thickset saved.', '')
+    """
+    if len(text) > LONGEST:
+        return f"This is too long: {len(text):,} characters of at most {LONGEST:,}. Open a job document that Thickset saved."
+    depth = 0
+    for found in _STRING_OR_BRACKET.finditer(text):
+        sign = text[found.start()]
+        depth += 1 if sign in "[{" else -1 if sign in "]}" else 0
+        if depth > DEEPEST:
+            return (
+                f"This is nested too deep: more than {DEEPEST} lists and objects in each other. "
+                "Open a job document that Thickset saved."
+            )
+    return ""
 
 
 def _problems(asked: Any) -> Iterator[Problem]:

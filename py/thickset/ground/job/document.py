@@ -158,7 +158,7 @@ class _Reader:
         try:
             # Without the unit of the job no size is out of the usual.
             sized = one if self.unit_known else replace(one, bare=None)
-            value, words = entries.READERS[one.kind](given, sized, self.units)
+            value, words = entries.read(given, sized, self.units)
         except ValueError as error:
             self.problems.append(problem_with(label, at, str(error)))
             return None
@@ -184,7 +184,8 @@ class _Reader:
         return {n: board for n, board in enumerate(boards) if board}
 
     def board(self, given: object, at: str, name: str) -> Board | None:
-        label = f"Board {name if len(name) <= entries.LONGEST_NAME else shown(name)}"
+        plain = len(name) <= entries.LONGEST_NAME and name.isprintable()
+        label = f"Board {name if plain else shown(name)}"
         if not isinstance(given, dict):
             self.problem(at, f"{label}: {shown(str(given))} stands where {beside.wanted('boards[]')}")
             return None

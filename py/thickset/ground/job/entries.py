@@ -74,6 +74,20 @@ HOW_TO_WRITE = {
 _Read = Callable[[Any, Field, Units], tuple[Any, str]]
 
 
+def read(given: object, one: Field, unit: Units) -> tuple[Any, str]:
+    """An entry by its kind, and how it was understood. No expression ever sees a text longer than a person writes.
+
+    >>> from thickset.ground.job.fields import FIELDS
+    >>> read("70 F", FIELDS["service.temperature"], "in")[1]
+    '21.1 C'
+    """
+    if isinstance(given, str) and len(given) > numbers.LONGEST and one.kind not in ("text", "species"):
+        raise ValueError(
+            f"{shown(given)} cannot be read: it is {len(given):,} characters long. {HOW_TO_WRITE[one.kind]}"
+        )
+    return READERS[one.kind](given, one, unit)
+
+
 def _text(given: object, one: Field, _: Units) -> tuple[str, str]:
     text = " ".join(str(given).split()) if isinstance(given, str | int) and not isinstance(given, bool) else None
     if text is None or not text.isprintable():

@@ -18,6 +18,8 @@ from thickset.ground.notation.places import Place
 from thickset.ground.woods import species
 
 MOST_CHARACTERS = 1_000_000
+LONGEST_CELL = 200
+"""Characters of a cell that is a heading or an entry; a longer one is told, before any expression reads it."""
 MOST_WORDS = 3
 ROLES = ("name", "reading", "width", "length", "count", "species", "density", "places", "left out")
 SEPARATORS = {"\t": "tabs", ";": "semicolons", ",": "commas"}
@@ -41,10 +43,10 @@ _ALIKE = Fraction(8, 5)
 """Readings of one lot differ by less than this factor. Common practice, no source."""
 _LEAST_LENGTH = 400
 """A lone column of sizes above this [mm] holds lengths, else widths. Common practice, no source."""
-_RISKY = re.compile(r"'*[=+\-@＝＋－＠]")
+_RISKY = re.compile(r"'*+[=+\-@＝＋－＠]")
 """How a text begins that a spreadsheet may take for a formula, or that already has the ' which says that it is none."""
 _DATED = re.compile(
-    r"'*(?=.*\D|0\d|\d{16})(?:\d[\d/.,:\-−– eE+%]*|\d{1,4}[ .\-]*_MONTH|_MONTH[ .\-]*\d{1,4})\Z".replace(
+    r"'*+(?=.*\D|0\d|\d{16})(?:\d[\d/.,:\-−– eE+%]*|\d{1,4}[ .\-]*_MONTH|_MONTH[ .\-]*\d{1,4})\Z".replace(
         "_MONTH", "(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*"
     ),
     re.IGNORECASE,
@@ -128,6 +130,9 @@ def read(text: str, units: Units, roles: Sequence[str] = ()) -> Table:
         lines = list(csv.reader(whole, delimiter=separator, skipinitialspace=True))
     except csv.Error as error:
         raise TableError(f"This is no table: {error}. Save it from the spreadsheet as CSV.") from error
+    if long := next((cell for line in lines for cell in line if len(cell) > LONGEST_CELL), ""):
+        text = f"{lengths.shown(long)} in this table is {len(long):,} characters long, of at most {LONGEST_CELL}"
+        raise TableError(f"{text}. Leave its column out.")
     rows = [[_plain(cell) for cell in line] for line in lines]
     rows = [row for row in rows if any(row)]
     if not rows:

@@ -137,7 +137,7 @@ def on_scale(length: Fraction, unit: Units) -> str:
     '0 in (0.001 mm)'
     """
     rounded = near(length, unit)
-    if read(rounded, unit, True) == length:
+    if _is_short(length, unit):
         return rounded
     if unit == "in":
         exact = show(length, unit)
@@ -145,6 +145,14 @@ def on_scale(length: Fraction, unit: Units) -> str:
     if exact_mm := numbers.decimal(length, 3):
         return f"{exact_mm} mm"
     return f"{rounded} ({show(length, 'in')})" if FINEST_MARK % (length / INCH).denominator == 0 else rounded
+
+
+def _is_short(length: Fraction, unit: Units) -> bool:
+    """Whether `near` says the length [mm] exactly."""
+    if unit == "mm":
+        return (length * 100).denominator == 1
+    inches = length / INCH
+    return FINEST_MARK % inches.denominator == 0 or (inches * 1000).denominator == 1
 
 
 @lru_cache(maxsize=8192)

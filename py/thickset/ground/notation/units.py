@@ -17,6 +17,10 @@ _NAME = r"[A-Za-z]{1,12}(?:(?:\*\*|\^)?[23])?"
 _UNIT = re.compile(rf"{_NAME}(?:\s*/\s*{_NAME})?")
 _PER = re.compile(r"\s+per\s+", re.IGNORECASE)
 _POWER = re.compile(r"(?:\*\*|\^)?([23])")
+_NO_NUMBER = "nan"
+"""What pint takes for a number that is none."""
+LONGEST = 40
+"""Characters of a unit, spaces and all."""
 _DIMENSIONS = {
     "mm": "a length",
     "m/min": "a feed (length per minute)",
@@ -48,9 +52,11 @@ def factor(unit: str, to: str) -> Fraction:
     Traceback (most recent call last):
     thickset.ground.notation.units.UnitError: kg is a weight, and this is to be a length
     """
-    plain = _PER.sub("/", unit.replace("²", "2").replace("³", "3").strip())
-    if not _UNIT.fullmatch(plain):
-        raise UnitError(f"{unit} is no unit")
+    plain = _PER.sub("/", unit[: LONGEST + 1].replace("²", "2").replace("³", "3").strip())
+    if len(unit) > LONGEST or not _UNIT.fullmatch(plain):
+        raise UnitError(f"{unit[:LONGEST]} is no unit")
+    if _NO_NUMBER in plain.casefold().replace("/", " ").split():
+        raise UnitError(f"{unit} is no unit known here")
     given = _known(_POWER.sub(r"**\1", plain)) or _known(_POWER.sub(r"**\1", plain.lower()))
     if given is None:
         raise UnitError(f"{unit} is no unit known here")

@@ -91,6 +91,10 @@ def find(name: str) -> Species | None:
     return _BY_NAME.get(_folded(name))
 
 
+LONGEST_TYPED = 60
+"""Characters of what may still be part of a wood's name."""
+
+
 def require(name: str) -> Species:
     """The wood of exactly this name, or an error that says what to do.
 
@@ -100,7 +104,7 @@ def require(name: str) -> Species:
     """
     found = find(name)
     if found is None:
-        near = search(name)[:3] if _words(name) else []
+        near = search(name)[:3] if len(name) <= LONGEST_TYPED and _words(name) else []
         cure = (
             "Did you mean " + " or ".join(f"'{wood.name}'" for wood in near) + "?"
             if near
