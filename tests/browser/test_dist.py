@@ -8,6 +8,7 @@ import re
 import shutil
 import subprocess
 import sys
+import zipfile
 from pathlib import Path
 
 from kit import ROOT
@@ -69,6 +70,13 @@ def test_nothing_is_left_to_fill_in_and_nothing_points_elsewhere(dist: Path) -> 
         assert "<!--thickset:" not in text, path
         assert "BUILT_LIST" not in text, path
         assert not OTHERS.findall(text), path
+
+
+def test_what_is_written_for_developers_is_not_shipped(dist: Path) -> None:
+    (wheel,) = (dist / "plain").glob("thickset-*.whl")
+    shipped = [*(path.name for path in dist.rglob("*")), *zipfile.ZipFile(wheel).namelist()]
+    assert "thickset/planning/passes/planner.py" in shipped
+    assert not [name for name in shipped if name.endswith(".md")]
 
 
 def test_notices_name_everything_that_is_shipped(dist: Path) -> None:

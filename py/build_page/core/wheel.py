@@ -13,11 +13,9 @@ FIXED = (2020, 1, 1, 0, 0, 0)
 
 
 def sources() -> list[Path]:
-    """The files of the core."""
+    """The files of the core that it needs to run."""
     found = (ROOT / "py" / "thickset").rglob("*")
-    return sorted(
-        path for path in found if path.is_file() and "__pycache__" not in path.parts and path.suffix != ".pyc"
-    )
+    return sorted(path for path in found if path.is_file() and path.suffix not in {".pyc", ".md"})
 
 
 def make_wheel(folder: Path) -> Path:

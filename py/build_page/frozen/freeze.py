@@ -49,7 +49,7 @@ def build_id() -> str:
     """The name that Pyodide gives to this very build of itself."""
     found = re.search(r'BUILD_ID:"([0-9a-f]{64})"', (pyodide() / "pyodide.mjs").read_text(encoding="utf-8"))
     if not found:
-        raise Stop("pyodide.mjs does not tell its build id; see 'Raising Pyodide' in DEVELOPERS.md")
+        raise Stop("pyodide.mjs does not tell its build id; see 'Raising Pyodide' in py/build_page/frozen/README.md")
     return found[1]
 
 
@@ -120,7 +120,9 @@ def pack(heap: Path, fresh: Path, bare: Path, header: Path) -> bytes:
     """The file of the frozen heap, before gzip."""
     memory, started, laid_out, head = (path.read_bytes() for path in (heap, fresh, bare, header))
     if len(head) % 4 or len(memory) % BLOCK:
-        raise Stop("Pyodide's snapshot has another form than expected; see 'Raising Pyodide' in DEVELOPERS.md")
+        raise Stop(
+            "Pyodide's snapshot has another form than expected; see 'Raising Pyodide' in py/build_page/frozen/README.md"
+        )
     if struct.unpack_from("<8I", head, 16) != struct.unpack(">8I", bytes.fromhex(build_id())):
         raise Stop("The frozen heap and pyodide.mjs are of different builds of Pyodide")
     places: list[int] = []

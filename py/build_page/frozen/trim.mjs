@@ -69,6 +69,6 @@ writeFileSync(
 console.log(`${wanted.length} of ${exported.length} exports stay`)
 
 function stop(why) {
-  console.error(`error: ${why}; see 'Raising Pyodide' in DEVELOPERS.md`)
+  console.error(`error: ${why}; see 'Raising Pyodide' in py/build_page/frozen/README.md`)
   process.exit(1)
 }

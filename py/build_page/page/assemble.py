@@ -26,6 +26,7 @@ from build_page.page.notices import notices
 
 PLACEHOLDER = re.compile(r"<!--thickset:([a-z-]+)-->")
 AT_TOP = ("index.html", "checks.html", "engine/sw-remove.js", "manifest.webmanifest", "icon.svg")
+SHIPPED = {".html", ".js", ".css", ".svg", ".webmanifest"}
 NOT_KEPT = {"sw.js", "engine/sw-remove.js", "notices.txt"}
 
 
@@ -75,9 +76,9 @@ def assemble(half: Path) -> None:
 
 
 def copy_site(half: Path, app: Path) -> None:
-    """Our own files, in a fixed order."""
+    """Our own files that a browser asks for, in a fixed order."""
     site = ROOT / "site"
-    for source in sorted(path for path in site.rglob("*") if path.is_file()):
+    for source in sorted(path for path in site.rglob("*") if path.suffix in SHIPPED):
         path = source.relative_to(site)
         target = half / path.name if str(path) in AT_TOP else app / path
         target.parent.mkdir(parents=True, exist_ok=True)

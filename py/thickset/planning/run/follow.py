@@ -1,6 +1,6 @@
 """Follows a run: from what was done, measured and seen to where the boards are, and what comes next.
 
-The state is a fold over the events of the run; undoing is leaving out the last one. DEVELOPERS.md states the rules.
+The state is a fold over the events of the run; undoing is leaving out the last one. README.md states the rules.
 """
 
 from __future__ import annotations
