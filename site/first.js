@@ -1,58 +1,92 @@
-// What is seen first: the last plan of the last job is on the screen, and the engine begins, before the rest of the page is wired.
+// What is seen first: the last plan of the last job is on the screen, and the engine begins, before the rest of the
+// page is wired.
 
-import {createEngine} from './engine/engine.js'
-import {$, $$, h, say} from './base/dom.js'
-import {createState} from './base/state.js'
-import {openStorage} from './kept/storage.js'
-import {createPlan} from './plan/plan.js'
+import {$, $$, around, h, say} from './base/dom.js'
+import {State} from './base/state.js'
 import {createViews} from './base/views.js'
+import {createEngine} from './engine/engine.js'
+import {Store} from './kept/storage.js'
+import {createPlan} from './plan/plan.js'
+
+/** @import {JobDocument, Settings, Trouble, Units, View} from './base/types.js' */
+/** @import {EngineState, StageTold, StateDetail} from './engine/engine.js' */
+/**
+ * What is told to whoever listens, and tapped.
+ * @typedef {object} Listeners
+ * @property {(name: EngineState, detail: StateDetail) => void} state
+ * @property {(told: StageTold) => void} stage
+ * @property {(kinds: Trouble[]) => void} trouble
+ * @property {(id: string) => void} other
+ * @property {(what: 'draft' | 'ui') => void} change
+ * @property {(view: View) => void} go
+ * @property {(path: string) => void} problem
+ */
 
 const html = document.documentElement
 
-/** What the build wrote into the page. */
-export function given(id) {
+/** What the build wrote into the page. @param {string} id */
+function given(id) {
   try {
-    return JSON.parse($(`#${id}`).textContent)
+    return JSON.parse($(`#${id}`).textContent ?? '')
   } catch {
     return null
   }
 }
 
-/** What was told, and tapped, before the rest of the page listened. */
+/** What was told, and tapped, before the rest of the page listened. @type {((to: Listeners) => void)[]} */
 const early = []
+/** @type {Listeners | null} */
 let listeners = null
-const tell =
-  (name) =>
-  (...told) => {
-    listeners ? listeners[name](...told) : early.push([name, told])
-  }
-const hold = (event) => {
+/** @param {(to: Listeners) => void} told */
+function tell(told) {
+  if (listeners) told(listeners)
+  else early.push(told)
+}
+/** @param {MouseEvent} event */
+function hold(event) {
   event.preventDefault()
   event.stopPropagation()
-  const tapped = event.target.closest('button, summary, label, a') ?? event.target
-  early.push(['tap', [tapped, tapped.outerHTML]])
+  const tapped = around(event.target, 'button, summary, label, a') ?? event.target
+  if (tapped instanceof HTMLElement) early.push(tapAgain.bind(null, tapped, tapped.outerHTML))
 }
-/** What was tapped; where it was painted anew meanwhile, the same as it was. What is the same no more is not tapped. */
+/**
+ * What was tapped; where it was painted anew meanwhile, the same as it was. What is the same no more is not tapped.
+ * @param {HTMLElement} tapped
+ * @param {string} html
+ */
 function tapAgain(tapped, html) {
   const now = tapped.isConnected ? tapped : $$(tapped.localName).find((one) => one.outerHTML === html)
   now?.click()
 }
 
-/** From now on `to.state`, `to.stage`, ... hear what is told, and what was told and tapped so far. */
+/**
+ * From now on `to.state`, `to.stage`, ... hear what is told, and what was told and tapped so far.
+ * @param {Listeners} to
+ */
 export function listen(to) {
   document.removeEventListener('click', hold, true)
   html.dataset.wired = ''
-  listeners = {...to, tap: tapAgain}
-  for (const [name, told] of early) listeners[name](...told)
+  listeners = to
+  for (const told of early) told(to)
 }
 
 document.addEventListener('click', hold, true)
 
-export const engine = createEngine({onState: tell('state'), onStage: tell('stage')})
-export const store = openStorage({onTrouble: tell('trouble'), onOther: tell('other')})
-export const state = createState(store, {in: given('demo-job'), mm: given('demo-job-mm')}, tell('change'))
-export const views = createViews(document.body, {onGo: tell('go')})
-export const answer = createPlan($('#plan'), {onProblem: tell('problem')})
+export const engine = createEngine({
+  onState: (name, detail) => tell((to) => to.state(name, detail)),
+  onStage: (told) => tell((to) => to.stage(told)),
+})
+export const store = new Store({
+  onTrouble: (kinds) => tell((to) => to.trouble(kinds)),
+  onOther: (id) => tell((to) => to.other(id)),
+})
+/** @type {Partial<Record<Units, JobDocument | null>>} */
+const examples = {in: given('demo-job'), mm: given('demo-job-mm')}
+export const state = new State(store, examples, (what) => tell((to) => to.change(what)))
+const views = createViews(document.body, {onGo: (view) => tell((to) => to.go(view))})
+export const answer = createPlan($('#plan'), {onProblem: (path) => tell((to) => to.problem(path))})
+/** What an empty field stands for, in either unit. @type {Partial<Record<Units, Settings>>} */
+export const defaults = given('defaults') ?? {}
 
 /** The last answer to the job in hand; null when there is none. */
 export const last = ((stored) => (stored?.job === state.draft.id ? stored : null))(store.answer())
@@ -65,13 +99,13 @@ export function showFrame() {
   html.dataset.lot = state.draft.example ? 'example' : 'own'
   views.show(state.view)
   say($('#title-shown'), state.draft.title.trim() || 'Unnamed lot')
-  $(`#units input[value="${state.draft.units}"]`).checked = true
+  $(`#units input[value="${state.draft.units}"]`, document, HTMLInputElement).checked = true
 }
 
 /** The stored plan, as far as the page has places for it. */
 function paintStored() {
   if (!last && built) return
-  for (const of of ['show', 'mechanics']) answer.paint(last?.html ?? {}, of)
+  for (const of of /** @type {const} */ (['show', 'mechanics'])) answer.paint(last?.html ?? {}, of)
 }
 
 const lost = () =>
@@ -79,18 +113,18 @@ const lost = () =>
 
 /** The page whole, with what is below and behind the first screen, and wired. */
 function finish() {
-  for (const later of $$('template.later')) later.replaceWith(later.content)
+  for (const later of $$('template.later', document, HTMLTemplateElement)) later.replaceWith(later.content)
   paintStored()
-  document.head.append(h('script', {type: 'module', src: new URL('./main.js', import.meta.url), onerror: lost}))
+  document.head.append(h('script', {type: 'module', src: new URL('./main.js', import.meta.url).href, onerror: lost}))
 }
 
 showFrame()
 paintStored()
 
-// A visit begins at the top of the plan: it is seen before the page is whole. A reload goes back to where the person was, a link
-// brings a bar above the plan, and on a wide screen the lot stands beside it, so all has to be there first.
-const atTop =
-  state.view === 'plan' && !location.hash && performance.getEntriesByType('navigation')[0]?.type === 'navigate'
+// A visit begins at the top of the plan: it is seen before the page is whole. A reload goes back to where the person
+// was, a link brings a bar above the plan, and on a wide screen the lot stands beside it, so all has to be there first.
+const visit = /** @type {PerformanceNavigationTiming | undefined} */ (performance.getEntriesByType('navigation')[0])
+const atTop = state.view === 'plan' && !location.hash && visit?.type === 'navigate'
 if (atTop && !document.hidden && !matchMedia('(min-width: 60rem)').matches) {
   html.dataset.top = ''
   requestAnimationFrame(() => setTimeout(finish))

@@ -18,18 +18,22 @@ def call(*words: str) -> bool:
     return subprocess.run([str(tools.python()), *words], cwd=tools.ROOT, env=ENV, check=False).returncode == 0
 
 
-def biome(*words: str) -> bool:
-    """Hold scripts and styles to one form; True when they are."""
-    program = tools.npm_packages("lint") / ".bin" / "biome"
-    places = ("site", "py/build_page", "tests")
-    return subprocess.run([str(program), *words, *places], cwd=tools.ROOT, check=False).returncode == 0
+def scripts() -> bool:
+    """Lint, form and types of scripts and styles; what runs in no window has types of its own."""
+    programs = tools.npm_packages("lint") / ".bin"
+    checks = (
+        (programs / "biome", "check", "site", "py/build_page", "tests"),
+        (programs / "tsc", "-p", "site"),
+        (programs / "tsc", "-p", "site/tsconfig.workers.json"),
+    )
+    return all(subprocess.run(words, cwd=tools.ROOT, check=False).returncode == 0 for words in checks)
 
 
 def lint(_rest: list[str]) -> bool:
     """Lint, format and types."""
     return all(
         (
-            biome("format"),
+            scripts(),
             call("-m", "ruff", "check", "."),
             call("-m", "ruff", "format", "--check", "."),
             call("-m", "mypy", "py"),

@@ -2,6 +2,9 @@
 
 import {$, h, say} from './dom.js'
 
+/** @import {Trouble} from './types.js' */
+
+/** @type {Record<Trouble, string>} */
 const TROUBLE = {
   forbidden: 'This browser does not let the page keep anything. You can work on; save to a file before you leave.',
   full: 'The storage of this device is full. You can work on; save to a file before you leave.',
@@ -9,26 +12,26 @@ const TROUBLE = {
   newer:
     'Something on this device was kept by a newer version of this page, and is left alone. Load the page anew, with a network, to see it.',
 }
+/** In the order in which they are told. @type {Trouble[]} */
+const KINDS = ['forbidden', 'full', 'damaged', 'newer']
 
-/** `kinds` as the storage tells them. */
+/** `kinds` as the storage tells them. @param {HTMLElement} bar @param {Trouble[]} kinds */
 export function showTrouble(bar, kinds) {
-  const words = Object.keys(TROUBLE)
-    .filter((kind) => kinds.includes(kind))
-    .map((kind) => h('p', {}, TROUBLE[kind]))
+  const words = KINDS.filter((kind) => kinds.includes(kind)).map((kind) => h('p', {}, TROUBLE[kind]))
   const unkept = kinds.includes('forbidden') || kinds.includes('full')
   const act =
     kinds.includes('damaged') && !unkept
-      ? ['data-go', 'jobs', 'See what there is']
-      : ['data-do', 'save-job', 'Save to a file']
-  bar.replaceChildren(
-    h('div', {}, ...words),
-    h('button', {type: 'button', [act[0]]: act[1]}, act[2]),
-    putAway(bar, 'Go on'),
-  )
+      ? h('button', {type: 'button', 'data-go': 'jobs'}, 'See what there is')
+      : h('button', {type: 'button', 'data-do': 'save-job'}, 'Save to a file')
+  bar.replaceChildren(h('div', {}, ...words), act, putAway(bar, 'Go on'))
   turn(bar, !words.length)
 }
 
-/** `onUse()` lets the new version in and gives {busy}: how many tabs have something that is not kept yet. */
+/**
+ * `onUse()` lets the new version in and gives {busy}: how many tabs have something that is not kept yet.
+ * @param {HTMLElement} bar
+ * @param {() => Promise<{busy?: number}>} onUse
+ */
 export function showUpdate(bar, onUse) {
   const words = h('p', {}, 'A new version of this page is ready.')
   bar.replaceChildren(
@@ -53,9 +56,14 @@ export function showUpdate(bar, onUse) {
   turn(bar, false)
 }
 
+/** @param {HTMLElement} bar @param {string} words */
 const putAway = (bar, words) => h('button', {type: 'button', onclick: () => turn(bar, true)}, words)
 
-/** Shows or hides a bar; what is below stays where it is on the screen, under the finger that is about to tap. */
+/**
+ * Shows or hides a bar; what is below stays where it is on the screen, under the finger that is about to tap.
+ * @param {HTMLElement} bar
+ * @param {boolean} hidden
+ */
 function turn(bar, hidden) {
   const below = $('main')
   const before = below.getBoundingClientRect().top

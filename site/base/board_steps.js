@@ -1,13 +1,25 @@
-// What can be done with the boards, step by step. Each step takes the draft and the hand ({board: id, chosen: reading or null}) and
-// returns both anew. Pure functions.
+// What can be done with the boards, step by step. Each step takes the draft and the hand ({board: id, chosen: reading
+// or null}) and returns both anew. Pure functions.
 
 import {newBoard, takenOver, withPlaces} from './job.js'
 
+/** @import {Board, Draft, Hand} from './types.js' */
+
+/** The sizes that a board before may stand for. */
+const SIZES = /** @type {const} */ (['width', 'length'])
+
+/** The board in hand, else the last. @param {Draft} draft @param {Hand} hand */
 export function boardIn(draft, hand) {
-  return draft.boards.find((board) => board.id === hand.board) ?? draft.boards.at(-1)
+  const found = draft.boards.find((board) => board.id === hand.board) ?? draft.boards.at(-1)
+  if (!found) throw new Error('A draft in hand has a board')
+  return found
 }
 
-/** A draft has at least one board to enter readings into, and one of them is in hand. */
+/**
+ * A draft has at least one board to enter readings into, and one of them is in hand.
+ * @param {Draft} draft
+ * @param {Hand} hand
+ */
 export function settled(draft, hand) {
   const boards = draft.boards.length ? draft.boards : [newBoard([])]
   const next = {...draft, boards}
@@ -17,16 +29,22 @@ export function settled(draft, hand) {
   return {draft: next, hand: {board: board.id, chosen}}
 }
 
+/** @param {Draft} draft @param {string} id @param {Partial<Board>} changes */
 export function withBoard(draft, id, changes) {
   return {...draft, boards: draft.boards.map((board) => (board.id === id ? {...board, ...changes} : board))}
 }
 
-/** The text of the reading field: the reading being changed, or the one being entered. */
+/**
+ * The text of the reading field: the reading being changed, or the one being entered.
+ * @param {Draft} draft
+ * @param {Hand} hand
+ */
 export function readingText(draft, hand) {
   const board = boardIn(draft, hand)
   return hand.chosen === null ? board.entry : (board.readings[hand.chosen] ?? '')
 }
 
+/** @param {Draft} draft @param {Hand} hand @param {string} text */
 export function readingTyped(draft, hand, text) {
   const board = boardIn(draft, hand)
   if (hand.chosen === null) return {draft: withBoard(draft, board.id, {entry: text}), hand}
@@ -36,13 +54,22 @@ export function readingTyped(draft, hand, text) {
   }
 }
 
-/** Where the reading in hand was taken: the one being changed, or the one being entered. */
+/**
+ * Where the reading in hand was taken: the one being changed, or the one being entered.
+ * @param {Draft} draft
+ * @param {Hand} hand
+ */
 export function spotOf(draft, hand) {
   const board = boardIn(draft, hand)
   return hand.chosen === null ? board.spot : (withPlaces(board.readings, board.places)[hand.chosen] ?? '')
 }
 
-/** The reading in hand was taken at this spot; the same spot once more: nobody knows where. */
+/**
+ * The reading in hand was taken at this spot; the same spot once more: nobody knows where.
+ * @param {Draft} draft
+ * @param {Hand} hand
+ * @param {string} spot
+ */
 export function spotTapped(draft, hand, spot) {
   const board = boardIn(draft, hand)
   const taken = spotOf(draft, hand) === spot ? '' : spot
@@ -51,7 +78,11 @@ export function spotTapped(draft, hand, spot) {
   return {draft: withBoard(draft, board.id, {places}), hand}
 }
 
-/** The reading is complete; the next one is awaited. A reading changed to nothing is gone. */
+/**
+ * The reading is complete; the next one is awaited. A reading changed to nothing is gone.
+ * @param {Draft} draft
+ * @param {Hand} hand
+ */
 export function readingTaken(draft, hand) {
   const board = boardIn(draft, hand)
   const places = withPlaces(board.readings, board.places)
@@ -65,7 +96,11 @@ export function readingTaken(draft, hand) {
   return {draft: withBoard(draft, board.id, changes), hand: {board: board.id, chosen: null}}
 }
 
-/** The chosen reading, else the last one, is taken back; `gone` is its text, or null when there was none. */
+/**
+ * The chosen reading, else the last one, is taken back; `gone` is its text, or null when there was none.
+ * @param {Draft} draft
+ * @param {Hand} hand
+ */
 export function readingTakenBack(draft, hand) {
   const board = boardIn(draft, hand)
   const at = hand.chosen ?? board.readings.length - 1
@@ -78,13 +113,22 @@ export function readingTakenBack(draft, hand) {
   }
 }
 
-/** Another board comes to hand; a reading still in the field is taken first. */
+/**
+ * Another board comes to hand; a reading still in the field is taken first.
+ * @param {Draft} draft
+ * @param {Hand} hand
+ * @param {string} id
+ */
 export function boardTaken(draft, hand, id) {
   const taken = readingTaken(draft, hand)
   return {draft: taken.draft, hand: {board: id, chosen: null}}
 }
 
-/** The board after this one; after the last, a new one, unless the last has nothing yet. */
+/**
+ * The board after this one; after the last, a new one, unless the last has nothing yet.
+ * @param {Draft} draft
+ * @param {Hand} hand
+ */
 export function nextBoard(draft, hand) {
   const taken = readingTaken(draft, hand)
   const board = boardIn(taken.draft, taken.hand)
@@ -95,10 +139,12 @@ export function nextBoard(draft, hand) {
   return {draft: {...taken.draft, boards: [...taken.draft.boards, fresh]}, hand: {board: fresh.id, chosen: null}}
 }
 
+/** @param {Draft} draft @param {Hand} hand @param {number} step */
 export function neighbor(draft, hand, step) {
   return draft.boards[draft.boards.indexOf(boardIn(draft, hand)) + step] ?? null
 }
 
+/** @param {Draft} draft @param {Hand} hand */
 export function boardCopied(draft, hand) {
   const taken = readingTaken(draft, hand)
   const from = boardIn(taken.draft, taken.hand)
@@ -112,6 +158,7 @@ export function boardCopied(draft, hand) {
   return {draft: {...taken.draft, boards}, hand: {board: id, chosen: null}, from: from.name, name}
 }
 
+/** @param {Draft} draft @param {Hand} hand */
 export function boardDeleted(draft, hand) {
   const gone = boardIn(draft, hand)
   const at = draft.boards.indexOf(gone)
@@ -120,14 +167,23 @@ export function boardDeleted(draft, hand) {
   return {...settled({...draft, boards}, {board: next?.id ?? '', chosen: null}), gone: gone.name}
 }
 
-/** What of a board nobody knows yet, not even from the board before or the pile: 'width', 'length' or undefined. */
+/**
+ * What of a board nobody knows yet, not even from the board before or the pile: 'width', 'length' or undefined.
+ * @param {Draft} draft
+ * @param {Hand} hand
+ */
 export function unknownSize(draft, hand) {
   const board = boardIn(draft, hand)
   const at = draft.boards.indexOf(board)
-  return ['width', 'length'].find((key) => !board[key].trim() && !takenOver(draft, at, key))
+  return SIZES.find((key) => !board[key].trim() && !takenOver(draft, at, key))
 }
 
-/** The last reading so far that is fit for something, or null. */
+/**
+ * The last reading so far that is fit for something, or null.
+ * @param {Draft} draft
+ * @param {Hand} hand
+ * @param {(text: string) => boolean} fit
+ */
 export function lastReading(draft, hand, fit) {
   for (let at = draft.boards.indexOf(boardIn(draft, hand)); at >= 0; at -= 1) {
     const found = draft.boards[at].readings.findLast(fit)

@@ -1,6 +1,6 @@
-// The job document: made from a draft, and a draft made from it. What the page has no field for is carried along untouched.
+// The job document: made from a draft, and a draft made from it. What the page has no field for is carried along
+// untouched.
 
-import {aboutMm} from './lengths.js'
 import {
   asText,
   inLot,
@@ -16,12 +16,17 @@ import {
   withPlaces,
   woodTakenOver,
 } from './job.js'
+import {aboutMm} from './lengths.js'
+
+/** @import {Draft, Extra, JobDocument, Place} from './types.js' */
 
 const GROUPS = ['target', 'planer', 'practice', 'cutting', 'rates', 'service', 'shop']
 const BOARD_TEXTS = ['name', 'width', 'length', 'count', 'species', 'density']
 
+/** @param {Extra} extra */
 const copied = (extra) => (Object.keys(extra).length ? structuredClone(extra) : {})
 
+/** @param {string} text */
 function asNumber(text) {
   const plain = text.trim().replace(',', '.')
   return /^-?\d+(\.\d+)?$/.test(plain) ? Number(plain) : text
@@ -29,23 +34,30 @@ function asNumber(text) {
 
 /**
  * The job document, and where each field of the page stands in it.
- * Returns {job, places}: `places` is a list of [field key, path]; keys are "target.thickness", "pile.thickest", "b:ID.width",
- * "b:ID.readings.0", "b:ID.entry", "b:ID".
+ * Returns {job, places}: `places` is a list of [field key, path]; keys are "target.thickness", "pile.thickest",
+ * "b:ID.width", "b:ID.readings.0", "b:ID.entry", "b:ID".
+ * @param {Draft} draft
  */
 export function toDocument(draft) {
+  /** @type {Place[]} */
   const places = []
+  /** @type {JobDocument} */
   const job = {thickset: 1, ...copied(draft.extra)}
   job.units ??= draft.units
   places.push(['title', 'title'], ['units', 'units'])
   if (draft.title.trim()) job.title = draft.title
   addSettings(job, draft, places)
+  /** @type {JobDocument[]} */
   const boards = []
   addPile(boards, draft, places)
-  draft.boards.forEach((board, index) => inLot(board) && addBoard(boards, draft, index, places))
+  draft.boards.forEach((board, index) => {
+    if (inLot(board)) addBoard(boards, draft, index, places)
+  })
   if (boards.length || !('boards' in job)) job.boards = boards
   return {job, places}
 }
 
+/** @param {JobDocument} job @param {Draft} draft @param {Place[]} places */
 function addSettings(job, draft, places) {
   for (const [path, kind] of Object.entries(SETTINGS)) {
     const text = draft.settings[path] ?? ''
@@ -53,13 +65,10 @@ function addSettings(job, draft, places) {
     if (feed) continue
     places.push([path, path])
     if (!text.trim()) continue
-    const keys = path.split('.')
+    const [groups, last] = parted(path)
     let inside = job
-    for (const key of keys.slice(0, -1)) {
-      if (typeof inside[key] !== 'object' || inside[key] === null) inside[key] = {}
-      inside = inside[key]
-    }
-    inside[keys.at(-1)] = kind === 'number' || kind === 'price' ? asNumber(text) : text
+    for (const key of groups) inside = groupOf(inside, key)
+    inside[last] = kind === 'number' || kind === 'price' ? asNumber(text) : text
   }
   const feeds = []
   for (let n = 0; n < 4; n += 1) {
@@ -68,17 +77,39 @@ function addSettings(job, draft, places) {
     places.push([`planer.feeds[${n}]`, `planer.feeds[${feeds.length}]`])
     feeds.push(text)
   }
-  if (feeds.length) (job.planer ??= {}).feeds = feeds
-  if (typeof job.target !== 'object' || job.target === null) job.target = {}
+  if (feeds.length) groupOf(job, 'planer').feeds = feeds
+  groupOf(job, 'target')
 }
 
+/** The keys that lead to a setting, and its own. @param {string} path @returns {[string[], string]} */
+function parted(path) {
+  const keys = path.split('.')
+  return [keys.slice(0, -1), keys[keys.length - 1]]
+}
+
+/**
+ * What stands in a document at this key, made where nothing does.
+ * @param {JobDocument} inside
+ * @param {string} key
+ * @returns {JobDocument}
+ */
+function groupOf(inside, key) {
+  if (typeof inside[key] !== 'object' || inside[key] === null) inside[key] = {}
+  return /** @type {JobDocument} */ (inside[key])
+}
+
+/** What the last of these keys stands in, where something does. @param {Extra} extra @param {string[]} keys */
+const insideOf = (extra, keys) =>
+  keys.reduce((/** @type {unknown} */ at, key) => (isObject(at) ? at[key] : undefined), extra)
+
+/** @param {JobDocument[]} boards @param {Draft} draft @param {Place[]} places */
 function addPile(boards, draft, places) {
   const {pile} = draft
   const {left} = tally(draft)
   const at = `boards[${boards.length}]`
   if (!pileBegun(draft) || left === 0) return
   const readings = []
-  for (const key of ['thickest', 'thinnest']) {
+  for (const key of /** @type {const} */ (['thickest', 'thinnest'])) {
     places.push([`pile.${key}`, `${at}.readings[${readings.length}]`])
     if (pile[key].trim()) readings.push(pile[key])
   }
@@ -90,26 +121,29 @@ function addPile(boards, draft, places) {
     ['pile.species', `${at}.species`],
     ['pile.density', `${at}.density`],
   )
+  /** @type {JobDocument} */
   const entry = {name: pile.name, readings, width: pile.widest, length: pile.longest}
   if (pile.count.trim()) entry.count = Number.isNaN(left) ? pile.count : left
-  for (const key of ['species', 'density']) if (pile[key].trim()) entry[key] = pile[key]
+  for (const key of /** @type {const} */ (['species', 'density'])) if (pile[key].trim()) entry[key] = pile[key]
   boards.push(entry)
 }
 
+/** @param {JobDocument[]} boards @param {Draft} draft @param {number} index @param {Place[]} places */
 function addBoard(boards, draft, index, places) {
   const board = draft.boards[index]
   const at = `boards[${boards.length}]`
   const key = `b:${board.id}`
   const readings = [...board.readings]
-  readings.forEach((_, n) => places.push([`${key}.readings.${n}`, `${at}.readings[${n}]`]))
+  for (const n of readings.keys()) places.push([`${key}.readings.${n}`, `${at}.readings[${n}]`])
   places.push([`${key}.entry`, `${at}.readings[${readings.length}]`], [key, at])
   for (const name of BOARD_TEXTS) places.push([`${key}.${name}`, `${at}.${name}`])
   if (board.entry.trim()) readings.push(board.entry)
   const spots = withPlaces(readings, [...withPlaces(board.readings, board.places), board.spot])
-  spots.forEach((_, n) => places.push([`${key}.places.${n}`, `${at}.places[${n}]`]))
+  for (const n of spots.keys()) places.push([`${key}.places.${n}`, `${at}.places[${n}]`])
+  /** @type {JobDocument} */
   const entry = {...copied(board.extra), name: board.name, readings}
   if (spots.some(Boolean)) entry.places = spots
-  for (const name of ['width', 'length'])
+  for (const name of /** @type {const} */ (['width', 'length']))
     entry[name] = board[name].trim() ? board[name] : (takenOver(draft, index, name)?.text ?? '')
   const wood = woodTakenOver(draft, index) ?? board
   if (wood.species.trim()) entry.species = wood.species
@@ -118,7 +152,11 @@ function addBoard(boards, draft, index, places) {
   boards.push(entry)
 }
 
-/** A draft from a job document. What the page has no field for is kept in `extra`, so that the core can name it. */
+/**
+ * A draft from a job document. What the page has no field for is kept in `extra`, so that the core can name it.
+ * @param {JobDocument} job
+ * @param {string} [id]
+ */
 export function fromDocument(job, id = newId()) {
   const draft = newDraft(job.units === 'mm' ? 'mm' : 'in', id)
   const extra = structuredClone(job)
@@ -135,6 +173,7 @@ export function fromDocument(job, id = newId()) {
   return draft
 }
 
+/** @param {Extra} extra @param {Draft} draft */
 function takeSettings(extra, draft) {
   if (isObject(extra.planer) && Array.isArray(extra.planer.feeds) && extra.planer.feeds.length <= 4) {
     extra.planer.feeds.forEach((feed, n) => {
@@ -143,33 +182,34 @@ function takeSettings(extra, draft) {
     delete extra.planer.feeds
   }
   for (const path of Object.keys(SETTINGS)) {
-    const keys = path.split('.')
-    const last = keys.pop()
-    const inside = keys.reduce((at, key) => (isObject(at) ? at[key] : undefined), extra)
+    const [groups, last] = parted(path)
+    const inside = insideOf(extra, groups)
     if (!isObject(inside) || !(last in inside)) continue
     draft.settings[path] = asText(inside[last])
     delete inside[last]
   }
   for (const path of ['planer.head', 'planer.known_cut', 'planer.snipe', ...GROUPS]) {
-    const keys = path.split('.')
-    const last = keys.pop()
-    const inside = keys.reduce((at, key) => (isObject(at) ? at[key] : undefined), extra)
+    const [groups, last] = parted(path)
+    const inside = insideOf(extra, groups)
     if (isObject(inside) && isObject(inside[last]) && !Object.keys(inside[last]).length) delete inside[last]
   }
 }
 
+/** @param {Extra} extra @param {Draft} draft */
 function takeBoards(extra, draft) {
+  const {boards} = extra
   const sound =
-    Array.isArray(extra.boards) &&
-    extra.boards.every((board) => isObject(board) && (board.readings === undefined || Array.isArray(board.readings)))
+    Array.isArray(boards) &&
+    boards.every((board) => isObject(board) && (board.readings === undefined || Array.isArray(board.readings)))
   if (!sound) return
-  for (const entry of extra.boards) {
+  for (const entry of boards) {
     const {name, readings = [], width = '', length = '', count = '', species = '', density = '', ...rest} = entry
+    /** @type {string[]} */
     const texts = readings.map(asText)
     const placed =
       Array.isArray(rest.places) &&
       rest.places.length <= texts.length &&
-      rest.places.every((place) => typeof place === 'string')
+      rest.places.every((/** @type {unknown} */ place) => typeof place === 'string')
     const places = withPlaces(texts, placed ? rest.places : [])
     if (placed) delete rest.places
     const asPile =
@@ -177,7 +217,7 @@ function takeBoards(extra, draft) {
       texts.length === 2 &&
       !Object.keys(rest).length &&
       !places.some(Boolean) &&
-      (name === PILE_NAME || (extra.boards.length === 1 && Number(count) > 1))
+      (name === PILE_NAME || (boards.length === 1 && Number(count) > 1))
     if (asPile) {
       const [first, second] = texts
       const turned = aboutMm(first, draft.units) < aboutMm(second, draft.units)

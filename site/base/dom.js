@@ -1,15 +1,78 @@
 // Elements built from plain values; texts never become markup.
 
-export const $ = (selector, root = document) => root.querySelector(selector)
-export const $$ = (selector, root = document) => [...root.querySelectorAll(selector)]
+/** @typedef {string | Node | false | null | undefined} Child */
+/** @typedef {(event: Event) => unknown} Listener */
+/**
+ * @typedef {string | number | boolean | null | undefined} Value
+ * @typedef {{[on: `on${string}`]: Listener} & {[name: string]: Value | Listener}} Attributes
+ */
 
-/** h('button', {type: 'button', 'data-do': 'x', onclick: f}, 'text', child, ...) */
+/**
+ * The first element of a kind that a selector finds, or null.
+ * @template {Element} [T=HTMLElement]
+ * @param {string} selector
+ * @param {ParentNode} [root]
+ * @param {new () => T} [kind]
+ * @returns {T | null}
+ */
+export function seek(selector, root = document, kind) {
+  const found = root.querySelector(selector)
+  return found instanceof (kind ?? HTMLElement) ? /** @type {T} */ (found) : null
+}
+
+/**
+ * The same, where the page is broken without it.
+ * @template {Element} [T=HTMLElement]
+ * @param {string} selector
+ * @param {ParentNode} [root]
+ * @param {new () => T} [kind]
+ * @returns {T}
+ */
+export function $(selector, root = document, kind) {
+  const found = seek(selector, root, kind)
+  if (!found) throw new Error(`The page has no ${selector}`)
+  return found
+}
+
+/**
+ * All of that kind.
+ * @template {Element} [T=HTMLElement]
+ * @param {string} selector
+ * @param {ParentNode} [root]
+ * @param {new () => T} [kind]
+ * @returns {T[]}
+ */
+export function $$(selector, root = document, kind) {
+  const all = [...root.querySelectorAll(selector)]
+  return /** @type {T[]} */ (all.filter((one) => one instanceof (kind ?? HTMLElement)))
+}
+
+/**
+ * The nearest element of a kind at or around an event's target, or around an element, that a selector fits.
+ * @template {Element} [T=HTMLElement]
+ * @param {EventTarget | null} target
+ * @param {string} selector
+ * @param {new () => T} [kind]
+ * @returns {T | null}
+ */
+export function around(target, selector, kind) {
+  const found = target instanceof Element ? target.closest(selector) : null
+  return found instanceof (kind ?? HTMLElement) ? /** @type {T} */ (found) : null
+}
+
+/**
+ * h('button', {type: 'button', 'data-do': 'x', onclick: f}, 'text', child, ...)
+ * @template {keyof HTMLElementTagNameMap} K
+ * @param {K} tag
+ * @param {Attributes} [attributes]
+ * @param {...(Child | Child[])} children
+ */
 export function h(tag, attributes = {}, ...children) {
   const element = document.createElement(tag)
   for (const [name, value] of Object.entries(attributes)) {
     if (value === false || value === null || value === undefined) continue
-    if (name.startsWith('on')) element.addEventListener(name.slice(2), value)
-    else element.setAttribute(name, value === true ? '' : value)
+    if (typeof value === 'function') element.addEventListener(name.slice(2), value)
+    else element.setAttribute(name, value === true ? '' : String(value))
   }
   element.append(...children.flat().filter((child) => child !== null && child !== undefined && child !== false))
   return element
@@ -33,20 +96,31 @@ for (const over of ['pointerup', 'pointercancel'])
     true,
   )
 
-/** Does what makes the page move only once the tap that took the focus is over: nothing moves away from under a finger. */
+/**
+ * Does what makes the page move only once the tap that took the focus is over: nothing moves away from under a finger.
+ * @param {() => void} act
+ */
 export function afterTap(act) {
   setTimeout(() => (pressed ? afterTap(act) : act()), 100)
 }
 
-/** Puts `text` there only when it differs, so that nothing is announced or painted twice. */
+/**
+ * Puts `text` there only when it differs, so that nothing is announced or painted twice.
+ * @param {Element} element
+ * @param {string} text
+ */
 export function say(element, text) {
   if (element.textContent !== text) element.textContent = text
 }
 
-/** A text with its fraction drawn as one: "1 3/32" keeps its characters, only smaller where they belong together. */
+/**
+ * A text with its fraction drawn as one: "1 3/32" keeps its characters, only smaller where they belong together.
+ * @param {string} text
+ */
 export function figureParts(text) {
   const found = /^(.*?)(\d+)\/(\d+)(.*)$/.exec(text)
   if (!found) return [text]
   const [, before, above, under, after] = found
-  return [before, h('span', {class: 'fraction'}, h('sup', {}, above), '/', h('sub', {}, under)), after].filter(Boolean)
+  const drawn = h('span', {class: 'fraction'}, h('sup', {}, above), '/', h('sub', {}, under))
+  return [before, drawn, after].filter((part) => part !== undefined && part !== '')
 }

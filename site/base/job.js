@@ -2,7 +2,12 @@
 
 import {aboutMm, restate, restatePrice} from './lengths.js'
 
-/** Every text of the planer and of the practice, by its path in the document. Numbers are counts, marks and seconds. */
+/** @import {Board, Defect, Draft, Extra, Part, Pile, PlanerRecord, RunEvent, Settings, Units} from './types.js' */
+
+/**
+ * Every text of the planer and of the practice, by its path in the document. Numbers are counts, marks and seconds.
+ * @type {Record<string, 'length' | 'text' | 'number' | 'price'>}
+ */
 export const SETTINGS = {
   'target.thickness': 'length',
   'target.tolerance': 'length',
@@ -59,9 +64,10 @@ export const SETTINGS = {
 }
 /** What an event of the run may hold as a length, or as a list of them. */
 const EVENT_LENGTHS = ['setting', 'scale', 'thickness', 'readings', 'lead', 'trail']
-const PILE_KEYS = ['thickest', 'thinnest', 'count', 'widest', 'longest']
+const PILE_KEYS = /** @type {const} */ (['thickest', 'thinnest', 'count', 'widest', 'longest'])
 export const PILE_NAME = 'Pile'
 
+/** @param {Units} [units] @param {string} [id] @returns {Draft} */
 export function newDraft(units = 'in', id = newId()) {
   return {
     id,
@@ -80,12 +86,15 @@ export function newId() {
   return Array.from(crypto.getRandomValues(new Uint8Array(6)), (byte) => byte.toString(16).padStart(2, '0')).join('')
 }
 
-/** A setting that belongs to the lot: a new lot does not take it over. */
+/** A setting that belongs to the lot: a new lot does not take it over. @param {string} path */
 export const isOfLot = (path) => /^(target|service)\./.test(path)
-/** A setting that goes with the planer from job to job; how boards are cut and what their wood costs does not. */
+/**
+ * A setting that goes with the planer from job to job; how boards are cut and what their wood costs does not.
+ * @param {string} path
+ */
 export const isOfPlaner = (path) => !isOfLot(path) && !/^cutting\.|^rates\.wood$/.test(path)
 
-/** A, B, ... Z, AA, AB, ...: the first mark that no board has. */
+/** A, B, ... Z, AA, AB, ...: the first mark that no board has. @param {{name: string}[]} boards */
 export function freeName(boards) {
   const taken = new Set(boards.map((board) => board.name))
   for (let n = 0; ; n += 1) {
@@ -94,7 +103,11 @@ export function freeName(boards) {
   }
 }
 
-/** A board that follows takes an empty width or length from the board before it; one from a document stands as it is. */
+/**
+ * A board that follows takes an empty width or length from the board before it; one from a document stands as it is.
+ * @param {{name: string}[]} boards
+ * @returns {Board}
+ */
 export function newBoard(boards, follows = true) {
   return {
     id: newId(),
@@ -113,7 +126,7 @@ export function newBoard(boards, follows = true) {
   }
 }
 
-/** Nothing has been entered: there is nothing to ask the core about. */
+/** Nothing has been entered: there is nothing to ask the core about. @param {Draft} draft */
 export function isBlank(draft) {
   return (
     !draft.boards.some(inLot) &&
@@ -123,57 +136,84 @@ export function isBlank(draft) {
   )
 }
 
-/** A board just begun, without a reading, is not part of the lot yet. */
+/** A board just begun, without a reading, is not part of the lot yet. @param {Board} board */
 export function inLot(board) {
   return board.readings.length > 0 || board.entry.trim() !== '' || !board.follows
 }
 
+/** @param {Draft} draft */
 export function pileBegun(draft) {
   return PILE_KEYS.some((key) => draft.pile[key].trim() !== '')
 }
 
+/** @param {string} text */
 function howMany(text) {
   return /^0*[1-9]\d*$/.test(text.trim()) ? Number(text) : NaN
 }
 
-/** How many boards have been measured one by one, and how many are left to the pile's five numbers. */
+/**
+ * How many boards have been measured one by one, and how many are left to the pile's five numbers.
+ * @param {Draft} draft
+ */
 export function tally(draft) {
   const measured = draft.boards.filter(inLot).reduce((sum, board) => sum + (howMany(board.count) || 1), 0)
   const total = draft.pile.count.trim() ? howMany(draft.pile.count) : pileBegun(draft) ? measured + 1 : measured
   return {measured, total, left: Number.isNaN(total) ? NaN : Math.max(0, total - measured)}
 }
 
-/** What an empty width or length of a board stands for: the board before it, else the pile. */
+/**
+ * What an empty width or length of a board stands for: the board before it, else the pile.
+ * @param {Draft} draft
+ * @param {number} index
+ * @param {'width' | 'length'} key
+ */
 export function takenOver(draft, index, key) {
   if (!draft.boards[index]?.follows) return null
   for (let at = index - 1; at >= 0; at -= 1) {
     const board = draft.boards[at]
     if (board[key].trim()) return {text: board[key], from: board.name}
   }
-  const pileKey = {width: 'widest', length: 'longest'}[key]
-  return draft.pile[pileKey]?.trim() ? {text: draft.pile[pileKey], from: 'the pile'} : null
+  const text = key === 'width' ? draft.pile.widest : draft.pile.longest
+  return text.trim() ? {text, from: 'the pile'} : null
 }
 
-/** The wood that a board without one of its own is of: that of the board before it, else of the pile. */
+/**
+ * The wood that a board without one of its own is of: that of the board before it, else of the pile.
+ * @param {Draft} draft
+ * @param {number} index
+ */
 export function woodTakenOver(draft, index) {
   if (!draft.boards[index]?.follows) return null
+  /** @param {Board | Pile} of */
   const known = ({species, density}) => species.trim() || density.trim()
   const from = known(draft.boards[index]) ? null : (draft.boards.slice(0, index).findLast(known) ?? draft.pile)
   return from && known(from) ? {species: from.species, density: from.density} : null
 }
 
-/** Settings with bare figures read in `to`: each typed text keeps its meaning (see `restate`). */
+/**
+ * Settings with bare figures read in `to`: each typed text keeps its meaning (see `restate`).
+ * @param {Settings} settings
+ * @param {Units} from
+ * @param {Units} to
+ */
 export function settingsIn(settings, from, to) {
-  const say = {length: restate, price: restatePrice}
-  return Object.fromEntries(
-    Object.entries(settings).map(([path, text]) => [path, say[SETTINGS[path]]?.(text, from, to) ?? text]),
-  )
+  /** @param {string} path @param {string} text */
+  const said = (path, text) => {
+    if (SETTINGS[path] === 'length') return restate(text, from, to)
+    return SETTINGS[path] === 'price' ? restatePrice(text, from, to) : text
+  }
+  return Object.fromEntries(Object.entries(settings).map(([path, text]) => [path, said(path, text)]))
 }
 
-/** The same lot with bare figures read in `to`: each typed text keeps its meaning. */
+/**
+ * The same lot with bare figures read in `to`: each typed text keeps its meaning.
+ * @param {Draft} draft
+ * @param {Units} to
+ */
 export function withUnits(draft, to) {
   const from = draft.units
-  const say = (text) => restate(text, from, to)
+  const say = (/** @type {string} */ text) => restate(text, from, to)
+  /** @param {unknown} value @returns {unknown} */
   const sayAny = (value) =>
     typeof value === 'string' || typeof value === 'number'
       ? say(String(value))
@@ -181,11 +221,13 @@ export function withUnits(draft, to) {
         ? value.map(sayAny)
         : value
   const pile = {...draft.pile}
-  for (const key of ['thickest', 'thinnest', 'widest', 'longest']) pile[key] = say(pile[key])
+  for (const key of /** @type {const} */ (['thickest', 'thinnest', 'widest', 'longest'])) pile[key] = say(pile[key])
+  /** @param {Extra} thing @param {string[]} keys */
   const said = (thing, keys) => ({
     ...thing,
     ...Object.fromEntries(keys.filter((key) => key in thing).map((key) => [key, sayAny(thing[key])])),
   })
+  /** @param {unknown} list @param {string[]} keys */
   const each = (list, keys) => (Array.isArray(list) ? list.map((one) => (isObject(one) ? said(one, keys) : one)) : list)
   const boards = draft.boards.map((board) => ({
     ...board,
@@ -202,44 +244,53 @@ export function withUnits(draft, to) {
   return {...draft, units: to, settings: settingsIn(draft.settings, from, to), pile, boards, extra}
 }
 
-/** The lot in five numbers, as far as its boards were measured one by one; texts as typed, or null without boards. */
+/**
+ * The lot in five numbers, as far as its boards were measured one by one; texts as typed, or null without boards.
+ * @param {Draft} draft
+ */
 export function fiveNumbers(draft) {
   const boards = draft.boards.filter(inLot)
   if (!boards.length) return null
-  const sorted = (texts) =>
+  const sorted = (/** @type {string[]} */ texts) =>
     texts
-      .map((text) => [aboutMm(text, draft.units), text])
-      .filter(([mm]) => mm > 0)
-      .sort(([a], [b]) => b - a)
-  const most = (texts) => sorted(texts)[0]?.[1] ?? ''
+      .map((text) => ({mm: aboutMm(text, draft.units), text}))
+      .filter(({mm}) => mm > 0)
+      .sort((a, b) => b.mm - a.mm)
+      .map(({text}) => text)
+  const most = (/** @type {string[]} */ texts) => sorted(texts)[0] ?? ''
   const readings = sorted(boards.flatMap((board) => [...board.readings, board.entry]))
   return {
-    thickest: readings[0]?.[1] ?? '',
-    thinnest: readings.at(-1)?.[1] ?? '',
+    thickest: readings[0] ?? '',
+    thinnest: readings.at(-1) ?? '',
     count: String(tally(draft).measured),
     widest: most(boards.map((board) => board.width)),
     longest: most(boards.map((board) => board.length)),
   }
 }
 
-/** Whatever stands in a text's place, as a text. */
+/** Whatever stands in a text's place, as a text. @param {unknown} value */
 export const asText = (value) =>
   typeof value === 'string' ? value : value === null || value === undefined ? '' : JSON.stringify(value)
+/** @param {unknown} value @returns {value is Record<string, unknown>} */
 export const isObject = (value) => typeof value === 'object' && value !== null && !Array.isArray(value)
 
-/** Where each of some readings was taken: a text for each, empty where it is not known. */
+/**
+ * Where each of some readings was taken: a text for each, empty where it is not known.
+ * @param {unknown[]} readings
+ * @param {unknown} places
+ */
 export const withPlaces = (readings, places) => readings.map((_, n) => (Array.isArray(places) ? asText(places[n]) : ''))
 
-/** The finished parts that the lot is for, as typed. */
+/** The finished parts that the lot is for, as typed. @param {Draft} draft */
 export const partsOf = (draft) => (Array.isArray(draft.extra.parts) ? draft.extra.parts.filter(isObject) : [])
 
-/** The draft with other parts. */
+/** The draft with other parts. @param {Draft} draft @param {Part[]} parts */
 export function withParts(draft, parts) {
   const {parts: _, ...extra} = draft.extra
   return {...draft, extra: parts.length ? {...extra, parts} : extra}
 }
 
-/** The bad stretches of the boards, as typed: [{board: its name, from, to}]. */
+/** The bad stretches of the boards, as typed: [{board: its name, from, to}]. @param {Draft} draft */
 export const defectsOf = (draft) =>
   draft.boards.flatMap(({name, extra}) =>
     Array.isArray(extra.defects)
@@ -247,7 +298,7 @@ export const defectsOf = (draft) =>
       : [],
   )
 
-/** The draft with other bad stretches. */
+/** The draft with other bad stretches. @param {Draft} draft @param {Defect[]} defects */
 export function withDefects(draft, defects) {
   return {
     ...draft,
@@ -259,8 +310,12 @@ export function withDefects(draft, defects) {
   }
 }
 
-/** What was learned of the planer, and the draft with another record of it, or none. */
-export const recordOf = (draft) => (isObject(draft.extra.planer) ? draft.extra.planer.record : undefined)
+/** What was learned of the planer, and the draft with another record of it, or none. @param {Draft} draft */
+export function recordOf({extra: {planer}}) {
+  return isObject(planer) ? /** @type {PlanerRecord | undefined} */ (planer.record) : undefined
+}
+
+/** @param {Draft} draft @param {PlanerRecord | null | undefined} record */
 export function withRecord(draft, record) {
   const {planer, ...extra} = draft.extra
   const {record: _, ...rest} = isObject(planer) ? planer : {}
@@ -268,10 +323,14 @@ export function withRecord(draft, record) {
   return {...draft, extra: Object.keys(made).length ? {...extra, planer: made} : extra}
 }
 
-/** What was done, measured and seen at the machine, in order. */
+/** What was done, measured and seen at the machine, in order. @param {Draft} draft @returns {RunEvent[]} */
 export const runOf = (draft) => (Array.isArray(draft.extra.run) ? draft.extra.run : [])
 
-/** The draft with another run; one that is begun anew has taught nothing. */
+/**
+ * The draft with another run; one that is begun anew has taught nothing.
+ * @param {Draft} draft
+ * @param {RunEvent[]} run
+ */
 export function withRun(draft, run) {
   const {run: _, ...extra} = draft.extra
   return {...draft, taught: draft.taught && run.length > 0, extra: run.length ? {...extra, run} : extra}

@@ -1,5 +1,8 @@
 // Lengths, only as far as the pad and the ways in need them. What a length really means is the core's to say.
 
+/** @import {Units} from './types.js' */
+
+/** @type {Record<string, string>} */
 const VULGAR = {
   '¼': '1/4',
   '½': '1/2',
@@ -12,8 +15,10 @@ const VULGAR = {
   '⅔': '2/3',
 }
 const UNIT_END = /(?<![a-z])\s*(inches|inch|in\.?|["″”“]|''|mm|cm|ft|feet|foot|m|['′’])$/i
+/** @type {Record<string, number>} */
 const MM_OF = {in: 25.4, mm: 1, cm: 10, ft: 304.8, m: 1000}
 
+/** @param {string} mark */
 function unitName(mark) {
   const word = mark.toLowerCase().replace('.', '')
   if (['inches', 'inch', 'in', '"', '″', '”', '“', "''"].includes(word)) return 'in'
@@ -21,17 +26,18 @@ function unitName(mark) {
   return word
 }
 
-/** The unit written at the end of a text ('in', 'mm', ...), or '' when there is none. */
+/** The unit written at the end of a text ('in', 'mm', ...), or '' when there is none. @param {string} text */
 export function unitOf(text) {
   const found = UNIT_END.exec(String(text).trim())
   return found ? unitName(found[1]) : ''
 }
 
-/** The text without its unit. */
+/** The text without its unit. @param {string} text */
 export function withoutUnit(text) {
   return String(text).trim().replace(UNIT_END, '').trim()
 }
 
+/** @param {string} text */
 function figure(text) {
   const plain = text
     .replace(/\s*([¼½¾⅛⅜⅝⅞⅓⅔])/g, (_, mark) => ` ${VULGAR[mark]}`)
@@ -43,13 +49,13 @@ function figure(text) {
   return /^(\d+([.,]\d*)?|[.,]\d+)$/.test(plain) ? Number(plain.replace(',', '.')) : NaN
 }
 
-/** About how many mm a text means, or NaN; a bare figure is in `units`. */
+/** About how many mm a text means, or NaN; a bare figure is in `units`. @param {string} text @param {string} units */
 export function aboutMm(text, units) {
   const unit = unitOf(text) || units
   return figure(withoutUnit(text)) * (MM_OF[unit] ?? NaN)
 }
 
-/** 64ths of an inch as a mixed fraction: 70 -> "1 3/32". */
+/** 64ths of an inch as a mixed fraction: 70 -> "1 3/32". @param {number} sixtyFourths */
 export function inchText(sixtyFourths) {
   const whole = Math.floor(sixtyFourths / 64)
   let part = sixtyFourths - whole * 64
@@ -62,7 +68,7 @@ export function inchText(sixtyFourths) {
   return whole ? `${whole} ${part}/${under}` : `${part}/${under}`
 }
 
-/** Tenths of a mm: 278 -> "27.8". */
+/** Tenths of a mm: 278 -> "27.8". @param {number} tenths */
 export function mmText(tenths) {
   return tenths % 10 ? (tenths / 10).toFixed(1) : String(tenths / 10)
 }
@@ -70,6 +76,9 @@ export function mmText(tenths) {
 /**
  * The same length said in a page that now reads bare figures in `to`: a bare figure gets the unit it was typed in,
  * a figure already in `to` loses its unit. Never a conversion, so nothing is rounded and the way back is exact.
+ * @param {string} text
+ * @param {Units} from
+ * @param {Units} to
  */
 export function restate(text, from, to) {
   const typed = String(text).trim()
@@ -83,7 +92,12 @@ export function restate(text, from, to) {
 /** What a price of wood without more words is for. */
 const PER = {in: 'per board foot', mm: 'per m3'}
 
-/** The same price of wood in a page that now reads bare figures in `to`, by the same rule as a length. */
+/**
+ * The same price of wood in a page that now reads bare figures in `to`, by the same rule as a length.
+ * @param {string} text
+ * @param {Units} from
+ * @param {Units} to
+ */
 export function restatePrice(text, from, to) {
   const typed = String(text).trim()
   if (!typed || from === to) return text

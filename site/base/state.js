@@ -1,103 +1,140 @@
-// What the page is about right now: the job as entered (the draft), the board in hand, and where the person is. Everything that changes
-// them goes through here, is stored, and is told to whoever listens.
+// What the page is about right now: the job as entered (the draft), the board in hand, and where the person is.
+// Everything that changes them goes through here, is stored, and is told to whoever listens.
 
-import {isBlank, newId, pileBegun} from './job.js'
-import {fromDocument} from './document.js'
 import {settled} from './board_steps.js'
+import {fromDocument} from './document.js'
+import {isBlank, newId, pileBegun} from './job.js'
 
+/** @import {Draft, Hand, JobDocument, Scale, Snapshot, Store, Units, View, Way} from './types.js' */
+
+/** @type {readonly unknown[]} */
 const VIEWS = ['lot', 'planer', 'plan', 'jobs', 'run', 'more']
+/** @type {readonly unknown[]} */
+const SCALES = [16, 32, 64, 'tenths', 'digits']
 
-/** `demo` is {in: document, mm: document}; `onChange(what)` is told 'draft', 'units' or 'ui' after each change. */
-export function createState(store, demo, onChange) {
-  const held = store.now()
-  const state = {
-    draft: null,
-    hand: {board: typeof held.board === 'string' ? held.board : '', chosen: null},
-    view: VIEWS.includes(held.view) ? held.view : 'plan',
-    way: 'pile',
-    keys: held.keys ?? !window.matchMedia('(pointer: coarse), (max-width: 700px)').matches,
-    scale: [16, 32, 64, 'tenths', 'digits'].includes(held.scale) ? held.scale : 32,
+/** Five numbers of the whole pile, or board by board. @param {Draft} draft @returns {Way} */
+const wayOf = (draft) => (pileBegun(draft) || !draft.boards.some((board) => board.readings.length) ? 'pile' : 'boards')
+
+export class State {
+  #store
+  #demo
+  #onChange
+
+  /**
+   * `demo` is {in: document, mm: document}; `onChange(what)` is told 'draft', 'units' or 'ui' after each change.
+   * @param {Store} store
+   * @param {Partial<Record<Units, JobDocument | null>>} demo
+   * @param {(what: 'draft' | 'ui') => void} onChange
+   */
+  constructor(store, demo, onChange) {
+    this.#store = store
+    this.#demo = demo
+    this.#onChange = onChange
+    const held = store.now()
+    const {draft, hand} = settled(
+      (typeof held.job === 'string' && held.job !== 'example' && store.job(held.job)) ||
+        this.#example(held.units === 'mm' ? 'mm' : 'in'),
+      {board: typeof held.board === 'string' ? held.board : '', chosen: null},
+    )
+    this.draft = draft
+    this.hand = hand
+    this.view = /** @type {View} */ (VIEWS.includes(held.view) ? held.view : 'plan')
+    /** @type {Way} */
+    this.way = held.way === 'pile' || held.way === 'boards' ? held.way : wayOf(draft)
+    /** The device's own keyboard is used. */
+    this.keys = Boolean(held.keys ?? !window.matchMedia('(pointer: coarse), (max-width: 700px)').matches)
+    this.scale = /** @type {Scale} */ (SCALES.includes(held.scale) ? held.scale : 32)
+    /** Goes up when another job comes to hand. */
+    this.opened = 0
   }
 
-  function example(units) {
-    return {...fromDocument(demo[units] ?? {thickset: 1, boards: []}, 'example'), example: true}
+  /**
+   * The draft becomes this. The example itself never changes: what is made of it is a job of one's own.
+   * @param {Draft} draft
+   * @param {Hand} [hand]
+   */
+  change(draft, hand) {
+    const own =
+      draft.example && draft !== this.draft
+        ? {...draft, example: false, id: newId(), title: `${draft.title}, changed`}
+        : draft
+    this.#hold({...own, touched: Date.now()}, hand)
+    this.#store.keepJob(this.draft)
+    this.#keepNow()
+    this.#onChange('draft')
   }
 
-  function wayOf(draft) {
-    return pileBegun(draft) || !draft.boards.some((board) => board.readings.length) ? 'pile' : 'boards'
+  /**
+   * Another board or reading comes to hand, another part into view, ...: nothing of the draft changes.
+   * @param {Partial<Pick<State, 'hand' | 'view' | 'way' | 'keys' | 'scale'>>} changes
+   */
+  turn(changes) {
+    Object.assign(this, changes)
+    this.#hold(this.draft)
+    this.#keepNow()
+    this.#onChange('ui')
   }
 
-  function hold(draft, hand = state.hand) {
-    Object.assign(state, settled(draft, hand))
+  /**
+   * Another job is opened: the draft is taken as it is.
+   * @param {Draft} draft
+   * @param {Partial<Pick<State, 'view' | 'way'>>} [changes]
+   */
+  open(draft, changes = {}) {
+    if (this.draft.id !== draft.id && isBlank(this.draft)) this.#store.dropJob(this.draft.id)
+    this.opened += 1
+    this.#hold(draft, {board: '', chosen: null})
+    this.way = wayOf(draft)
+    Object.assign(this, changes)
+    if (!draft.example) {
+      this.#store.keepJob(this.draft)
+      this.#store.keepForGood()
+    }
+    this.#keepNow()
+    this.#onChange('draft')
   }
 
-  function keepNow() {
-    const {draft, hand, view, way, keys, scale} = state
-    store.keepNow({job: draft.id, units: draft.units, board: hand.board, view, way, keys, scale})
+  /** The example, in these units. @param {Units} units @param {Partial<Pick<State, 'view' | 'way'>>} [changes] */
+  openExample(units, changes = {}) {
+    this.open(this.#example(units), changes)
   }
 
-  hold(
-    (typeof held.job === 'string' && held.job !== 'example' && store.job(held.job)) ||
-      example(held.units === 'mm' ? 'mm' : 'in'),
-  )
-  state.way = held.way === 'pile' || held.way === 'boards' ? held.way : wayOf(state.draft)
+  /** Back to a state of before, for undo. @param {Snapshot} before */
+  restore(before) {
+    if (before.draft.id !== this.draft.id) this.opened += 1
+    this.#hold(before.draft, before.hand)
+    Object.assign(this, {view: before.view, way: before.way})
+    if (!this.draft.example) this.#store.keepJob(this.draft)
+    this.#keepNow()
+    this.#onChange('draft')
+  }
 
-  /** Goes up when another job comes to hand. */
-  state.opened = 0
+  /** @returns {Snapshot} */
+  snapshot() {
+    const {draft, hand, view, way} = this
+    return {draft, hand, view, way}
+  }
 
-  return Object.assign(state, {
-    /** The draft becomes this. The example itself never changes: what is made of it is a job of one's own. */
-    change(draft, hand) {
-      const own =
-        draft.example && draft !== state.draft
-          ? {...draft, example: false, id: newId(), title: `${draft.title}, changed`}
-          : draft
-      hold({...own, touched: Date.now()}, hand)
-      store.keepJob(state.draft)
-      keepNow()
-      onChange('draft')
-    },
-    /** Another board or reading comes to hand, another part into view, ...: nothing of the draft changes. */
-    turn(changes) {
-      Object.assign(state, changes)
-      Object.assign(state, settled(state.draft, state.hand))
-      keepNow()
-      onChange('ui')
-    },
-    /** Another job is opened: the draft is taken as it is. */
-    open(draft, changes = {}) {
-      if (state.draft.id !== draft.id && isBlank(state.draft)) store.dropJob(state.draft.id)
-      state.opened += 1
-      hold(draft, {board: '', chosen: null})
-      state.way = wayOf(draft)
-      Object.assign(state, changes)
-      if (!draft.example) {
-        store.keepJob(state.draft)
-        store.keepForGood()
-      }
-      keepNow()
-      onChange('draft')
-    },
-    /** The example, in these units. */
-    openExample(units, changes = {}) {
-      this.open(example(units), changes)
-    },
-    /** Back to a state of before, for undo. */
-    restore(before) {
-      if (before.draft.id !== state.draft.id) state.opened += 1
-      hold(before.draft, before.hand)
-      Object.assign(state, {view: before.view, way: before.way})
-      if (!state.draft.example) store.keepJob(state.draft)
-      keepNow()
-      onChange('draft')
-    },
-    snapshot: () => ({draft: state.draft, hand: state.hand, view: state.view, way: state.way}),
-    /** Another tab changed the job: what it stored is the newest. */
-    adopt(id) {
-      const stored = id === state.draft.id ? store.job(id) : null
-      if (!stored) return
-      hold(stored)
-      onChange('draft')
-    },
-  })
+  /** Another tab changed the job: what it stored is the newest. @param {string} id */
+  adopt(id) {
+    const stored = id === this.draft.id ? this.#store.job(id) : null
+    if (!stored) return
+    this.#hold(stored)
+    this.#onChange('draft')
+  }
+
+  /** @param {Units} units @returns {Draft} */
+  #example(units) {
+    return {...fromDocument(this.#demo[units] ?? {thickset: 1, boards: []}, 'example'), example: true}
+  }
+
+  /** @param {Draft} draft @param {Hand} [hand] */
+  #hold(draft, hand = this.hand) {
+    Object.assign(this, settled(draft, hand))
+  }
+
+  #keepNow() {
+    const {draft, hand, view, way, keys, scale} = this
+    this.#store.keepNow({job: draft.id, units: draft.units, board: hand.board, view, way, keys, scale})
+  }
 }

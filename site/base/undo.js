@@ -4,8 +4,10 @@ import {$, say} from './dom.js'
 
 const STAYS = 12000
 
+/** @param {HTMLElement} root */
 export function createUndo(root) {
   const words = $('p', root)
+  /** @type {(() => void) | null} */
   let back = null
   let timer = 0
 
@@ -22,6 +24,7 @@ export function createUndo(root) {
   // The field being entered keeps the focus.
   root.addEventListener('mousedown', (event) => event.preventDefault())
   return {
+    /** @param {string} text @param {() => void} undo */
     offer(text, undo) {
       say(words, text)
       back = undo

@@ -1,19 +1,27 @@
 // Which part of the page is in view. On a wide screen the plan stands beside the others.
 
-import {$, $$} from './dom.js'
+import {$, $$, around} from './dom.js'
 
+/** @import {View} from './types.js' */
+
+/**
+ * @param {HTMLElement} root
+ * @param {{onGo: (view: View) => void}} handlers
+ */
 export function createViews(root, {onGo}) {
+  /** How far each part was scrolled. @type {Map<string | undefined, number>} */
   const spots = new Map()
   root.addEventListener('click', (event) => {
-    const button = event.target.closest('[data-go]')
+    const button = around(event.target, '[data-go]')
     if (!button) return
-    onGo(button.dataset.go)
-    const part = button.dataset.unfold && $(`#${button.dataset.unfold}`)
-    if (!part) return
-    part.closest('details').open = true
+    onGo(/** @type {View} */ (button.dataset.go))
+    if (!button.dataset.unfold) return
+    const part = $(`#${button.dataset.unfold}`)
+    unfold(part)
     part.scrollIntoView()
   })
   return {
+    /** @param {View} view */
     show(view) {
       const html = document.documentElement
       if (html.dataset.view !== view) {
@@ -26,10 +34,11 @@ export function createViews(root, {onGo}) {
         else button.removeAttribute('aria-current')
       }
     },
-    /** A part that has nothing to show yet has no button. */
-    offer(view, offered) {
-      const button = $(`#nav [data-go="${view}"]`)
-      if (button) button.hidden = !offered
-    },
   }
+}
+
+/** Opens the fold that a part stands in. @param {Element | null} part */
+export function unfold(part) {
+  const folded = around(part, 'details', HTMLDetailsElement)
+  if (folded) folded.open = true
 }

@@ -2,13 +2,21 @@
 
 import {$, say} from '../base/dom.js'
 
-/** Not toLocaleString: a browser that first has to learn a language takes longer over that than over the rest of the page. */
+/** @import {EngineState, StageTold, StateDetail} from './engine.js' */
+
+/**
+ * Not toLocaleString: a browser that first has to learn a language takes longer over that than over the rest of the
+ * page.
+ * @param {number} bytes
+ */
 const kilobytes = (bytes) => String(Math.round(bytes / 1000)).replace(/\B(?=(\d{3})+$)/g, ',')
 
+/** @param {HTMLElement} boot @param {HTMLElement} failed */
 export function createBoot(boot, failed) {
-  const bar = $('progress', boot)
+  const bar = $('progress', boot, HTMLProgressElement)
   const words = $('#boot-text', boot)
   return {
+    /** @param {StageTold} told */
     stage({loaded, total, text, slow}) {
       if (total) {
         bar.max = total
@@ -19,6 +27,7 @@ export function createBoot(boot, failed) {
       const bytes = total ? `: ${kilobytes(loaded ?? 0)} of ${kilobytes(total)} kB` : ''
       say(words, `${text ?? 'Getting the planner ready'}${bytes}.${slow ? ` ${slow}` : ''}`)
     },
+    /** @param {EngineState} name @param {StateDetail} [detail] */
     state(name, detail) {
       boot.hidden = name !== 'loading'
       failed.hidden = name !== 'failed'

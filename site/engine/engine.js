@@ -1,7 +1,21 @@
 // The page's side of the engine: starts the worker, watches over its start, and keeps the latest request of each lane.
 import {ANSWER, ASK, FAILED, READY, STAGE, STAGES, START} from './messages.js'
 
-/** How long a stage may stay silent: after the first number [ms] the page says what helps, after the second it is given up. */
+/** @import {Answer, Answers, Question} from '../base/types.js' */
+/** @import {FailureKind, FromWorker, Progress, Stage, StartWay, ToWorker} from './messages.js' */
+/** @typedef {'loading' | 'ready' | 'failed'} EngineState */
+/** @typedef {{way?: StartWay, ms?: number, reason?: string, cure?: string}} StateDetail */
+/** What is told of a stage. @typedef {Required<Progress> & {text: string, slow?: string}} StageTold */
+/**
+ * @typedef {(answer: string | null) => void} Resolve
+ * @typedef {{id: number, lane: string, text: string, again?: boolean, resolve: Resolve}} Waiting
+ */
+
+/**
+ * How long a stage may stay silent: after the first number [ms] the page says what helps, after the second it is given
+ * up.
+ * @type {Record<StartWay, Record<Stage, [number, number]>>}
+ */
 const PATIENCE = {
   frozen: {fetch: [8e3, 45e3], python: [8e3, 40e3], core: [5e3, 20e3]},
   plain: {fetch: [8e3, 45e3], python: [20e3, 120e3], core: [20e3, 120e3]},
@@ -30,144 +44,204 @@ const CURE = {
 }
 
 /**
- * Start the engine. `onState(state, detail)` hears 'loading', 'ready' and 'failed' ({reason, cure});
- * `onStage({stage, loaded, total, text, slow})` hears how the start goes. Neither is called before the caller is done.
+ * Starts the engine. `onState(state, detail)` hears 'loading', 'ready' and 'failed' ({reason, cure}); `onStage(told)`
+ * hears how the start goes. Neither is called before the caller is done.
+ * @param {{onState?: (name: EngineState, detail: StateDetail) => void, onStage?: (told: StageTold) => void}} [handlers]
  */
 export function createEngine({onState = () => {}, onStage = () => {}} = {}) {
-  const lanes = new Map() // lane -> the request that waits
-  let worker, busy, tries, way, watch
-  let ids = 0
+  const engine = new Engine(onState, onStage)
+  // A worker that begins before the first frame takes the processor from it, and is ready no sooner. A hidden page
+  // makes no frame.
+  if (document.hidden) engine.restart()
+  else requestAnimationFrame(() => engine.restart())
+  return engine
+}
 
-  function state(name, detail) {
-    document.documentElement.dataset.engine = name
-    queueMicrotask(() => onState(name, detail))
+class Engine {
+  /** The request that waits in each lane. @type {Map<string, Waiting>} */
+  #lanes = new Map()
+  /** The request that the worker is at. @type {Waiting | undefined} */
+  #busy
+  /** @type {Worker | undefined} */
+  #worker
+  #tries = 0
+  /** @type {StartWay} */
+  #way = 'frozen'
+  #watch = 0
+  #ids = 0
+  #ready = false
+  #onState
+  #onStage
+
+  /**
+   * @param {(name: EngineState, detail: StateDetail) => void} onState
+   * @param {(told: StageTold) => void} onStage
+   */
+  constructor(onState, onStage) {
+    this.#onState = onState
+    this.#onStage = onStage
   }
 
-  function restart() {
-    tries = 0
+  way() {
+    return this.#way
+  }
+
+  /**
+   * Asks with the words of the request; resolves to the words of the answer, or null when a later request took its
+   * place.
+   * @param {string} text
+   * @returns {Promise<string | null>}
+   */
+  askText(text, lane = 'plan') {
+    return new Promise((resolve) => {
+      this.#lanes.get(lane)?.resolve(null)
+      this.#ids += 1
+      this.#lanes.set(lane, {id: this.#ids, lane, text, resolve})
+      this.#next()
+    })
+  }
+
+  /**
+   * Asks; resolves to the answer, or null when a later request of the same lane took its place.
+   * @template {keyof Answers} K
+   * @param {Question<K>} request
+   * @param {string} [lane]
+   * @returns {Promise<Answer<K> | null>}
+   */
+  async ask(request, lane) {
+    const answer = await this.askText(JSON.stringify(request), lane)
+    return answer === null ? null : JSON.parse(answer)
+  }
+
+  // ------------------------------------------------------------ starting
+
+  restart() {
+    this.#tries = 0
     if (typeof WebAssembly !== 'object' || typeof DecompressionStream !== 'function') {
-      give('lacking', 'WebAssembly or DecompressionStream is missing')
+      this.#give('lacking', 'WebAssembly or DecompressionStream is missing')
       return
     }
-    begin('frozen')
+    this.#begin('frozen')
   }
 
-  function begin(nextWay) {
-    stop()
-    way = nextWay
-    tries += 1
-    state('loading', {way})
-    worker = new Worker(new URL('./worker.js', import.meta.url), {type: 'module'})
-    const mine = worker
-    worker.onmessage = ({data}) => mine === worker && hear(data)
-    worker.onerror = (event) => {
+  /** @param {StartWay} way */
+  #begin(way) {
+    this.#stop()
+    this.#way = way
+    this.#tries += 1
+    this.#state('loading', {way})
+    const mine = new Worker(new URL('./worker.js', import.meta.url), {type: 'module'})
+    this.#worker = mine
+    mine.onmessage = ({data}) => mine === this.#worker && this.#hear(data)
+    mine.onerror = (event) => {
       event.preventDefault?.()
       // A script that did not come has no message; one that this browser cannot run has.
-      if (mine === worker)
-        failed({kind: event.message ? 'start' : 'network', text: event.message || 'The worker could not be loaded'})
+      if (mine === this.#worker)
+        this.#failed(event.message ? 'start' : 'network', event.message || 'The worker could not be loaded')
     }
-    worker.postMessage({type: START, way, counted: !navigator.serviceWorker?.controller})
-    stage({stage: STAGES.fetch})
+    this.#send({type: START, way, counted: !navigator.serviceWorker?.controller})
+    this.#stage({stage: STAGES.fetch})
   }
 
-  function stop() {
-    clearTimeout(watch)
-    worker?.terminate()
-    worker = undefined
+  #stop() {
+    clearTimeout(this.#watch)
+    this.#worker?.terminate()
+    this.#worker = undefined
+    const busy = this.#busy
     if (busy) {
-      if (!lanes.has(busy.lane)) lanes.set(busy.lane, busy)
+      if (!this.#lanes.has(busy.lane)) this.#lanes.set(busy.lane, busy)
       else busy.resolve(null)
     }
-    busy = undefined
+    this.#busy = undefined
   }
 
-  function hear(data) {
-    if (data.type === STAGE) stage(data)
-    else if (data.type === FAILED) failed(data)
-    else if (data.type === READY) {
-      clearTimeout(watch)
-      watch = undefined
-      ready = true
-      state('ready', {way, ms: data.ms})
-      next()
-    } else if (data.type === ANSWER && busy?.id === data.id) {
-      clearTimeout(watch)
-      const {resolve} = busy
-      busy = undefined
-      resolve(data.answer)
-      next()
-    }
-  }
-
-  let ready = false
-
-  function stage(told) {
-    ready = false
-    const [slowAfter, endAfter] = PATIENCE[way][told.stage]
-    const shown = {total: 0, loaded: 0, ...told, text: TEXT[way][told.stage]}
-    queueMicrotask(() => onStage(shown))
-    clearTimeout(watch)
-    watch = setTimeout(() => {
-      onStage({...shown, slow: HELP[told.stage]})
-      watch = setTimeout(
-        () => failed({kind: told.stage === STAGES.fetch ? 'network' : 'start', text: `"${shown.text}" took too long`}),
+  /** @param {Progress} told */
+  #stage(told) {
+    this.#ready = false
+    const {stage} = told
+    const [slowAfter, endAfter] = PATIENCE[this.#way][stage]
+    const shown = {total: 0, loaded: 0, ...told, text: TEXT[this.#way][stage]}
+    queueMicrotask(() => this.#onStage(shown))
+    clearTimeout(this.#watch)
+    this.#watch = setTimeout(() => {
+      this.#onStage({...shown, slow: HELP[stage]})
+      this.#watch = setTimeout(
+        () => this.#failed(stage === STAGES.fetch ? 'network' : 'start', `"${shown.text}" took too long`),
         endAfter - slowAfter,
       )
     }, slowAfter)
   }
 
-  function failed({kind, text}) {
-    if (ready) return broke(text)
-    if (tries === 1) begin(kind === 'network' ? way : 'plain')
-    else if (way === 'frozen') begin('plain')
-    else give(kind, text)
+  // ------------------------------------------------------------ what the worker says
+
+  /** @param {FromWorker} data */
+  #hear(data) {
+    if (data.type === STAGE) this.#stage(data)
+    else if (data.type === FAILED) this.#failed(data.kind, data.text)
+    else if (data.type === READY) {
+      clearTimeout(this.#watch)
+      this.#ready = true
+      this.#state('ready', {way: this.#way, ms: data.ms})
+      this.#next()
+    } else if (data.type === ANSWER && this.#busy?.id === data.id) {
+      clearTimeout(this.#watch)
+      const {resolve} = this.#busy
+      this.#busy = undefined
+      resolve(data.answer)
+      this.#next()
+    }
   }
 
-  /** What was ready and broke starts anew, and is asked the same once more. */
-  function broke(text) {
-    ready = false
-    tries = 0
-    if (!busy?.again) {
-      if (busy) busy.again = true
-      begin(way)
-    } else give('broke', `The planner broke down over this: ${text}`)
+  #next() {
+    if (!this.#ready || this.#busy) return
+    const request = this.#lanes.get('plan') ?? this.#lanes.values().next().value // what is typed comes first
+    if (!request) return
+    this.#lanes.delete(request.lane)
+    this.#busy = request
+    this.#send({type: ASK, id: request.id, request: request.text})
+    this.#watch = setTimeout(() => this.#broke('no answer came'), ANSWER_WITHIN)
   }
 
-  /** Nothing is answered before the next start, and what waits is told so. */
-  function give(kind, reason) {
-    stop()
-    for (const {resolve} of lanes.values()) resolve(null)
-    lanes.clear()
-    state('failed', {reason, cure: CURE[kind]})
+  /** @param {ToWorker} message */
+  #send(message) {
+    this.#worker?.postMessage(message)
   }
 
-  function next() {
-    if (!ready || busy || !lanes.size) return
-    const lane = lanes.has('plan') ? 'plan' : lanes.keys().next().value // what is typed comes first
-    const request = lanes.get(lane)
-    lanes.delete(lane)
-    busy = request
-    worker.postMessage({type: ASK, id: request.id, request: request.text})
-    watch = setTimeout(() => broke('no answer came'), ANSWER_WITHIN)
+  // ------------------------------------------------------------ failing
+
+  /** @param {FailureKind} kind @param {string} text */
+  #failed(kind, text) {
+    if (this.#ready) return this.#broke(text)
+    if (this.#tries === 1) this.#begin(kind === 'network' ? this.#way : 'plain')
+    else if (this.#way === 'frozen') this.#begin('plain')
+    else this.#give(kind, text)
   }
 
-  /** Ask with the words of the request; resolves to the words of the answer, or null when a later request took its place. */
-  function askText(text, lane = 'plan') {
-    return new Promise((resolve) => {
-      lanes.get(lane)?.resolve(null)
-      lanes.set(lane, {id: ++ids, lane, text, resolve})
-      next()
-    })
+  /** What was ready and broke starts anew, and is asked the same once more. @param {string} text */
+  #broke(text) {
+    this.#ready = false
+    this.#tries = 0
+    if (!this.#busy?.again) {
+      if (this.#busy) this.#busy.again = true
+      this.#begin(this.#way)
+    } else this.#give('broke', `The planner broke down over this: ${text}`)
   }
 
-  /** Ask; resolves to the answer, or null when a later request of the same lane took its place. */
-  async function ask(request, lane) {
-    const answer = await askText(JSON.stringify(request), lane)
-    return answer === null ? null : JSON.parse(answer)
+  /**
+   * Nothing is answered before the next start, and what waits is told so.
+   * @param {keyof typeof CURE} kind
+   * @param {string} reason
+   */
+  #give(kind, reason) {
+    this.#stop()
+    for (const {resolve} of this.#lanes.values()) resolve(null)
+    this.#lanes.clear()
+    this.#state('failed', {reason, cure: CURE[kind]})
   }
 
-  // A worker that begins before the first frame takes the processor from it, and is ready no sooner. A hidden page makes no frame.
-  if (document.hidden) restart()
-  else requestAnimationFrame(restart)
-  return {ask, askText, restart, way: () => way}
+  /** @param {EngineState} name @param {StateDetail} detail */
+  #state(name, detail) {
+    document.documentElement.dataset.engine = name
+    queueMicrotask(() => this.#onState(name, detail))
+  }
 }

@@ -1,100 +1,143 @@
-// The page's side of the service worker: has it hold this version for use without a network, and lets a new version in when
-// the person agrees.
+// The page's side of the service worker: has it hold this version for use without a network, and lets a new version in
+// when the person agrees.
 import {HELD, TAKE_OVER, UNSAVED, VERIFY} from './messages.js'
+
+/** @import {FromServiceWorker, TakenOver, ToServiceWorker, Verified} from './messages.js' */
+/**
+ * @typedef {object} Handlers
+ * @property {(told: Verified) => void} onReady this page works without a network, checked
+ * @property {(held: {loaded: number, total: number}) => void} onProgress bytes held so far
+ * @property {() => void} onUpdateWaiting a new version is whole and waits
+ * @property {() => void} onLacking this window has no service worker
+ * @property {() => boolean} hasUnsavedWork asked before a new version takes over
+ * @property {() => boolean} isPlain whether this device needs the plain start, which is then held as well
+ */
 
 const TRY_AGAIN = 60e3 // after a break [ms], and twice as long after each further one: the device may be full
 const OWN = /\/app-(\w+)\//.exec(import.meta.url)?.[1] // the version of this page
 const FIRST_ANSWERS = 1e3 // reading all files takes a processor that the engine's first answers want [ms]
 
-/**
- * `onReady({id})`: this page works without a network, checked. `onProgress({loaded, total})`: bytes held so far.
- * `onUpdateWaiting()`: a new version is whole and waits. `onLacking()`: this window has no service worker. `hasUnsavedWork()`: asked before a new version takes over.
- * `isPlain()`: whether this device needs the plain start, which is then held as well.
- */
-export function startOffline({
-  onReady = () => {},
-  onProgress = () => {},
-  onUpdateWaiting = () => {},
-  onLacking = () => {},
-  hasUnsavedWork = () => false,
-  isPlain = () => false,
-} = {}) {
-  const container = navigator.serviceWorker
-  let registration
-  let ready = false
-  if (!container) {
-    onLacking()
-    return {applyUpdate: async () => ({done: false}), verify: async () => ({whole: false, missing: []})}
-  }
-
-  container.addEventListener('message', ({data, ports}) => {
-    // A page that is ready stays so while the next version is fetched.
-    if (data.type === HELD && data.id === OWN && !ready) onProgress({loaded: data.loaded, total: data.total})
-    if (data.type === UNSAVED) ports[0].postMessage({unsaved: hasUnsavedWork()})
-  })
-  container.startMessages()
-  let held = Boolean(container.controller)
-  container.addEventListener('controllerchange', () => {
-    if (held) location.reload() // this tab is of the version before, and what it might still fetch is gone
-    held = true
-  })
-
-  async function register() {
-    const known = registration
-    registration = await container.register(new URL('../sw.js', import.meta.url), {
-      scope: new URL('../', import.meta.url).pathname,
-      updateViaCache: 'none',
-    })
-    if (known === registration) {
-      if (registration.active) await registration.update() // a break may have been in the next version
-    } else {
-      registration.addEventListener('updatefound', () => follow(registration.installing))
-      if (registration.installing) follow(registration.installing)
-      if (registration.waiting) onUpdateWaiting()
-    }
-    if (registration.active && !ready) tellReady()
-  }
-
-  function follow(worker) {
-    worker.addEventListener('statechange', () => {
-      if (worker.state === 'activated') tellReady()
-      if (worker.state === 'installed' && registration.active) onUpdateWaiting()
-      if (worker.state === 'redundant' && worker !== registration.active) again()
-    })
-  }
-
-  async function tellReady() {
-    const told = await verify()
-    ready = told.whole
-    if (ready) onReady(told)
-  }
-
-  let waiting
-  let breaks = 0
-  function again() {
-    clearTimeout(waiting)
-    waiting = setTimeout(() => register().catch(again), TRY_AGAIN * 2 ** breaks)
-    breaks += 1
-  }
-  addEventListener('online', () => register().catch(again))
-
-  /** Have the worker read all it holds and compare it with its list. */
-  async function verify() {
-    return registration?.active
-      ? tell(registration.active, {type: VERIFY, plain: isPlain()})
-      : {whole: false, missing: []}
-  }
-
-  /** Let the waiting version take over; every tab then loads it. { busy } tells how many tabs have unsaved work. */
-  async function applyUpdate() {
-    return registration?.waiting ? tell(registration.waiting, {type: TAKE_OVER}) : {done: false}
-  }
-
-  // Not before the engine has what it needs: two downloads of the same would share one line.
-  engineSettled().then(() => setTimeout(() => register().catch(again), FIRST_ANSWERS))
-  return {applyUpdate, verify}
+/** @type {Handlers} */
+const SILENT = {
+  onReady() {},
+  onProgress() {},
+  onUpdateWaiting() {},
+  onLacking() {},
+  hasUnsavedWork: () => false,
+  isPlain: () => false,
 }
 
+/** @param {Partial<Handlers>} [handlers] */
+export function startOffline(handlers = {}) {
+  const heard = {...SILENT, ...handlers}
+  const offline = new Offline(navigator.serviceWorker, heard)
+  if (!navigator.serviceWorker) heard.onLacking()
+  else offline.start()
+  return offline
+}
+
+class Offline {
+  #container
+  #handlers
+  /** @type {ServiceWorkerRegistration | undefined} */
+  #registration
+  #ready = false
+  #waiting = 0
+  #breaks = 0
+
+  /** @param {ServiceWorkerContainer} container @param {Handlers} handlers */
+  constructor(container, handlers) {
+    this.#container = container
+    this.#handlers = handlers
+  }
+
+  start() {
+    const container = this.#container
+    container.addEventListener('message', ({data, ports}) => this.#hear(data, ports))
+    container.startMessages()
+    let held = Boolean(container.controller)
+    container.addEventListener('controllerchange', () => {
+      if (held) location.reload() // this tab is of the version before, and what it might still fetch is gone
+      held = true
+    })
+    addEventListener('online', () => this.#register())
+    // Not before the engine has what it needs: two downloads of the same would share one line.
+    engineSettled().then(() => setTimeout(() => this.#register(), FIRST_ANSWERS))
+  }
+
+  /** Has the worker read all it holds and compare it with its list. @returns {Promise<Verified>} */
+  async verify() {
+    const worker = this.#registration?.active
+    return worker ? tell(worker, {type: VERIFY, plain: this.#handlers.isPlain()}) : {whole: false, missing: []}
+  }
+
+  /** Lets the waiting version take over; every tab then loads it. @returns {Promise<TakenOver>} */
+  async applyUpdate() {
+    const worker = this.#registration?.waiting
+    return worker ? tell(worker, {type: TAKE_OVER}) : {done: false}
+  }
+
+  /** @param {FromServiceWorker} data @param {readonly MessagePort[]} ports */
+  #hear(data, ports) {
+    // A page that is ready stays so while the next version is fetched.
+    if (data.type === HELD && data.id === OWN && !this.#ready)
+      this.#handlers.onProgress({loaded: data.loaded, total: data.total})
+    if (data.type === UNSAVED) ports[0].postMessage({unsaved: this.#handlers.hasUnsavedWork()})
+  }
+
+  async #register() {
+    try {
+      const known = this.#registration
+      const registration = await this.#container.register(new URL('../sw.js', import.meta.url), {
+        scope: new URL('../', import.meta.url).pathname,
+        updateViaCache: 'none',
+      })
+      this.#registration = registration
+      if (known === registration) {
+        if (registration.active) await registration.update() // a break may have been in the next version
+      } else this.#watch(registration)
+      if (registration.active && !this.#ready) this.#tellReady()
+    } catch {
+      this.#again()
+    }
+  }
+
+  /** @param {ServiceWorkerRegistration} registration */
+  #watch(registration) {
+    registration.addEventListener('updatefound', () => this.#follow(registration, registration.installing))
+    if (registration.installing) this.#follow(registration, registration.installing)
+    if (registration.waiting) this.#handlers.onUpdateWaiting()
+  }
+
+  /** @param {ServiceWorkerRegistration} registration @param {ServiceWorker | null} worker */
+  #follow(registration, worker) {
+    worker?.addEventListener('statechange', () => {
+      if (worker.state === 'activated') this.#tellReady()
+      if (worker.state === 'installed' && registration.active) this.#handlers.onUpdateWaiting()
+      if (worker.state === 'redundant' && worker !== registration.active) this.#again()
+    })
+  }
+
+  async #tellReady() {
+    const told = await this.verify()
+    this.#ready = told.whole
+    if (this.#ready) this.#handlers.onReady(told)
+  }
+
+  #again() {
+    clearTimeout(this.#waiting)
+    this.#waiting = setTimeout(() => this.#register(), TRY_AGAIN * 2 ** this.#breaks)
+    this.#breaks += 1
+  }
+}
+
+/**
+ * What a service worker answers.
+ * @template T
+ * @param {ServiceWorker} worker
+ * @param {ToServiceWorker} message
+ * @returns {Promise<T>}
+ */
 function tell(worker, message) {
   return new Promise((resolve) => {
     const {port1, port2} = new MessageChannel()
@@ -103,6 +146,7 @@ function tell(worker, message) {
   })
 }
 
+/** @returns {Promise<void>} */
 function engineSettled() {
   const root = document.documentElement
   const settled = () => root.dataset.engine !== 'loading'

@@ -1,27 +1,43 @@
 // Starts Python in a worker. The frozen way copies a heap that the build warmed up; the plain way starts Python from
 // scratch and installs the wheels. Both end in the same thing: Pyodide with the core's one door imported.
 import {BUILD} from './built.js'
+import {address, Fetched, StartError} from './fetched.js'
+import {readHeap, unpack} from './heap.js'
 import {STAGES} from './messages.js'
 
-const here = new URL('../', import.meta.url) // the build puts our scripts one folder down
-const address = (file) => new URL(file, here).href
-const WASM = BUILD.runtime + 'pyodide.asm.wasm'
-const BETWEEN = 100 // bytes are told ten times a second; each telling costs a turn of both threads [ms]
+/** @import {Progress} from './messages.js' */
+/** @typedef {(told: Progress) => void} Tell */
+/**
+ * As much of Pyodide's own module as is used here.
+ * @typedef {object} PyodideModule
+ * @property {Int32Array} HEAP32
+ * @property {Uint8Array} HEAPU8
+ * @property {(bytes: number) => void} growMemory
+ * @property {number} __PyRuntime
+ * @property {number} __PyEM_EMSCRIPTEN_TRAMPOLINE_OFFSET
+ */
+/** @typedef {(request: string) => string} Handle The core's one door. */
+/** @typedef {{callKwargs: (...given: unknown[]) => Promise<void>}} PythonCall */
+/**
+ * As much of Pyodide as is used here.
+ * @typedef {object} Pyodide
+ * @property {{get: {(name: 'handle'): Handle, (name: 'renew'): () => void}}} globals
+ * @property {(name: string, options: object) => Promise<unknown>} loadPackage
+ * @property {{(name: 'micropip'): {install: PythonCall}, (name: 'thickset.doors.api'): {handle: Handle}}} pyimport
+ */
+/** @typedef {(settings: object) => Promise<PyodideModule>} MakeModule */
+/** @typedef {[{loadPyodide: (settings: object) => Promise<Pyodide>}, {default: MakeModule}]} Scripts */
+
+const WASM = `${BUILD.runtime}pyodide.asm.wasm`
 const NO_STDLIB = 'no-stdlib.zip' // never fetched: a frozen heap needs no standard library
+/** @param {string} name */
 const mark = (name) => performance.mark(name) // for the bench, and for whoever looks with a profiler
 const EMPTY_ZIP = new Uint8Array([0x50, 0x4b, 5, 6, ...new Array(18).fill(0)])
 
-/** What stopped a start: `kind` is 'network' when trying the same again may help. */
-export class StartError extends Error {
-  constructor(kind, text) {
-    super(text)
-    this.kind = kind
-  }
-}
-
 /**
- * Start from the frozen heap. `tell({stage, loaded, total})` hears of progress; `counted` says whether bytes are counted;
- * `filled(memory)` sees the memory before anything runs in it.
+ * Start from the frozen heap. `tell({stage, loaded, total})` hears of progress; `counted` says whether bytes are
+ * counted; `filled(memory)` sees the memory before anything runs in it.
+ * @param {{tell?: Tell, counted?: boolean, filled?: (memory: Uint8Array) => void}} [how]
  */
 export async function startFrozen({tell = () => {}, counted = true, filled = () => {}} = {}) {
   const fetched = new Fetched(tell, counted)
@@ -31,9 +47,9 @@ export async function startFrozen({tell = () => {}, counted = true, filled = () 
     () => mark('heap unpacked'),
     () => {},
   ) // a failure is waited for below
-  fetched.compile(WASM)
+  const compiled = fetched.compile(WASM)
   fetched.give(NO_STDLIB, () => new Response(EMPTY_ZIP))
-  fetched.module.then(
+  compiled.then(
     () => mark('wasm compiled'),
     () => {},
   )
@@ -46,7 +62,7 @@ export async function startFrozen({tell = () => {}, counted = true, filled = () 
       ...common(),
       stdLibURL: address(NO_STDLIB),
       _loadSnapshot: header,
-      createPyodideModule: async (settings) => {
+      createPyodideModule: async (/** @type {object} */ settings) => {
         const module = await createModule(settings)
         mark('instance made')
         if (module.HEAPU8.length < length) module.growMemory(length)
@@ -68,7 +84,10 @@ export async function startFrozen({tell = () => {}, counted = true, filled = () 
   return {pyodide, handle: pyodide.globals.get('handle')}
 }
 
-/** Start from the standard library and the wheels, all from our own files. */
+/**
+ * Start from the standard library and the wheels, all from our own files.
+ * @param {{tell?: Tell, counted?: boolean}} [how]
+ */
 export async function startPlain({tell = () => {}, counted = true} = {}) {
   const fetched = new Fetched(tell, counted)
   fetched.compile(WASM)
@@ -85,11 +104,15 @@ export async function startPlain({tell = () => {}, counted = true} = {}) {
   })
 }
 
-/** Pyodide's scripts, which are on their way like the files, though a browser counts no bytes of them. */
+/**
+ * Pyodide's scripts, which are on their way like the files, though a browser counts no bytes of them.
+ * @param {Fetched} fetched
+ * @returns {Promise<Scripts>}
+ */
 function runtime(fetched) {
   const scripts = Promise.all([
-    import(address(BUILD.runtime + 'pyodide.mjs')),
-    import(address(BUILD.runtime + 'pyodide.asm.mjs')),
+    import(address(`${BUILD.runtime}pyodide.mjs`)),
+    import(address(`${BUILD.runtime}pyodide.asm.mjs`)),
   ])
   fetched.files += 1
   return scripts.then(
@@ -114,93 +137,17 @@ const common = () => ({
   env: {...BUILD.env},
 })
 
-/** Files on their way before Pyodide asks for them; while it starts, `fetch` hands them over. */
-class Fetched {
-  constructor(tell, counted) {
-    this.tell = tell
-    this.counted = counted
-    this.waiting = new Map()
-    this.loaded = 0
-    this.next = 0 // time to tell of bytes again
-    this.files = 0
-    this.total = 0 // over the wire
-    this.broken = new Promise((_, reject) => (this.fail = reject))
-    this.broken.catch(() => {})
-  }
-
-  open(file) {
-    this.files += 1
-    this.total += BUILD.bytes[file][1]
-    const answer = fetch(address(file)).then(
-      (response) => this.checked(file, response),
-      () => Promise.reject(new StartError('network', `${file} could not be fetched`)),
-    )
-    answer.catch(this.fail)
-    this.give(file, () => answer)
-    return answer
-  }
-
-  /** The same, and compile it while Pyodide's scripts are still on their way. */
-  compile(file) {
-    this.module = this.open(file).then((response) => WebAssembly.compileStreaming(response))
-    this.module.catch((error) =>
-      this.fail(error instanceof StartError ? error : new StartError('start', `Compiling failed: ${error}`)),
-    )
-    this.give(file, () => new Response())
-  }
-
-  give(file, get) {
-    this.waiting.set(address(file), get)
-  }
-
-  tellBytes() {
-    this.next = performance.now() + BETWEEN
-    this.tell({stage: STAGES.fetch, loaded: Math.round(this.loaded), total: this.total})
-  }
-
-  arrived() {
-    this.files -= 1
-    if (!this.files) this.tell({stage: STAGES.python})
-  }
-
-  checked(file, response) {
-    if (!response.ok) throw new StartError('network', `${file} could not be fetched (${response.status})`)
-    const type = (response.headers.get('content-type') ?? '').split(';')[0].trim()
-    if (file.endsWith('.wasm') && type !== 'application/wasm')
-      throw new StartError('start', `${file} came as "${type}", and a browser takes it as application/wasm only`)
-    if (!this.counted) {
-      this.tell({stage: STAGES.python})
-      return response
-    }
-    const [size, compressed] = BUILD.bytes[file]
-    const sent = response.headers.has('content-encoding') ? compressed : size
-    this.total += sent - compressed
-    let bytes = 0
-    const count = new TransformStream({
-      transform: (chunk, out) => {
-        bytes += chunk.byteLength
-        this.loaded += (chunk.byteLength * sent) / size
-        if (performance.now() >= this.next) this.tellBytes()
-        out.enqueue(chunk)
-      },
-      flush: () => {
-        this.tellBytes()
-        this.arrived()
-        if (bytes === size) return
-        const short = new StartError('network', `${file} came with ${bytes} of ${size} bytes`)
-        this.fail(short)
-        throw short
-      },
-    })
-    return new Response(response.body.pipeThrough(count), {headers: {'content-type': type}})
-  }
-}
-
-/** Run a start with `fetch` answering from the files on their way, and with every silent failure made a loud one. */
+/**
+ * Run a start with `fetch` answering from the files on their way, and with every silent failure made a loud one.
+ * @template T
+ * @param {Fetched} fetched
+ * @param {() => Promise<T>} work
+ * @returns {Promise<T>}
+ */
 async function guarded(fetched, work) {
   const own = {fetch: globalThis.fetch, instantiate: WebAssembly.instantiateStreaming}
   globalThis.fetch = (resource, options) => {
-    const url = String(resource?.url ?? resource)
+    const url = resource instanceof Request ? resource.url : String(resource)
     const get = fetched.waiting.get(url)
     fetched.waiting.delete(url)
     return get ? Promise.resolve(get()) : own.fetch.call(globalThis, resource, options)
@@ -208,6 +155,7 @@ async function guarded(fetched, work) {
   // Pyodide only warns when this fails, and then waits for ever.
   WebAssembly.instantiateStreaming = async (_, imports) => {
     const module = await fetched.module
+    if (!module) throw new StartError('start', 'No module was on its way')
     try {
       return {module, instance: await WebAssembly.instantiate(module, imports)}
     } catch (error) {
@@ -224,36 +172,10 @@ async function guarded(fetched, work) {
 }
 
 /**
- * Where Python keeps the function through which it calls C functions, in words. Each instance makes its own, where the browser can;
- * 0 stands for a detour through JavaScript, which is what is frozen.
+ * Where Python keeps the function through which it calls C functions, in words. Each instance makes its own, where the
+ * browser can; 0 stands for a detour through JavaScript, which is what is frozen.
+ * @param {PyodideModule} module
  */
 export function trampolinePlace({HEAP32, __PyRuntime, __PyEM_EMSCRIPTEN_TRAMPOLINE_OFFSET}) {
   return (__PyRuntime + HEAP32[__PyEM_EMSCRIPTEN_TRAMPOLINE_OFFSET / 4]) / 4
-}
-
-/** The bytes of a frozen heap; a server that unpacks gzip on its own does no harm. */
-async function unpack(response) {
-  const [head, body] = response.body.tee()
-  const reader = head.getReader()
-  const {value} = await reader.read()
-  reader.cancel()
-  const packed = value?.[0] === 0x1f && value[1] === 0x8b
-  const plain = packed ? body.pipeThrough(new DecompressionStream('gzip')) : body
-  return new Response(plain).arrayBuffer()
-}
-
-/** Read a frozen heap: sizes, Pyodide's header, the places of the runs, the runs. See py/build_page/frozen/freeze.py. */
-function readHeap(buffer) {
-  const [magic, length, count, headerBytes] = new Uint32Array(buffer, 0, 4)
-  if (magic !== BUILD.frozen.magic) throw new StartError('start', 'The frozen heap is of another build')
-  const header = new Uint8Array(buffer.slice(16, 16 + headerBytes))
-  const places = new Uint32Array(buffer, 16 + headerBytes, count * 2)
-  const write = (memory) => {
-    let from = 16 + headerBytes + count * 8
-    for (let i = 0; i < places.length; i += 2) {
-      memory.set(new Uint8Array(buffer, from, places[i + 1]), places[i])
-      from += places[i + 1]
-    }
-  }
-  return {header, length, write}
 }

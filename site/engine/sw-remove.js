@@ -1,13 +1,14 @@
-// The way back from a bad deploy: put this in the place of sw.js. It removes what the service worker kept, then itself, and
-// lets every tab load from the network. What a person entered is not touched.
-const NAME = `thickset ${new URL('./', self.location).pathname} `
+// The way back from a bad deploy: put this in the place of sw.js. It removes what the service worker kept, then itself,
+// and lets every tab load from the network. What a person entered is not touched.
+const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self))
+const NAME = `thickset ${new URL('./', worker.location.href).pathname} `
 
-self.addEventListener('install', () => self.skipWaiting())
+worker.addEventListener('install', () => worker.skipWaiting())
 
-self.addEventListener('activate', (event) => event.waitUntil(leave()))
+worker.addEventListener('activate', (event) => event.waitUntil(leave()))
 
 async function leave() {
   for (const name of await caches.keys()) if (name.startsWith(NAME)) await caches.delete(name)
-  await self.registration.unregister()
-  for (const tab of await self.clients.matchAll({type: 'window'})) tab.navigate(tab.url)
+  await worker.registration.unregister()
+  for (const tab of await worker.clients.matchAll({type: 'window'})) tab.navigate(tab.url)
 }

@@ -1,18 +1,27 @@
 // The service worker: holds one whole version for use without a network, and never mixes two.
 //
-// Files are fetched one by one into this version's own caches, each checked against its hash; what is there already is not
-// fetched again, so a break costs one file. Only when all are there is this version installed, and only when a person agrees
-// does it take over from the one before.
+// Files are fetched one by one into this version's own caches, each checked against its hash; what is there already is
+// not fetched again, so a break costs one file. Only when all are there is this version installed, and only when a
+// person agrees does it take over from the one before.
 import {HELD, TAKE_OVER, UNSAVED, VERIFY} from './messages.js'
 
-/** Filled in by the build: { id, runtime, app_files: { path: [hash, bytes] }, runtime_files, plain_files: { the same } } */
-const LIST = 'BUILT_LIST'
+/** @import {FromServiceWorker, TakenOver, ToServiceWorker, Unsaved, Verified} from './messages.js' */
+/** Paths, each with its hash and its size [bytes]. @typedef {Record<string, [hash: string, bytes: number]>} Files */
+/** @typedef {{id: string, runtime: string, app_files: Files, runtime_files: Files, plain_files: Files}} List */
+
+/**
+ * Filled in by the build: { id, runtime, app_files: { path: [hash, bytes] }, runtime_files, plain_files: { the same } }
+ */
+const LIST = /** @type {List} */ (/** @type {unknown} */ ('BUILT_LIST'))
+const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self))
 const FILES = {...LIST.app_files, ...LIST.runtime_files}
-const PLAIN_TOO = {...FILES, ...LIST.plain_files} // where the frozen heap did not start, the plain start has to be held as well
-const SCOPE = new URL('./', self.location)
+// Where the frozen heap did not start, the plain start has to be held as well.
+const PLAIN_TOO = {...FILES, ...LIST.plain_files}
+const SCOPE = new URL('./', self.location.href)
 const NAME = `thickset ${SCOPE.pathname}` // one origin may hold several pages, and their caches are in one heap
 const APP = `${NAME} app ${LIST.id}`
 const RUNTIME = `${NAME} runtime ${LIST.runtime}`
+/** @type {Record<string, string>} */
 const TYPES = {
   wasm: 'application/wasm',
   js: 'text/javascript',
@@ -22,13 +31,15 @@ const TYPES = {
 }
 const ANSWER_WITHIN = 1500 // a tab that does not answer in this time [ms] sleeps, and saved when it fell asleep
 
+/** @param {string} path */
 const place = (path) => new URL(path, SCOPE).href
+/** @param {string} path */
 const cacheOf = (path) => caches.open(path in LIST.runtime_files ? RUNTIME : APP)
 const ours = async () => (await caches.keys()).filter((name) => name.startsWith(`${NAME} `))
 
-self.addEventListener('install', (event) => event.waitUntil(fill()))
+worker.addEventListener('install', (event) => event.waitUntil(fill()))
 
-self.addEventListener('activate', (event) =>
+worker.addEventListener('activate', (event) =>
   event.waitUntil(
     ours().then((names) =>
       Promise.all(names.filter((name) => name !== APP && name !== RUNTIME).map((name) => caches.delete(name))),
@@ -36,11 +47,11 @@ self.addEventListener('activate', (event) =>
   ),
 )
 
-self.addEventListener('fetch', (event) => {
+worker.addEventListener('fetch', (event) => {
   const {request} = event
   const url = new URL(request.url)
   if (request.method !== 'GET' || url.origin !== SCOPE.origin || !url.pathname.startsWith(SCOPE.pathname)) return
-  const path = url.pathname.slice(SCOPE.pathname.length) || 'index.html' // a link to a plan: the page reads the rest itself
+  const path = url.pathname.slice(SCOPE.pathname.length) || 'index.html' // of a link to a plan the page reads the rest
   if (Object.hasOwn(PLAIN_TOO, path))
     event.respondWith(
       held(path)
@@ -49,13 +60,15 @@ self.addEventListener('fetch', (event) => {
     )
 })
 
-self.addEventListener('message', (event) => {
+worker.addEventListener('message', (event) => {
   const [port] = event.ports
-  if (event.data.type === VERIFY)
-    event.waitUntil(verify(event.data.plain ? PLAIN_TOO : FILES).then((told) => port.postMessage(told)))
-  if (event.data.type === TAKE_OVER) event.waitUntil(takeOver().then((told) => port.postMessage(told)))
+  const data = /** @type {ToServiceWorker} */ (event.data)
+  if (data.type === VERIFY)
+    event.waitUntil(verify(data.plain ? PLAIN_TOO : FILES).then((told) => port.postMessage(told)))
+  if (data.type === TAKE_OVER) event.waitUntil(takeOver().then((told) => port.postMessage(told)))
 })
 
+/** @param {string} path */
 const held = async (path) => (await cacheOf(path)).match(place(path))
 
 /** Fetch what is missing. */
@@ -65,11 +78,16 @@ async function fill(files = FILES) {
   for (const [path, [hash, bytes]] of Object.entries(files)) {
     if (!(await held(path))) await (await cacheOf(path)).put(place(path), await fetched(path, hash))
     loaded += bytes
-    for (const tab of await tabs()) tab.postMessage({type: HELD, id: LIST.id, loaded, total})
+    for (const tab of await tabs()) tell(tab, {type: HELD, id: LIST.id, loaded, total})
   }
 }
 
-/** One file, sure to be the one of the list: from the version before, when its name is made from its bytes; else from the host. */
+/**
+ * One file, sure to be the one of the list: from the version before, when its name is made from its bytes; else from
+ * the host.
+ * @param {string} path
+ * @param {string} hash
+ */
 async function fetched(path, hash) {
   if (/^(frozen|runtime)-/.test(path)) {
     for (const name of await ours()) {
@@ -78,25 +96,31 @@ async function fetched(path, hash) {
     }
   }
   const address = path === 'index.html' ? SCOPE.href : place(path)
-  const get = (cache) => fetch(address, {cache, integrity: hash})
-  const response = await get('no-cache').catch(() => get('reload')) // what lay on the way may have been of another version
-  const headers = new Headers(response.headers) // the host may name it wrongly today and rightly tomorrow: what is kept stays
-  const type = TYPES[path.split('.').pop()]
+  const get = (/** @type {RequestCache} */ cache) => fetch(address, {cache, integrity: hash})
+  // What lay on the way may have been of another version.
+  const response = await get('no-cache').catch(() => get('reload'))
+  // The host may name it wrongly today and rightly tomorrow: what is kept stays.
+  const headers = new Headers(response.headers)
+  const type = TYPES[path.split('.').pop() ?? '']
   if (type) headers.set('content-type', type)
   return new Response(response.body, {headers})
 }
 
+/** @param {Response} response */
 async function sum(response) {
   const bytes = new Uint8Array(await crypto.subtle.digest('SHA-256', await response.arrayBuffer()))
   return `sha256-${btoa(String.fromCharCode(...bytes))}`
 }
 
 /**
- * Read every one of these files and compare it with its hash; what is missing or spoiled is fetched anew. The tab that asks, if it was
- * loaded past this worker (a first visit, a forced reload), is held from then on: else a new version would not wait for it.
+ * Read every one of these files and compare it with its hash; what is missing or spoiled is fetched anew. The tab that
+ * asks, if it was loaded past this worker (a first visit, a forced reload), is held from then on: else a new version
+ * would not wait for it.
+ * @param {Files} files
+ * @returns {Promise<Verified>}
  */
 async function verify(files) {
-  await self.clients.claim()
+  await worker.clients.claim()
   const missing = []
   for (const [path, [hash]] of Object.entries(files)) {
     const response = await held(path)
@@ -115,24 +139,30 @@ async function verify(files) {
 
 /** The tabs that this page is open in; the host may have others. */
 async function tabs() {
-  const all = await self.clients.matchAll({type: 'window', includeUncontrolled: true})
+  const all = await worker.clients.matchAll({type: 'window', includeUncontrolled: true})
   return all.filter(({url}) => url.startsWith(SCOPE.href))
 }
 
-/** Take over from the version before, unless a tab has work that is not saved. */
+/** Take over from the version before, unless a tab has work that is not saved. @returns {Promise<TakenOver>} */
 async function takeOver() {
   const unsaved = await Promise.all((await tabs()).map(ask))
   const busy = unsaved.filter(Boolean).length
   if (busy) return {busy}
-  await self.skipWaiting()
+  await worker.skipWaiting()
   return {done: true}
 }
 
+/** @param {Client} tab @param {FromServiceWorker} message @param {Transferable[]} [along] */
+function tell(tab, message, along = []) {
+  tab.postMessage(message, along)
+}
+
+/** Whether a tab has something that is not saved. @param {Client} tab @returns {Promise<boolean>} */
 function ask(tab) {
   return new Promise((resolve) => {
     const {port1, port2} = new MessageChannel()
-    port1.onmessage = ({data}) => resolve(data.unsaved)
+    port1.onmessage = (/** @type {MessageEvent<Unsaved>} */ {data}) => resolve(data.unsaved)
     setTimeout(() => resolve(false), ANSWER_WITHIN)
-    tab.postMessage({type: UNSAVED}, [port2])
+    tell(tab, {type: UNSAVED}, [port2])
   })
 }

@@ -1,60 +1,117 @@
 // The jobs on this device: opened, copied, renamed, deleted; searched once they are many.
 
-import {h, say} from '../base/dom.js'
+import {h, say, seek} from '../base/dom.js'
+
+/** @typedef {{id: string, title: string, about: string, touched: number}} Row A job as the list shows it. */
+/**
+ * @typedef {object} Handlers
+ * @property {(id: string) => void} onOpen
+ * @property {(id: string) => void} onCopy
+ * @property {(id: string, title: string) => void} onRename
+ * @property {(id: string) => void} onDelete
+ */
 
 const MANY = 8
 
-/** The list asks for nothing but what it shows: jobs are {id, title, about, touched}. */
-export function createJobs(root, {onOpen, onCopy, onRename, onDelete}) {
-  const search = h('input', {
+/** @param {number} touched */
+function dayOf(touched) {
+  if (!touched) return ''
+  return new Date(touched).toLocaleDateString(undefined, {day: 'numeric', month: 'short', year: 'numeric'})
+}
+
+export class JobList {
+  #root
+  #handlers
+  #search = h('input', {
     id: 'job-search',
     type: 'search',
     autocomplete: 'off',
     'aria-label': 'Find a job',
     placeholder: 'Find a job',
+    oninput: () => this.#draw(),
   })
-  const find = h('div', {class: 'field'}, search)
-  const list = h('ol', {id: 'job-rows'})
-  const none = h('p', {class: 'hint'})
-  root.append(h('h2', {}, 'Jobs on this device'), find, list, none)
-  search.addEventListener('input', () => draw())
-  let jobs = []
-  let current = ''
-  let open = ''
-  let naming = ''
-  let drawn = ''
+  #find = h('div', {class: 'field'}, this.#search)
+  #list = h('ol', {id: 'job-rows'})
+  #none = h('p', {class: 'hint'})
+  /** @type {Row[]} */
+  #jobs = []
+  /** The job in hand, the one whose more is unfolded, and the one that is being named. */
+  #current = ''
+  #open = ''
+  #naming = ''
+  #drawn = ''
 
-  function day(touched) {
-    if (!touched) return ''
-    return new Date(touched).toLocaleDateString(undefined, {day: 'numeric', month: 'short', year: 'numeric'})
+  /** The list asks for nothing but what it shows. @param {HTMLElement} root @param {Handlers} handlers */
+  constructor(root, handlers) {
+    this.#root = root
+    this.#handlers = handlers
+    root.append(h('h2', {}, 'Jobs on this device'), this.#find, this.#list, this.#none)
   }
 
-  function rename(job) {
-    const field = h('input', {value: job.title, 'aria-label': 'New name', autocomplete: 'off'})
-    const done = () => {
-      if (naming !== job.id) return
-      naming = ''
-      open = ''
-      onRename(job.id, field.value)
-      draw(true)
+  /** @param {Row[]} jobs @param {string} inHand */
+  show(jobs, inHand) {
+    this.#jobs = jobs
+    this.#current = inHand
+    this.#draw()
+  }
+
+  #draw(force = false) {
+    const jobs = this.#jobs
+    const wanted = this.#search.value.trim().toLowerCase()
+    const found = jobs.filter((job) => `${job.title} ${job.about}`.toLowerCase().includes(wanted))
+    const drawing = JSON.stringify([found, this.#current, this.#open, this.#naming])
+    const nothing = jobs.length ? 'No job has that in its name.' : 'No job of your own yet.'
+    this.#find.hidden = jobs.length < MANY
+    say(this.#none, found.length ? '' : nothing)
+    if (drawing === this.#drawn && !force) return
+    this.#drawn = drawing
+    this.#list.replaceChildren(...found.map((job) => this.#row(job)))
+  }
+
+  /** @param {Row} job */
+  #row(job) {
+    const unfolded = this.#open === job.id
+    const toggle = () => {
+      this.#open = unfolded ? '' : job.id
+      this.#naming = ''
+      this.#draw(true)
     }
-    field.addEventListener('keydown', (event) => {
-      if (event.key === 'Enter') done()
-    })
     return h(
-      'div',
-      {class: 'job-more field'},
-      field,
-      h('button', {type: 'button', class: 'strong', onclick: done}, 'Keep this name'),
+      'li',
+      {class: 'job', 'data-job': job.id},
+      h(
+        'button',
+        {
+          type: 'button',
+          class: 'job-open',
+          'aria-current': job.id === this.#current ? 'true' : null,
+          onclick: () => this.#handlers.onOpen(job.id),
+        },
+        h('b', {}, job.title),
+        h('small', {}, [job.about, dayOf(job.touched)].filter(Boolean).join(' · ')),
+      ),
+      h(
+        'button',
+        {
+          type: 'button',
+          class: 'plain',
+          'aria-expanded': String(unfolded),
+          'aria-label': `More for ${job.title}`,
+          onclick: toggle,
+        },
+        '⋯',
+      ),
+      unfolded && (this.#naming === job.id ? this.#rename(job) : this.#more(job)),
     )
   }
 
-  function more(job) {
-    if (naming === job.id) return rename(job)
+  /** @param {Row} job */
+  #more(job) {
+    const {onCopy, onDelete} = this.#handlers
     const start = () => {
-      naming = job.id
-      draw(true)
-      root.querySelector('.job-more input')?.select()
+      this.#naming = job.id
+      this.#draw(true)
+      seek('.job-more input', this.#root, HTMLInputElement)?.select()
     }
     return h(
       'div',
@@ -65,60 +122,24 @@ export function createJobs(root, {onOpen, onCopy, onRename, onDelete}) {
     )
   }
 
-  function row(job) {
-    const toggle = () => {
-      open = open === job.id ? '' : job.id
-      naming = ''
-      draw(true)
+  /** @param {Row} job */
+  #rename(job) {
+    const field = h('input', {value: job.title, 'aria-label': 'New name', autocomplete: 'off'})
+    const done = () => {
+      if (this.#naming !== job.id) return
+      this.#naming = ''
+      this.#open = ''
+      this.#handlers.onRename(job.id, field.value)
+      this.#draw(true)
     }
+    field.addEventListener('keydown', (event) => {
+      if (event.key === 'Enter') done()
+    })
     return h(
-      'li',
-      {class: 'job', 'data-job': job.id},
-      h(
-        'button',
-        {
-          type: 'button',
-          class: 'job-open',
-          'aria-current': job.id === current ? 'true' : null,
-          onclick: () => onOpen(job.id),
-        },
-        h('b', {}, job.title),
-        h('small', {}, [job.about, day(job.touched)].filter(Boolean).join(' · ')),
-      ),
-      h(
-        'button',
-        {
-          type: 'button',
-          class: 'plain',
-          'aria-expanded': String(open === job.id),
-          'aria-label': `More for ${job.title}`,
-          onclick: toggle,
-        },
-        '⋯',
-      ),
-      open === job.id && more(job),
+      'div',
+      {class: 'job-more field'},
+      field,
+      h('button', {type: 'button', class: 'strong', onclick: done}, 'Keep this name'),
     )
-  }
-
-  function draw(force = false) {
-    const wanted = search.value.trim().toLowerCase()
-    const found = jobs.filter((job) => `${job.title} ${job.about}`.toLowerCase().includes(wanted))
-    const drawing = JSON.stringify([found, current, open, naming])
-    find.hidden = jobs.length < MANY
-    say(
-      none,
-      jobs.length && !found.length ? 'No job has that in its name.' : jobs.length ? '' : 'No job of your own yet.',
-    )
-    if (drawing === drawn && !force) return
-    drawn = drawing
-    list.replaceChildren(...found.map(row))
-  }
-
-  return {
-    show(all, inHand) {
-      jobs = all
-      current = inHand
-      draw()
-    },
   }
 }

@@ -2,6 +2,7 @@
 
 import {h, say} from '../base/dom.js'
 
+/** @param {HTMLElement} root @param {{onSave: () => void, onDrop: () => void}} handlers */
 export function createAside(root, {onSave, onDrop}) {
   const words = h('p')
   root.append(
@@ -14,6 +15,7 @@ export function createAside(root, {onSave, onDrop}) {
     ),
   )
   return {
+    /** @param {number} count */
     show(count) {
       root.hidden = !count
       say(

@@ -2,11 +2,13 @@
 
 import {h, say} from '../base/dom.js'
 
+/** @param {HTMLElement} button @param {{onTap: () => void}} handlers */
 export function createGlance(button, {onTap}) {
   const words = h('span')
   button.append(words)
   button.addEventListener('click', onTap)
   return {
+    /** @param {string} text @param {'missing' | 'plan'} kind */
     show(text, kind) {
       button.hidden = !text
       button.dataset.kind = kind

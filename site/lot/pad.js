@@ -1,209 +1,190 @@
-// The pad under the thumb. Readings: whole inches, eighths, then the reading itself near by; or tens, whole mm, tenths; or its digits.
-// The last row of a reading's pad enters it and moves on, so a reading takes one to three taps.
+// The pad under the thumb. The last row of a reading's pad enters it and moves on, so a reading takes one to three
+// taps.
 
 import {figureParts, h, say} from '../base/dom.js'
-import {inchText, mmText} from '../base/lengths.js'
+import {figures, inches, millimeters, scaleAfter, scaleIn} from './pad_keys.js'
 
-const EIGHTHS = ['0', '1/8', '1/4', '3/8', '1/2', '5/8', '3/4', '7/8']
-const FRACTIONS = {in: ['1/8', '1/4', '3/8', '1/2', '5/8', '3/4', '7/8']}
-const SCALES = {64: 1, 32: 2, 16: 4}
-/** What a reading is read to, one after the other: marks of the rule, or the digits of a digital caliper. */
-const FINEST = {in: [16, 32, 64, 'digits'], mm: ['tenths', 'digits']}
-const inUnits = (scale, units) => (FINEST[units].includes(scale) ? scale : units === 'mm' ? 'tenths' : 32)
-/** No board is thicker [64ths]: the pad goes no further. */
-const THICKEST = 10 * 64
-
+/** @import {Attributes} from '../base/dom.js' */
+/** @import {Scale, Units} from '../base/types.js' */
+/** @import {Key} from './pad_keys.js' */
 /**
- * `onText(text)`: the text of the field becomes this. `onEnter(text)`: this is the reading, move on. `onNext()`: move on.
- * `onBack()`: take the last reading back. `onKeys(on)`: use the device's own keyboard or not. `onScale(scale)`: finest mark to read.
- * `onDone()`: put the pad away. `onNextBoard()`.
+ * The field that the pad is for. A new `turn` forgets what was half chosen.
+ * @typedef {object} Asked
+ * @property {'thickness' | 'figures' | 'count'} kind
+ * @property {Units} units
+ * @property {Scale} scale the finest mark to read
+ * @property {number} last near which reading the keys lie [mm]
+ * @property {string} text
+ * @property {string} label
+ * @property {boolean} keys the device's own keyboard is used
+ * @property {boolean} canTakeBack
+ * @property {boolean} inBoard
+ * @property {string} turn
  */
-export function createPad(root, handlers) {
-  const label = h('p', {class: 'pad-label'})
-  const shown = h('p', {class: 'pad-text'})
-  const keysButton = h('button', {type: 'button', class: 'plain', onclick: () => handlers.onKeys(!asked.keys)})
-  const doneButton = h('button', {type: 'button', class: 'plain', onclick: () => handlers.onDone()}, 'Done')
-  const keys = h('div', {class: 'keys'})
-  const foot = h('div', {class: 'pad-foot'})
-  const scaleButton = h('button', {type: 'button', class: 'plain', onclick: () => handlers.onScale(nextScale())})
-  root.append(
-    h('div', {class: 'pad-head'}, h('div', {}, label, shown), scaleButton, keysButton, doneButton),
-    keys,
-    foot,
-  )
-  // The field keeps the focus, so that a keyboard or a caliper can go on typing.
-  root.addEventListener('mousedown', (event) => event.preventDefault())
+/**
+ * @typedef {object} Handlers
+ * @property {(text: string) => void} onText the text of the field becomes this
+ * @property {(text: string) => void} onEnter this is the reading, move on
+ * @property {() => void} onNext move on
+ * @property {() => void} onNextBoard
+ * @property {() => void} onBack take the last reading back
+ * @property {(on: boolean) => void} onKeys use the device's own keyboard or not
+ * @property {(scale: Scale) => void} onScale
+ * @property {() => void} onDone put the pad away
+ */
 
-  let asked = {}
-  let doubted = []
-  let coarse = null
-  let middle = null
+/** What the pad is asked for while it is away. @type {Asked} */
+const NOTHING = {
+  kind: 'figures',
+  units: 'in',
+  scale: 32,
+  last: 0,
+  text: '',
+  label: '',
+  keys: false,
+  canTakeBack: false,
+  inBoard: false,
+  turn: '',
+}
 
-  const key = (text, kind, act, extra = {}) =>
-    h('button', {type: 'button', class: `key ${kind}`, tabindex: -1, onclick: act, ...extra}, figureParts(text))
-  const row = (columns, items) => h('div', {class: `line of-${columns}`}, items)
+export class Pad {
+  #root
+  #handlers
+  #asked = NOTHING
+  /** Ways of writing the text that settle what is asked about it. @type {string[]} */
+  #doubted = []
+  /** @type {number | null} */
+  #coarse = null
+  /** @type {number | null} */
+  #middle = null
 
-  function choose(which, value) {
-    if (which === 'coarse') {
-      coarse = value
-      middle = null
-    } else {
-      middle = value
+  #label = h('p', {class: 'pad-label'})
+  #shown = h('p', {class: 'pad-text'})
+  #scale = plain(() => this.#handlers.onScale(scaleAfter(this.#asked.scale, this.#asked.units)))
+  #switch = plain(() => this.#handlers.onKeys(!this.#asked.keys))
+  #keys = h('div', {class: 'keys'})
+  #foot = h('div', {class: 'pad-foot'})
+
+  /** @param {HTMLElement} root @param {Handlers} handlers */
+  constructor(root, handlers) {
+    this.#root = root
+    this.#handlers = handlers
+    const done = plain(() => handlers.onDone(), 'Done')
+    root.append(
+      h('div', {class: 'pad-head'}, h('div', {}, this.#label, this.#shown), this.#scale, this.#switch, done),
+      this.#keys,
+      this.#foot,
+    )
+    // The field keeps the focus, so that a keyboard or a caliper can go on typing.
+    root.addEventListener('mousedown', (event) => event.preventDefault())
+  }
+
+  /** @param {Asked} next */
+  show(next) {
+    if (next.turn !== this.#asked.turn) {
+      this.#coarse = null
+      this.#middle = null
     }
-    draw()
+    this.#asked = next
+    this.#root.hidden = false
+    document.documentElement.dataset.pad = next.keys ? 'keys' : 'pad'
+    this.#draw()
   }
 
-  function inches(last) {
-    const near = Math.min(Math.max(1, Math.round((last / 25.4) * 64)), THICKEST)
-    const step = SCALES[asked.scale] ?? 2
-    const lastWhole = Math.floor(near / 64)
-    const whole = coarse ?? lastWhole
-    const firstWhole = Math.max(0, lastWhole - 2)
-    const wholes = Array.from({length: 5}, (_, n) => firstWhole + n)
-    let first = Math.floor(near / step) * step - 3 * step
-    if (middle !== null) first = whole * 64 + middle * 8
-    else if (coarse !== null) first = whole * 64
-    if (first <= 0) first = step
-    const ready = Array.from({length: 8}, (_, n) => first + n * step)
-    const pressed = (on) => ({'aria-pressed': String(on)})
-    return [
-      row(
-        5,
-        wholes.map((n) =>
-          key(`${n}`, 'coarse', () => choose('coarse', n), {...pressed(n === whole), 'aria-label': `${n} inches`}),
+  /**
+   * The text of the field is asked about: these ways of writing it settle that. Nothing else of the pad is drawn anew
+   * under a finger.
+   * @param {string[]} texts
+   */
+  doubt(texts) {
+    if (texts.join() === this.#doubted.join()) return
+    this.#doubted = texts
+    this.#drawFoot()
+  }
+
+  hide() {
+    this.#asked = NOTHING
+    this.#root.hidden = true
+    delete document.documentElement.dataset.pad
+  }
+
+  #draw() {
+    const asked = this.#asked
+    say(this.#label, asked.label)
+    this.#shown.replaceChildren(...figureParts(asked.text || ' '))
+    this.#drawSwitches()
+    this.#root.classList.toggle('no-keys', asked.keys)
+    const lines = asked.keys ? [] : this.#lines()
+    this.#keys.replaceChildren(
+      ...lines.map(({columns, keys}) =>
+        h(
+          'div',
+          {class: `line of-${columns}`},
+          keys.map((one) => (one === 'gap' ? h('span') : this.#key(one))),
         ),
       ),
-      row(
-        4,
-        EIGHTHS.map((text, n) => key(text, 'middle', () => choose('middle', n), pressed(n === middle))),
-      ),
-      row(
-        4,
-        ready.map((n) =>
-          key(inchText(n), 'ready', () => handlers.onEnter(inchText(n)), {'data-last': n === near ? '' : null}),
-        ),
-      ),
-    ]
-  }
-
-  function millimeters(last) {
-    const near = Math.max(1, Math.round(last * 10))
-    const lastTen = Math.floor(near / 100)
-    const ten = coarse ?? lastTen
-    const whole = middle ?? (coarse === null ? Math.floor(near / 10) : ten * 10)
-    const firstTen = Math.max(0, lastTen - 2)
-    const pressed = (on) => ({'aria-pressed': String(on)})
-    const wholes = Array.from({length: 10}, (_, n) => ten * 10 + n)
-    const tenths = Array.from({length: 10}, (_, n) => whole * 10 + n)
-    return [
-      row(
-        5,
-        Array.from({length: 5}, (_, n) => firstTen + n).map((n) =>
-          key(`${n * 10}`, 'coarse', () => choose('coarse', n), {
-            ...pressed(n === ten),
-            'aria-label': `${n * 10} millimeters`,
-          }),
-        ),
-      ),
-      row(
-        5,
-        wholes.map((n) => key(`${n}`, 'middle', () => choose('middle', n), pressed(n === whole))),
-      ),
-      row(
-        5,
-        tenths.map((n) =>
-          key(mmText(n), 'ready', () => handlers.onEnter(mmText(n)), {
-            'data-last': n === near ? '' : null,
-            disabled: n === 0,
-          }),
-        ),
-      ),
-    ]
-  }
-
-  function nextScale() {
-    const scales = FINEST[asked.units]
-    return scales[(scales.indexOf(inUnits(asked.scale, asked.units)) + 1) % scales.length]
-  }
-
-  function figures() {
-    const add = (text) => () => handlers.onText(asked.text + text)
-    const fraction = (text) => () =>
-      handlers.onText(asked.text.trim() && !/\d\/\d+$/.test(asked.text) ? `${asked.text.trim()} ${text}` : text)
-    const digit = (n) => key(`${n}`, 'middle', add(`${n}`))
-    const fractions = (asked.kind !== 'count' && FRACTIONS[asked.units]) || []
-    const back = key('⌫', 'middle', () => handlers.onText(asked.text.replace(/( ?\d\/\d+|.)$/u, '')), {
-      'aria-label': 'Take back',
-    })
-    const point = asked.kind !== 'count' ? key('.', 'middle', add('.')) : h('span')
-    const lines = [
-      [digit(7), digit(8), digit(9)],
-      [digit(4), digit(5), digit(6)],
-      [digit(1), digit(2), digit(3)],
-      [point, digit(0), back],
-    ]
-    if (!fractions.length) return lines.map((line) => row(3, line))
-    const beside = [fractions.slice(0, 2), fractions.slice(2, 4), fractions.slice(4, 6), fractions.slice(6)]
-    return lines.map((line, n) => row(5, [...line, ...beside[n].map((text) => key(text, 'middle', fraction(text)))]))
-  }
-
-  function draw() {
-    const {kind, units, last} = asked
-    say(label, asked.label)
-    shown.replaceChildren(...figureParts(asked.text || ' '))
-    const scale = inUnits(asked.scale, units)
-    const digits = scale === 'digits'
-    scaleButton.hidden = kind !== 'thickness' || asked.keys
-    say(scaleButton, {digits: 'Digits', tenths: 'Tenths', 32: '32nds'}[scale] ?? `${scale}ths`)
-    scaleButton.setAttribute(
-      'aria-label',
-      `${digits ? 'Type the digits' : `Read to ${units === 'mm' ? '0.1 mm' : `1/${scale} inch`}`}. Change.`,
     )
-    say(keysButton, asked.keys ? 'Pad' : 'ABC')
-    keysButton.setAttribute('aria-label', asked.keys ? 'Use the pad' : 'Use the keyboard')
-    root.classList.toggle('no-keys', asked.keys)
-    const rows = kind === 'thickness' && !digits ? (units === 'mm' ? millimeters(last) : inches(last)) : figures()
-    keys.replaceChildren(...(asked.keys ? [] : rows))
-    drawFoot()
+    this.#drawFoot()
   }
 
-  function drawFoot() {
-    foot.replaceChildren(
-      ...[
-        ...doubted.map((text) => key(text, 'act strong', () => handlers.onEnter(text))),
-        asked.canTakeBack && key('Take back', 'act', () => handlers.onBack()),
-        key('Next', 'act', () => handlers.onNext()),
-        asked.inBoard && key('Next board', 'act strong', () => handlers.onNextBoard()),
-      ].filter(Boolean),
+  #lines() {
+    const {kind, units, last, text, scale} = this.#asked
+    const chosen = {coarse: this.#coarse, middle: this.#middle}
+    const finest = scaleIn(scale, units)
+    if (kind !== 'thickness' || finest === 'digits') return figures(text, kind, units)
+    return units === 'mm' ? millimeters(last, chosen) : inches(last, scale, chosen)
+  }
+
+  #drawSwitches() {
+    const {kind, units, keys} = this.#asked
+    const scale = scaleIn(this.#asked.scale, units)
+    const read = units === 'mm' ? '0.1 mm' : `1/${scale} inch`
+    this.#scale.hidden = kind !== 'thickness' || keys
+    say(this.#scale, {digits: 'Digits', tenths: 'Tenths', 16: '16ths', 32: '32nds', 64: '64ths'}[scale])
+    this.#scale.setAttribute('aria-label', `${scale === 'digits' ? 'Type the digits' : `Read to ${read}`}. Change.`)
+    say(this.#switch, keys ? 'Pad' : 'ABC')
+    this.#switch.setAttribute('aria-label', keys ? 'Use the pad' : 'Use the keyboard')
+  }
+
+  #drawFoot() {
+    const {canTakeBack, inBoard} = this.#asked
+    const {onEnter, onBack, onNext, onNextBoard} = this.#handlers
+    const keys = [
+      ...this.#doubted.map((text) => button(text, 'act strong', () => onEnter(text))),
+      canTakeBack && button('Take back', 'act', () => onBack()),
+      button('Next', 'act', () => onNext()),
+      inBoard && button('Next board', 'act strong', () => onNextBoard()),
+    ]
+    this.#foot.replaceChildren(...keys.filter((one) => one !== false))
+  }
+
+  /** @param {Key} key */
+  #key({text, kind, does, extra}) {
+    return button(
+      text,
+      kind,
+      () => {
+        if ('enter' in does) this.#handlers.onEnter(does.enter)
+        else if ('text' in does) this.#handlers.onText(does.text)
+        else this.#choose(does)
+      },
+      extra,
     )
   }
 
-  return {
-    /**
-     * Shows the pad for a field: {kind: 'thickness'|'figures'|'count', units, scale, last (mm), text, label, keys, canTakeBack, inBoard, turn}.
-     * A new `turn` forgets what was half chosen.
-     */
-    show(next) {
-      if (next.turn !== asked.turn) {
-        coarse = null
-        middle = null
-      }
-      asked = next
-      root.hidden = false
-      document.documentElement.dataset.pad = next.keys ? 'keys' : 'pad'
-      draw()
-    },
-    /** The text of the field is asked about: these ways of writing it settle that. Nothing else of the pad is drawn anew under a finger. */
-    doubt(texts) {
-      if (texts.join() === doubted.join()) return
-      doubted = texts
-      drawFoot()
-    },
-    hide() {
-      asked = {}
-      root.hidden = true
-      delete document.documentElement.dataset.pad
-    },
-    shown: () => !root.hidden,
+  /** @param {{coarse: number} | {middle: number}} choice */
+  #choose(choice) {
+    if ('coarse' in choice) {
+      this.#coarse = choice.coarse
+      this.#middle = null
+    } else this.#middle = choice.middle
+    this.#draw()
   }
 }
+
+/** @param {string} text @param {string} kind @param {() => void} act @param {Attributes} [extra] */
+const button = (text, kind, act, extra = {}) =>
+  h('button', {type: 'button', class: `key ${kind}`, tabindex: -1, onclick: act, ...extra}, figureParts(text))
+
+/** @param {() => void} act @param {string} [text] */
+const plain = (act, text = '') => h('button', {type: 'button', class: 'plain', onclick: act}, text)

@@ -9,8 +9,13 @@ const ALONG = [
 ]
 const ACROSS = ['left', 'center', 'right']
 
-/** `onSpot(place)`: a spot was tapped, like "end 1 left". */
+/**
+ * `onSpot(place)`: a spot was tapped, like "end 1 left".
+ * @param {HTMLElement} root
+ * @param {{onSpot: (place: string) => void}} handlers
+ */
 export function createSpots(root, {onSpot}) {
+  /** The button and the name of each spot. @type {Map<string, [HTMLButtonElement, string]>} */
   const buttons = new Map()
   const picture = h('div', {
     class: 'spots',
@@ -39,7 +44,11 @@ export function createSpots(root, {onSpot}) {
   )
 
   return {
-    /** The readings of a board where they were taken, and the spot of the one in hand. */
+    /**
+     * The readings of a board where they were taken, and the spot of the one in hand.
+     * @param {{readings: string[], places: string[]}} board
+     * @param {string} spot
+     */
     show({readings, places}, spot) {
       for (const [place, [button, name]] of buttons) {
         const here = readings.filter((_, n) => places[n] === place).join(', ')

@@ -1,11 +1,13 @@
 // Tables from and for a spreadsheet: wires their part to the state and to the core.
 
+import {fromDocument, toDocument} from '../base/document.js'
 import {$} from '../base/dom.js'
 import {newDraft} from '../base/job.js'
-import {fromDocument, toDocument} from '../base/document.js'
 import {createTables} from './tables_part.js'
 
-/** `ask(request, lane)` asks the core; `offerUndo(text, undo)` offers one step back. */
+/** @import {Ask, Board, OfferUndo, State} from '../base/types.js' */
+
+/** @param {State} state @param {{ask: Ask, offerUndo: OfferUndo}} handlers */
 export function createTabling(state, {ask, offerUndo}) {
   const tables = createTables($('#tables'), {
     async onRead({text, roles}) {
@@ -47,7 +49,7 @@ export function createTabling(state, {ask, offerUndo}) {
   })
 }
 
-/** Boards whose names are free beside those that are there. */
+/** Boards whose names are free beside those that are there. @param {Board[]} boards @param {Board[]} there */
 function named(boards, there) {
   const taken = new Set(there.map((board) => board.name))
   return boards.map((board) => {

@@ -1,21 +1,29 @@
-// Tables: readings pasted or opened as CSV, shown as they were understood before anything changes; plan and boards saved as CSV.
+// Tables: readings pasted or opened as CSV, shown as they were understood before anything changes; plan and boards
+// saved as CSV.
 
-import {$, $$, h, say} from '../base/dom.js'
+import {$, $$, say} from '../base/dom.js'
+import {saveFile} from '../jobs/files.js'
+
+/** @import {Answer, JobDocument} from '../base/types.js' */
+/**
+ * @typedef {object} Handlers
+ * @property {(table: {text: string, roles: string[]}) => void} onRead asks how a table is understood
+ * @property {(boards: JobDocument[], way: 'new' | 'add', name: string) => void} onTake takes its boards
+ * @property {(what: 'passes' | 'boards' | 'results', comma: boolean) => void} onSave wants them as CSV
+ */
 
 const WAIT = 300
 const MOST_BYTES = 1_000_000
 
-/**
- * `onRead({text, roles})` asks how a table is understood, `onTake(boards, way, name)` takes its boards as a 'new' job or to 'add' to the lot,
- * `onSave(what, comma)` wants the 'passes', the 'boards' or the 'results' of a run as CSV.
- */
+/** @param {HTMLElement} root @param {Handlers} handlers */
 export function createTables(root, {onRead, onTake, onSave}) {
-  const box = $('textarea', root)
-  const file = $('input[type="file"]', root)
+  const box = $('textarea', root, HTMLTextAreaElement)
+  const file = $('input[type="file"]', root, HTMLInputElement)
   const seen = $('#table-seen', root)
   const take = $('#table-take', root)
   const said = $('[role="status"]', root)
-  const comma = $('#table-comma', root)
+  const comma = $('#table-comma', root, HTMLInputElement)
+  /** @type {JobDocument[]} */
   let boards = []
   let name = ''
   let timer = 0
@@ -35,6 +43,7 @@ export function createTables(root, {onRead, onTake, onSave}) {
     say(said, text)
   }
 
+  /** @param {string[]} [roles] */
   function read(roles = []) {
     clearTimeout(timer)
     if (box.value.trim()) onRead({text: box.value, roles})
@@ -47,7 +56,7 @@ export function createTables(root, {onRead, onTake, onSave}) {
     timer = setTimeout(read, WAIT)
   })
   file.addEventListener('change', async () => {
-    const [opened] = file.files
+    const opened = file.files?.[0]
     file.value = ''
     if (!opened) return
     if (opened.size > MOST_BYTES) {
@@ -58,8 +67,8 @@ export function createTables(root, {onRead, onTake, onSave}) {
     name = opened.name.replace(/\.\w+$/, '')
     read()
   })
-  seen.addEventListener('change', () => read($$('select', seen).map((select) => select.value)))
-  for (const way of ['new', 'add']) {
+  seen.addEventListener('change', () => read($$('select', seen, HTMLSelectElement).map((select) => select.value)))
+  for (const way of /** @type {const} */ (['new', 'add'])) {
     $(`[data-table="${way}"]`, root).addEventListener('click', () => {
       const taken = boards
       box.value = ''
@@ -67,12 +76,12 @@ export function createTables(root, {onRead, onTake, onSave}) {
       onTake(taken, way, name)
     })
   }
-  for (const what of ['passes', 'boards', 'results']) {
+  for (const what of /** @type {const} */ (['passes', 'boards', 'results'])) {
     $(`[data-table="${what}"]`, root).addEventListener('click', () => onSave(what, comma.checked))
   }
 
   return {
-    /** The core's answer; its html only the core made. */
+    /** The core's answer; its html only the core made. @param {Answer<'table'>} answer */
     show(answer) {
       if (!answer.ok) {
         clear(answer.problems[0].text)
@@ -83,23 +92,12 @@ export function createTables(root, {onRead, onTake, onSave}) {
       take.hidden = !boards.length
       say(said, boards.length ? '' : 'There are no readings in this table yet: say which column holds them.')
     },
+    /** @param {string} text */
     say: (text) => say(said, text),
+    /** @param {string} text @param {string} title */
     save(text, title) {
-      const name = `${
-        title
-          .trim()
-          .replace(/[^\p{L}\p{N}]+/gu, '-')
-          .replace(/^-+|-+$/g, '')
-          .slice(0, 60) || 'lot'
-      }.csv`
       // The mark at the front tells spreadsheets that this is UTF-8.
-      const address = URL.createObjectURL(new Blob(['\ufeff', text], {type: 'text/csv'}))
-      const link = h('a', {href: address, download: name})
-      document.body.append(link)
-      link.click()
-      link.remove()
-      setTimeout(() => URL.revokeObjectURL(address), 10_000)
-      say(said, `Saved as ${name}.`)
+      say(said, `Saved as ${saveFile(['\ufeff', text], title, 'csv', 'text/csv')}.`)
     },
   }
 }

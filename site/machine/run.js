@@ -1,144 +1,205 @@
 // At the machine: the core's screen for the next thing to do. Its buttons carry the events that they add to the run.
 
-import {$, $$, say} from '../base/dom.js'
+import {$, $$, around, say, seek} from '../base/dom.js'
+import {Awake} from './awake.js'
+
+/** @import {Problem, RunEvent} from '../base/types.js' */
+/**
+ * `onMeasured` resolves to the problems of the texts, to none when they were taken, to null when something else came
+ * between.
+ * @typedef {object} Handlers
+ * @property {(event: RunEvent) => void} onEvent this was done or seen
+ * @property {(event: RunEvent) => Promise<Problem[] | null>} onMeasured this was measured
+ * @property {() => void} onTold its problems stand at its fields
+ * @property {() => void} onUndo the last of them was not
+ * @property {() => RunEvent[]} runNow the run as it is
+ */
 
 const WAITING = 'There is no plan yet: enter the lot first.'
 /** The way back where the core has no screen for a run. */
 const UNDO = '<div class="run-foot"><button type="button" data-undo>Undo the last entry</button></div>'
 
-/**
- * `onEvent(event)`: this was done or seen. `onMeasured(event)`: this was measured; resolves to the problems of its texts, to none when it was
- * taken, to null when something else came between. `onTold()`: its problems stand at its fields. `onUndo()`: the last of them was not.
- * `runNow()`: the run as it is.
- */
-export function createRun(root, {onEvent, onMeasured, onTold, onUndo, runNow}) {
-  const slot = $('#at-machine', root)
-  /** The run that the screen answers to. A tap on a screen that the run has left behind, as the second of a double tap, does nothing. */
-  let shownOf = null
-  let ahead = false
-  const now = () => JSON.stringify(runNow())
-  let lock = null
-  let wanted = false
+/** @param {HTMLElement} root @param {Handlers} handlers */
+export const createRun = (root, handlers) => new RunScreen(root, handlers)
 
-  root.addEventListener('click', ({target}) => {
-    const button = target.closest('button')
-    if (!button || button.disabled) return
-    const fresh = now() === shownOf
+class RunScreen {
+  #slot
+  #handlers
+  #awake = new Awake()
+  /**
+   * The run that the screen answers to. A tap on a screen that the run has left behind, as the second of a double tap,
+   * does nothing.
+   * @type {string | null}
+   */
+  #shownOf = null
+  /** An event was added since, and its screen is not there yet. */
+  #ahead = false
+
+  /** @param {HTMLElement} root @param {Handlers} handlers */
+  constructor(root, handlers) {
+    this.#slot = $('#at-machine', root)
+    this.#handlers = handlers
+    root.addEventListener('click', ({target}) => {
+      const button = around(target, 'button', HTMLButtonElement)
+      if (button && !button.disabled) this.#tapped(button)
+    })
+    // What was said of a text is not true of another.
+    this.#slot.addEventListener('input', ({target}) => {
+      const field = around(target, '.field')
+      if (field) say($('.problem', field), '')
+    })
+  }
+
+  #now() {
+    return JSON.stringify(this.#handlers.runNow())
+  }
+
+  /** @param {HTMLButtonElement} button */
+  #tapped(button) {
+    const fresh = this.#now() === this.#shownOf
     if ('undo' in button.dataset) {
-      if (fresh || ahead) onUndo()
-      ahead = false
+      if (fresh || this.#ahead) this.#handlers.onUndo()
+      this.#ahead = false
     } else if (fresh && button.dataset.event) {
-      ahead = true
-      onEvent(JSON.parse(button.dataset.event))
-    } else if ('add' in button.dataset) add(button.closest('[data-measure]'))
-  })
+      this.#ahead = true
+      this.#handlers.onEvent(JSON.parse(button.dataset.event))
+    } else if ('add' in button.dataset) this.#add(around(button, '[data-measure]'))
+  }
 
-  /** All readings of a measurement are in: it becomes an event, unless one of them cannot be read. */
-  async function add(measure) {
-    if (now() !== shownOf) return
-    const event = JSON.parse(measure.dataset.measure)
-    const inputs = {}
-    for (const input of $$('[data-key]', measure)) {
-      const text = input.value.trim()
-      const problem = input.closest('.field') && $('.problem', input.closest('.field'))
-      if (problem) say(problem, text ? '' : 'Nothing is entered. Enter what was measured.')
-      if (!text) return input.focus()
-      if (input.dataset.key === 'readings') {
-        event.readings = [...(event.readings ?? []), text]
-        inputs[`event.readings[${event.readings.length - 1}]`] = input
-      } else {
-        event[input.dataset.key] = text
-        inputs[`event.${input.dataset.key}`] = input
-      }
+  /**
+   * Enter in a reading: on to the next one of the same measurement, else it is complete.
+   * @param {HTMLInputElement} input
+   */
+  entered(input) {
+    const measure = around(input, '[data-measure]')
+    if (!measure) return
+    const next = $$('input[data-key]', measure, HTMLInputElement).find((one) => one !== input && !one.value.trim())
+    if (next) next.focus()
+    else this.#add(measure)
+  }
+
+  /**
+   * All readings of a measurement are in: it becomes an event, unless one of them cannot be read.
+   * @param {HTMLElement | null} measure
+   */
+  async #add(measure) {
+    if (!measure || this.#now() !== this.#shownOf) return
+    const read = readingsIn(measure)
+    if (!read) return
+    const problems = await this.#handlers.onMeasured(read.event)
+    if (!problems) return
+    if (!problems.length) {
+      const active = document.activeElement
+      if (measure.contains(active) && active instanceof HTMLElement) active.blur()
+      return
     }
-    const problems = await onMeasured(event)
-    if (!problems?.length) return problems && measure.contains(document.activeElement) && document.activeElement.blur()
     for (const {at, text, about} of problems) {
-      const problem = inputs[at]?.closest('.field') && $('.problem', inputs[at].closest('.field'))
+      const problem = problemOf(read.inputs[at])
       const short = about ? text.slice(about.length + 2) : text
       if (problem) say(problem, short.charAt(0).toUpperCase() + short.slice(1))
     }
-    inputs[problems[0].at]?.focus()
-    onTold()
+    read.inputs[problems[0].at]?.focus()
+    this.#handlers.onTold()
   }
 
-  // What was said of a text is not true of another.
-  slot.addEventListener('input', ({target}) => {
-    const field = target.closest('.field')
-    if (field) say($('.problem', field), '')
-  })
+  /**
+   * `current`: it is the screen of the run as it is now.
+   * @param {string} html
+   * @param {Problem[]} [problems]
+   * @param {boolean} [current]
+   */
+  paint(html, problems = [], current = true) {
+    const slot = this.#slot
+    this.#shownOf = current ? this.#now() : null
+    this.#ahead = false
+    const wayBack = problems.length && this.#handlers.runNow().length ? UNDO : ''
+    const shown = html || `<p class="hint">${WAITING}</p>${wayBack}`
+    if (slot.dataset.painted === shown) return
+    const begun = 'painted' in slot.dataset
+    slot.dataset.painted = shown
+    const before = placeIn(slot)
+    const focused = slot.contains(document.activeElement)
+    slot.innerHTML = shown
+    // Never to a button: the Enter of a caliper that types would press it.
+    if (focused) toHeading(slot)
+    if (begun && this.#awake.wanted) keepPlace(before, placeIn(slot))
+    if (problems.length) say(seek('.hint', slot) ?? slot, problems.map(({text}) => text).join(' '))
+  }
 
-  /** The screen stays awake at the machine where the browser can; where it cannot, nothing is said. */
-  async function stayAwake() {
-    if (!wanted || lock || document.visibilityState !== 'visible') return
-    try {
-      lock = await navigator.wakeLock.request('screen')
-      lock.addEventListener('release', () => {
-        lock = null
-      })
-      if (!wanted) lock.release()
-    } catch {
-      lock = null
+  /** @param {boolean} visible */
+  show(visible) {
+    this.#awake.wanted = visible
+  }
+}
+
+/** Where the problem of a reading is told. @param {HTMLElement | undefined} input */
+function problemOf(input) {
+  const field = around(input ?? null, '.field')
+  return field && seek('.problem', field)
+}
+
+/**
+ * The event of a measurement, and the input of each of its texts by its path; null, and told, while one is empty.
+ * @param {HTMLElement} measure
+ */
+function readingsIn(measure) {
+  /** @type {RunEvent} */
+  const event = JSON.parse(measure.dataset.measure ?? '{}')
+  /** @type {Record<string, HTMLInputElement | undefined>} */
+  const inputs = {}
+  for (const input of $$('[data-key]', measure, HTMLInputElement)) {
+    const text = input.value.trim()
+    const problem = problemOf(input)
+    if (problem) say(problem, text ? '' : 'Nothing is entered. Enter what was measured.')
+    if (!text) {
+      input.focus()
+      return null
+    }
+    const key = input.dataset.key ?? ''
+    if (key === 'readings') {
+      event.readings = [...(event.readings ?? []), text]
+      inputs[`event.readings[${event.readings.length - 1}]`] = input
+    } else {
+      event[key] = text
+      inputs[`event.${key}`] = input
     }
   }
-  document.addEventListener('visibilitychange', stayAwake)
+  return {event, inputs}
+}
 
-  /** Where the boards to feed stand on the screen, and of which pass they are; `said` is what came up above them. */
-  function place() {
-    const feeding = $('.feeding', slot)
-    return (
-      feeding && {
-        pass: $('.run-head', slot)?.textContent,
-        said: $('.said', slot)?.textContent,
-        top: feeding.getBoundingClientRect().top,
-      }
-    )
-  }
+/**
+ * Where the boards to feed stand on the screen, and of which pass they are; `said` is what came up above them.
+ * @param {HTMLElement} slot
+ */
+function placeIn(slot) {
+  const feeding = seek('.feeding', slot)
+  return (
+    feeding && {
+      pass: seek('.run-head', slot)?.textContent,
+      said: seek('.said', slot)?.textContent,
+      top: feeding.getBoundingClientRect().top,
+    }
+  )
+}
 
-  /** Boards of one pass are ticked off without the screen moving under the finger; whatever is new is read from its top. */
-  function keep(before, after) {
-    const same = before && after && before.pass === after.pass && (!after.said || before.said === after.said)
-    if (same) window.scrollBy(0, after.top - before.top)
-    else window.scrollTo(0, 0)
-  }
+/**
+ * Boards of one pass are ticked off without the screen moving under the finger; whatever is new is read from its top.
+ * @param {ReturnType<typeof placeIn>} before
+ * @param {ReturnType<typeof placeIn>} after
+ */
+function keepPlace(before, after) {
+  const same = before && after && before.pass === after.pass && (!after.said || before.said === after.said)
+  if (same) window.scrollBy(0, after.top - before.top)
+  else window.scrollTo(0, 0)
+}
 
-  /** Whoever works without a pointer goes on at the top of the screen that came, and hears it. */
-  function toHeading() {
-    const heading = $('h2', slot)
-    if (!heading) return
-    heading.tabIndex = -1
-    heading.focus({preventScroll: true})
-  }
-
-  return {
-    /** Enter in a reading: on to the next one of the same measurement, else it is complete. */
-    entered(input) {
-      const measure = input.closest('[data-measure]')
-      const next = $$('input[data-key]', measure).find((other) => other !== input && !other.value.trim())
-      if (next) next.focus()
-      else add(measure)
-    },
-    /** `current`: it is the screen of the run as it is now. */
-    paint(html, problems = [], current = true) {
-      shownOf = current ? now() : null
-      ahead = false
-      const wayBack = problems.length && runNow().length ? UNDO : ''
-      const shown = html || `<p class="hint">${WAITING}</p>${wayBack}`
-      if (slot.dataset.painted === shown) return
-      const begun = 'painted' in slot.dataset
-      slot.dataset.painted = shown
-      const before = place()
-      const focused = slot.contains(document.activeElement)
-      slot.innerHTML = shown
-      // Never to a button: the Enter of a caliper that types would press it.
-      if (focused) toHeading()
-      if (begun && wanted) keep(before, place())
-      if (problems.length) say($('.hint', slot) ?? slot, problems.map(({text}) => text).join(' '))
-    },
-    show(visible) {
-      wanted = visible
-      if (visible) stayAwake()
-      else lock?.release()
-    },
-  }
+/**
+ * Whoever works without a pointer goes on at the top of the screen that came, and hears it.
+ * @param {HTMLElement} slot
+ */
+function toHeading(slot) {
+  const heading = seek('h2', slot)
+  if (!heading) return
+  heading.tabIndex = -1
+  heading.focus({preventScroll: true})
 }

@@ -1,191 +1,246 @@
-// Asks the core about the job as it is, and puts what it says onto the page: beside the fields, as the plan, at the machine.
+// Asks the core about the job as it is, and puts what it says onto the page: beside the fields, as the plan, at the
+// machine.
 
+import {toDocument} from '../base/document.js'
 import {$$} from '../base/dom.js'
 import {isBlank, runOf} from '../base/job.js'
-import {toDocument} from '../base/document.js'
+
+/** @import {Answer, Ask, Draft, Html, JobDocument, KeptAnswer, Place, State, Store} from '../base/types.js' */
+/**
+ * The parts that show an answer; `onPlan()`: the plan wants to be in view.
+ * @typedef {object} Parts
+ * @property {Ask} ask
+ * @property {ReturnType<typeof import('../lot/entry.js').createEntry>} entry
+ * @property {ReturnType<typeof import('./plan.js').createPlan>} answer
+ * @property {ReturnType<typeof import('../machine/run.js').createRun>} machine
+ * @property {ReturnType<typeof import('../stock/questions.js').createMore>} more
+ * @property {ReturnType<typeof import('./rehearse.js').createRehearse>} rehearse
+ * @property {ReturnType<typeof import('../lot/glance.js').createGlance>} glance
+ * @property {() => void} onPlan
+ */
 
 const page = document.documentElement
 
-/** `ask(request, lane)` asks the core. The rest are the parts that show an answer; `onPlan()`: the plan wants to be in view. */
-export function createAsking(state, store, {ask, entry, answer, machine, more, rehearse, glance, onPlan}) {
-  /** The last answer, and the document (as text) it answers; `painted` is the document whose plan is on the page. */
-  let last = null
-  let asked = ''
-  let painted = ''
-  let places = []
-  let made = {}
+export class Asking {
+  #state
+  #store
+  #parts
+  /** The last answer, and the document (as text) it answers. @type {Answer<'show'> | null} */
+  #last = null
+  #asked = ''
+  /** The document whose plan is on the page, and what the core made of it. */
+  #painted = ''
+  /** @type {Html} */
+  #html = {}
+  /**
+   * The draft's document, and where each field stands in it; made once for each draft.
+   * @type {{of: Draft, job: JobDocument, places: Place[]} | null}
+   */
+  #made = null
   /** The job whose answers are on the page, as `state.opened` counts. */
-  let shownOf = state.opened
-  /** What the core made of the document in `painted`. */
-  let html = {}
+  #shownOf
   /** The last of the five numbers was entered: the plan comes into view once it is there. */
-  let planWanted = false
+  #planWanted = false
 
-  /** Gives every field its place in the document, and returns the document; made once for each draft. */
-  function place() {
-    if (made.of !== state.draft) made = {of: state.draft, ...toDocument(state.draft)}
-    places = made.places
-    const path = new Map(places)
-    entry.fields.place((field) => {
-      const {board, chosen} = state.hand
-      if (field === 'board.entry' && chosen !== null) return path.get(`b:${board}.readings.${chosen}`)
-      return path.get(field.startsWith('board.') ? `b:${board}.${field.slice(6)}` : field)
+  /** @param {State} state @param {Store} store @param {Parts} parts */
+  constructor(state, store, parts) {
+    this.#state = state
+    this.#store = store
+    this.#parts = parts
+    this.#shownOf = state.opened
+  }
+
+  /**
+   * Before the engine: `last` is the stored answer that is on the page, or null; `built`: the page came with the plan.
+   * @param {Partial<KeptAnswer> | null} last
+   * @param {boolean} built
+   */
+  begin(last, built) {
+    this.#asked = JSON.stringify(this.place())
+    if (last) {
+      this.#parts.machine.paint(last.html?.run ?? '', [], last.of === this.#asked)
+      this.#painted = last.of ?? ''
+    } else if (built) this.#painted = this.#asked
+  }
+
+  /** Gives every field its place in the document, and returns the document. */
+  place() {
+    const {draft, hand} = this.#state
+    if (this.#made?.of !== draft) this.#made = {of: draft, ...toDocument(draft)}
+    const path = new Map(this.#made.places)
+    this.#parts.entry.fields.place((field) => {
+      if (field === 'board.entry' && hand.chosen !== null) return path.get(`b:${hand.board}.readings.${hand.chosen}`)
+      return path.get(field.startsWith('board.') ? `b:${hand.board}.${field.slice(6)}` : field)
     })
-    return made.job
+    return this.#made.job
   }
 
-  async function plan() {
-    const job = place()
-    const text = JSON.stringify(job)
-    if (isBlank(state.draft)) {
-      asked = text
-      take({ok: true, html: {}, understood: {}}, text)
-      return
-    }
-    if (text === asked && last) {
-      tell()
-      return
-    }
-    asked = text
-    if (page.dataset.engine !== 'ready') wipeOther()
-    showPlanState()
-    const said = await ask({ask: 'show', job})
-    if (said?.ok === false && text === asked) wipeOther()
-    if (said && text === asked) take(said, text)
-    if (said?.ok && text === asked) {
-      follow(job, text)
-      showMechanics(job, text)
-    }
-    askMore()
+  /** Where each field stands in the document, as place() found. */
+  places() {
+    return this.#made?.places ?? []
   }
+
+  /** The document, as text, whose plan is on the page. */
+  painted() {
+    return this.#painted
+  }
+
+  /** Where the first of the problems is; undefined when there is none. */
+  firstProblem() {
+    return this.#last?.ok === false ? this.#last.problems?.[0]?.at : undefined
+  }
+
+  // ------------------------------------------------------------ asking
+
+  async plan() {
+    const job = this.place()
+    const text = JSON.stringify(job)
+    if (isBlank(this.#state.draft)) {
+      this.#asked = text
+      this.#take({ok: true, html: {}, understood: {}}, text)
+      return
+    }
+    if (text === this.#asked && this.#last) {
+      this.#tellAll()
+      return
+    }
+    this.#asked = text
+    if (page.dataset.engine !== 'ready') this.#wipeOther()
+    this.showPlanState()
+    const said = await this.#parts.ask({ask: 'show', job})
+    if (said && text === this.#asked) {
+      if (!said.ok) this.#wipeOther()
+      this.#take(said, text)
+      if (said.ok) {
+        this.#follow(job, text)
+        this.#showMechanics(job, text)
+      }
+    }
+    this.#askMore()
+  }
+
+  async askRehearse() {
+    if (this.#last?.ok !== true) return
+    const text = this.#asked
+    const said = await this.#parts.ask({ask: 'rehearse', job: this.place()}, 'rehearse')
+    if (said?.ok && text === this.#asked) this.#parts.rehearse.show(said.frames)
+  }
+
+  /** Another part of the page is in view. */
+  turned() {
+    if (this.#state.view === 'run' && this.#last?.ok) this.#follow(this.place(), this.#asked)
+    this.#askMore()
+  }
+
+  /** What stands beside the plan: asked for only while one is there. */
+  async #askMore() {
+    if (this.#state.view !== 'more' || this.#last?.ok !== true) return
+    const said = await this.#parts.ask({ask: 'more', job: this.place()}, 'more')
+    if (said) this.#parts.more.paint(said.html ?? {}, said.ok ? '' : said.problems[0]?.text)
+  }
+
+  /**
+   * The run screen: asked for once one is at the machine or a run is begun.
+   * @param {JobDocument} job
+   * @param {string} text
+   */
+  async #follow(job, text) {
+    if (this.#state.view !== 'run' && !runOf(this.#state.draft).length) return
+    const said = await this.#parts.ask({ask: 'follow', job}, 'run')
+    if (!said || text !== this.#asked) return
+    this.#parts.machine.paint(said.html?.run ?? '', said.ok ? [] : said.problems)
+    this.#keep(said.html, text)
+  }
+
+  /** @param {JobDocument} job @param {string} text */
+  async #showMechanics(job, text) {
+    const said = await this.#parts.ask({ask: 'mechanics', job}, 'mechanics')
+    if (!said?.ok || text !== this.#asked) return
+    this.#parts.answer.paint(said.html, 'mechanics')
+    this.#keep(said.html, text)
+  }
+
+  // ------------------------------------------------------------ showing
 
   /** Nothing of another job stays on the page: it would be taken for this one's. */
-  function wipeOther() {
-    if (shownOf === state.opened) return
-    shownOf = state.opened
-    painted = ''
-    html = {}
+  #wipeOther() {
+    const {answer, machine, rehearse} = this.#parts
+    if (this.#shownOf === this.#state.opened) return
+    this.#shownOf = this.#state.opened
+    this.#painted = ''
+    this.#html = {}
     answer.paint({})
     answer.paint({}, 'mechanics')
     machine.paint('')
     rehearse.show([''])
   }
 
-  async function askRehearse() {
-    if (last?.ok !== true) return
-    const text = asked
-    const said = await ask({ask: 'rehearse', job: place()}, 'rehearse')
-    if (said?.ok && text === asked) rehearse.show(said.frames)
-  }
-
-  /** What stands beside the plan: asked for only while one is there. */
-  async function askMore() {
-    if (state.view !== 'more' || last?.ok !== true) return
-    const said = await ask({ask: 'more', job: place()}, 'more')
-    if (said) more.paint(said.html ?? {}, said.problems?.[0]?.text ?? '')
-  }
-
-  /** The run screen: asked for once one is at the machine or a run is begun. */
-  async function follow(job, text) {
-    if (state.view !== 'run' && !runOf(state.draft).length) return
-    const said = await ask({ask: 'follow', job}, 'run')
-    if (!said || text !== asked) return
-    machine.paint(said.html?.run ?? '', said.problems ?? [])
-    keep(said.html, text)
-  }
-
-  async function showMechanics(job, text) {
-    const said = await ask({ask: 'mechanics', job}, 'mechanics')
-    if (!said?.ok || text !== asked) return
-    answer.paint(said.html, 'mechanics')
-    keep(said.html, text)
-  }
-
-  /** The whole answer is kept for the next visit's first paint. */
-  function keep(more, text) {
-    html = {...html, ...more}
-    store.keepAnswer({job: state.draft.id, of: text, html})
-  }
-
-  function take(said, text) {
-    last = said
+  /** @param {Answer<'show'>} said @param {string} text */
+  #take(said, text) {
+    const {answer, rehearse} = this.#parts
+    this.#last = said
     if (said.ok) {
-      shownOf = state.opened
-      html = {}
+      this.#shownOf = this.#state.opened
+      this.#html = {}
       answer.paint(said.html ?? {})
-      if (isBlank(state.draft)) answer.paint({}, 'mechanics')
+      if (isBlank(this.#state.draft)) answer.paint({}, 'mechanics')
       rehearse.renew()
-      painted = text
-      keep(said.html ?? {}, text)
+      this.#painted = text
+      this.#keep(said.html, text)
     }
-    tell()
-    seePlan()
+    this.#tellAll()
+    this.#seePlan()
   }
 
-  function seePlan() {
-    if (!planWanted || painted !== asked) return
-    planWanted = false
-    onPlan()
+  /** The whole answer is kept for the next visit's first paint. @param {Html | undefined} more @param {string} text */
+  #keep(more, text) {
+    this.#html = {...this.#html, ...more}
+    this.#store.keepAnswer({job: this.#state.draft.id, of: text, html: this.#html})
   }
 
-  /** The last answer beside the fields, in the list of problems and at a glance. */
-  function tell() {
-    const problems =
-      last?.ok === false ? (last.problems ?? []).map((one) => ({...one, about: last.about?.[one.at]})) : []
+  /** The plan comes into view once it is there, or no more. @param {boolean} wanted */
+  wantPlan(wanted) {
+    this.#planWanted = wanted
+    this.#seePlan()
+  }
+
+  #seePlan() {
+    if (!this.#planWanted || this.#painted !== this.#asked) return
+    this.#planWanted = false
+    this.#parts.onPlan()
+  }
+
+  /** The last answer, where there is one, beside the fields, in the list of problems and at a glance. */
+  tell() {
+    if (this.#last) this.#tellAll()
+  }
+
+  #tellAll() {
+    const {entry, answer, glance} = this.#parts
+    const last = this.#last
+    const problems = last?.ok === false ? last.problems.map((one) => ({...one, about: last.about?.[one.at]})) : []
     const {awaited, wrong, told} = entry.fields.tell(last?.understood ?? {}, problems)
     entry.showDoubt()
     answer.problems(told, wrong.length ? 'Not planned yet' : 'Still to enter')
-    showPlanState()
+    this.showPlanState()
     if (wrong.length) glance.show(wrong[0], 'missing')
     else if (awaited.length) glance.show(`Still to enter: ${awaited.join(', ')}`, 'missing')
-    else
-      glance.show(
-        $$('[data-show="summary"] p')
-          .slice(0, 2)
-          .map((line) => line.textContent)
-          .join(' · '),
-        'plan',
-      )
+    else glance.show(inShort(), 'plan')
   }
 
-  function showPlanState() {
-    const engineState = page.dataset.engine
-    if (isBlank(state.draft)) answer.state('blank')
-    else if (painted === asked) answer.state('fresh')
-    else if (engineState === 'failed') answer.state('stopped')
-    else if (engineState !== 'ready') answer.state('starting')
-    else answer.state(last?.ok === false ? 'stale' : 'waiting')
+  showPlanState() {
+    const {answer} = this.#parts
+    const engine = page.dataset.engine
+    if (isBlank(this.#state.draft)) answer.state('blank')
+    else if (this.#painted === this.#asked) answer.state('fresh')
+    else if (engine === 'failed') answer.state('stopped')
+    else if (engine !== 'ready') answer.state('starting')
+    else answer.state(this.#last?.ok === false ? 'stale' : 'waiting')
   }
+}
 
-  return {
-    plan,
-    place,
-    askRehearse,
-    showPlanState,
-    /** Where each field stands in the document, as place() found. */
-    places: () => places,
-    /** The document, as text, whose plan is on the page. */
-    painted: () => painted,
-    /** Where the first of the problems is; undefined when there is none. */
-    firstProblem: () => last?.problems?.[0]?.at,
-    /** The plan comes into view once it is there, or no more. */
-    wantPlan(wanted) {
-      planWanted = wanted
-      seePlan()
-    },
-    tell: () => last && tell(),
-    /** Another part of the page is in view. */
-    turned() {
-      if (state.view === 'run' && last?.ok) follow(place(), asked)
-      askMore()
-    },
-    /** Before the engine: `last` is the stored answer that is on the page, or null; `built`: the page came with the plan. */
-    begin(last, built) {
-      asked = JSON.stringify(place())
-      if (last) {
-        machine.paint(last.html?.run ?? '', [], last.of === asked)
-        painted = last.of ?? ''
-      } else if (built) painted = asked
-    },
-  }
+/** The plan that is on the page, in a line. */
+function inShort() {
+  const lines = $$('[data-show="summary"] p').slice(0, 2)
+  return lines.map((line) => line.textContent).join(' · ')
 }

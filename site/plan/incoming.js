@@ -2,13 +2,18 @@
 
 import {h} from '../base/dom.js'
 
+/** @param {HTMLElement} bar */
 export function createIncoming(bar) {
   return {
     hide() {
       bar.hidden = true
       bar.replaceChildren()
     },
-    /** `choices` is a list of [words, what to do]. */
+    /**
+     * `choices` is a list of [words, what to do].
+     * @param {string} text
+     * @param {[words: string, act: () => void][]} choices
+     */
     tell(text, choices) {
       bar.hidden = false
       bar.replaceChildren(

@@ -1,5 +1,8 @@
 // What goes on paper: html that only the core made, put where only a printer sees it.
 
+/** @import {Ask, JobDocument} from '../base/types.js' */
+
+/** @param {HTMLElement} root @param {{ask: Ask, onTrouble: () => void}} handlers */
 export function createPaper(root, {ask, onTrouble}) {
   const page = document.documentElement
   window.addEventListener('afterprint', () => {
@@ -8,7 +11,11 @@ export function createPaper(root, {ask, onTrouble}) {
   })
 
   return {
-    /** Prints what the core makes of the job: its `sheet` or its `tags`. */
+    /**
+     * Prints what the core makes of the job.
+     * @param {'sheet' | 'tags' | 'report'} kind
+     * @param {JobDocument} job
+     */
     async print(kind, job) {
       // The page's address goes along for the code on the sheet.
       const said = await ask({ask: kind, job, page: `${location.origin}${location.pathname}`}, 'paper')

@@ -1,14 +1,18 @@
 // The answer: html that only the core made, put where it belongs; and whether it still holds for what is entered.
 
-import {$, $$, h, say} from '../base/dom.js'
+import {$, $$, around, h, say} from '../base/dom.js'
 
+/** @import {Html, Problem} from '../base/types.js' */
+/** @typedef {'fresh' | 'blank' | 'waiting' | 'starting' | 'stale' | 'stopped'} PlanState */
+
+/** @type {Partial<Record<PlanState, string>>} */
 const SAYINGS = {
   blank: 'Nothing entered yet.',
   waiting: 'Being planned …',
   starting: 'Planned as soon as the planner is ready.',
   stopped: 'The planner did not start.',
 }
-/** What stands below then, if anything does. */
+/** What stands below then, if anything does. @type {Partial<Record<PlanState, string>>} */
 const BELOW = {
   starting: 'Below is the plan from before the last change.',
   stale: 'Below is the plan from before the last change.',
@@ -16,34 +20,41 @@ const BELOW = {
 }
 const PATIENCE = 400
 
+/** @param {HTMLElement} root @param {{onProblem: (path: string) => void}} handlers */
 export function createPlan(root, {onProblem}) {
   const state = $('#plan-state', root)
   const list = $('#problems', root)
+  /** @type {Map<HTMLElement, string>} */
   const painted = new Map()
   let later = 0
 
   list.addEventListener('click', (event) => {
-    const item = event.target.closest('li[data-at]')
-    if (item) onProblem(item.dataset.at)
+    const item = around(event.target, 'li[data-at]')
+    if (item) onProblem(item.dataset.at ?? '')
   })
 
   return {
-    /** Paints the fragments of an answer, to 'show' or to 'mechanics'; what is the same already stays untouched, so nothing jumps, and what was unfolded stays so. */
+    /**
+     * Paints the fragments of an answer, to 'show' or to 'mechanics'; what is the same already stays untouched, so
+     * nothing jumps, and what was unfolded stays so.
+     * @param {Html} html
+     * @param {'show' | 'mechanics'} [of]
+     */
     paint(html, of = 'show') {
       for (const slot of $$(`[data-${of}]`, root)) {
-        const fragment = html[slot.dataset[of]] ?? ''
+        const fragment = html[slot.dataset[of] ?? ''] ?? ''
         if (painted.get(slot) === fragment) continue
         painted.set(slot, fragment)
         const made = document.createElement('template')
         made.innerHTML = fragment
-        const open = $$('details', slot).map((one) => one.open)
-        $$('details', made.content).forEach((one, n) => {
+        const open = $$('details', slot, HTMLDetailsElement).map((one) => one.open)
+        $$('details', made.content, HTMLDetailsElement).forEach((one, n) => {
           one.open = open[n] ?? one.open
         })
         if (made.innerHTML !== slot.innerHTML) slot.replaceChildren(made.content)
       }
     },
-    /** 'fresh', 'blank', 'waiting' (told only when it takes long), 'starting', 'stale' or 'stopped'. */
+    /** What takes long only is told as waiting. @param {PlanState} name */
     state(name) {
       clearTimeout(later)
       document.documentElement.dataset.plan = name
@@ -52,6 +63,7 @@ export function createPlan(root, {onProblem}) {
       if (name === 'waiting') later = setTimeout(tell, PATIENCE)
       else tell()
     },
+    /** @param {Problem[]} problems @param {string} heading */
     problems(problems, heading) {
       const texts = [heading, ...problems.map(({at, text}) => `${at}\n${text}`)].join('\n')
       if (list.dataset.texts === texts) return

@@ -1,15 +1,20 @@
 // The plan rehearsed: the core's pictures of the lot after each pass, stepped or played through.
 
-import {$} from '../base/dom.js'
+import {$, around} from '../base/dom.js'
 
 const STAYS = 2500
 
-/** `onOpen()`: the pictures are wanted; `show(frames)` brings them. */
+/**
+ * `onOpen()`: the pictures are wanted; `show(frames)` brings them.
+ * @param {HTMLDetailsElement} root
+ * @param {{onOpen: () => void}} handlers
+ */
 export function createRehearse(root, {onOpen}) {
   const slot = $('#frame', root)
-  const back = $('[data-step="-1"]', root)
-  const on = $('[data-step="1"]', root)
-  const play = $('[data-play]', root)
+  const back = $('[data-step="-1"]', root, HTMLButtonElement)
+  const on = $('[data-step="1"]', root, HTMLButtonElement)
+  const play = $('[data-play]', root, HTMLButtonElement)
+  /** @type {string[]} */
   let frames = []
   let place = 0
   let timer = 0
@@ -27,6 +32,7 @@ export function createRehearse(root, {onOpen}) {
     timer = 0
   }
 
+  /** @param {number} by */
   function step(by) {
     place = Math.max(0, Math.min(frames.length - 1, place + by))
     if (place === frames.length - 1) stop()
@@ -34,7 +40,7 @@ export function createRehearse(root, {onOpen}) {
   }
 
   root.addEventListener('click', ({target}) => {
-    const button = target.closest('button')
+    const button = around(target, 'button', HTMLButtonElement)
     if (!button) return
     if (button === play && timer) stop()
     else if (button === play) {
@@ -50,6 +56,7 @@ export function createRehearse(root, {onOpen}) {
   paint()
 
   return {
+    /** @param {string[]} given */
     show(given) {
       frames = given
       place = Math.min(place, frames.length - 1)

@@ -1,19 +1,21 @@
-// Handing a job over and taking one in: the link of what is on the page, its code, and a plan that came with the address.
+// Handing a job over and taking one in: the link of what is on the page, its code, and a plan that came with the
+// address.
 
+import {toDocument} from '../base/document.js'
 import {$} from '../base/dom.js'
-import {isBlank, runOf, tally} from '../base/job.js'
-import {fromDocument, toDocument} from '../base/document.js'
-import {createIncoming} from './incoming.js'
-import {createSend} from './send.js'
+import {isBlank, runOf} from '../base/job.js'
+import {createArriving, HERE} from './arriving.js'
+import {Send} from './send.js'
+
+/** @import {Ask, Draft, State, Store} from '../base/types.js' */
 
 const WAIT = 300
-const HERE = `${location.origin}${location.pathname}`
-const PLAN = '#plan='
 
-/** `ask(request, lane)` asks the core. */
+/** @param {State} state @param {Store} store @param {{ask: Ask}} core */
 export function createHanding(state, store, {ask}) {
+  const arriving = createArriving(state, store, {ask})
   let withRun = true
-  /** The draft that the link is of, and whether the link is still to be made. */
+  /** The draft that the link is of, and whether the link is still to be made. @type {Draft | null} */
   let of = null
   let wanted = false
   let timer = 0
@@ -21,7 +23,7 @@ export function createHanding(state, store, {ask}) {
   /** The buttons are in sight or nearly so: before that no link is made, as the planner has better to do. */
   let near = false
 
-  const send = createSend($('#send'), {
+  const send = new Send($('#send'), {
     onRun(along) {
       withRun = along
       of = null
@@ -29,10 +31,9 @@ export function createHanding(state, store, {ask}) {
     },
     async onCode() {
       const said = await ask({ask: 'code', job: toDocument(state.draft).job, run: withRun, page: HERE}, 'code')
-      if (said) send.showCode(said.html?.code ?? '', said.problems?.[0]?.text)
+      if (said) send.showCode(said.html?.code ?? '', said.ok ? '' : said.problems[0]?.text)
     },
   })
-  const incoming = createIncoming($('#incoming'))
 
   /** The link is made anew a little after the last change, so that it is there when it is wanted. */
   function makeSoon() {
@@ -44,15 +45,18 @@ export function createHanding(state, store, {ask}) {
     }
     if (!wanted) return
     clearTimeout(timer)
-    timer = setTimeout(async () => {
-      if (!ready || !near || isBlank(draft)) return
-      wanted = false
-      const said = await ask({ask: 'link', job: toDocument(draft).job, run: withRun}, 'link')
-      if (draft !== of) return
-      if (!said) wanted = true
-      else if (said.ok) send.offer(HERE + said.link, draft.title.trim() || 'A plan')
-      else send.refuse(said.problems[0].text)
-    }, WAIT)
+    timer = setTimeout(() => make(draft), WAIT)
+  }
+
+  /** @param {Draft} draft */
+  async function make(draft) {
+    if (!ready || !near || isBlank(draft)) return
+    wanted = false
+    const said = await ask({ask: 'link', job: toDocument(draft).job, run: withRun}, 'link')
+    if (draft !== of) return
+    if (!said) wanted = true
+    else if (said.ok) send.offer(HERE + said.link, draft.title.trim() || 'A plan')
+    else send.refuse(said.problems[0].text)
   }
 
   new IntersectionObserver(
@@ -63,59 +67,6 @@ export function createHanding(state, store, {ask}) {
     {rootMargin: '400px'},
   ).observe($('#send'))
 
-  // ------------------------------------------------------------ a plan that came with the address
-
-  function leave() {
-    incoming.hide()
-    history.replaceState(null, '', HERE)
-  }
-
-  async function takeIn() {
-    const link = location.hash
-    if (!link.startsWith(PLAN)) return
-    if (!ready) {
-      incoming.tell('A plan came with this address. It is shown as soon as the planner is ready.', [
-        ['Leave it', leave],
-      ])
-      return
-    }
-    const said = await ask({ask: 'open', link}, 'open')
-    if (!said || link !== location.hash) return
-    if (!said.ok) {
-      incoming.tell(said.problems[0].text, [
-        ['Open a file', () => $('#open-job').click()],
-        ['Close', leave],
-      ])
-      return
-    }
-    const draft = {...fromDocument(said.job), touched: Date.now()}
-    const text = (each) => JSON.stringify(toDocument(each).job)
-    const same = store.jobs().find((job) => text(job) === text(draft))
-    const {total} = tally(draft)
-    const what = [
-      draft.title.trim() || 'Unnamed lot',
-      total > 0 && (total === 1 ? '1 board' : `${total} boards`),
-      runOf(draft).length > 0 && 'with its run',
-    ]
-    const about = what.filter(Boolean).join(', ')
-    const open = () => {
-      leave()
-      state.open(same ?? draft, {view: 'plan'})
-    }
-    incoming.tell(
-      same
-        ? `The plan of this address is among your jobs already: ${about}.`
-        : `A plan came with this address: ${about}. Your own jobs stay as they are.`,
-      [
-        [same ? 'Open it' : 'Open as a new job', open],
-        ['Leave it', leave],
-      ],
-    )
-  }
-
-  window.addEventListener('hashchange', takeIn)
-  takeIn()
-
   return {
     /** What is on the page has changed. */
     show() {
@@ -125,7 +76,7 @@ export function createHanding(state, store, {ask}) {
     /** The core answers from now on. */
     ready() {
       ready = true
-      takeIn()
+      arriving.ready()
       makeSoon()
     },
   }

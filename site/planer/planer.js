@@ -1,7 +1,10 @@
 // The planer and how the shop works: the fields that decide a plan first, the rare ones folded away.
 
-import {h, say} from '../base/dom.js'
+import {$$, h, say, seek} from '../base/dom.js'
 
+/** @typedef {[key: string, label: string, hint?: string, choices?: Record<string, string>]} Field */
+
+/** @type {Field[]} */
 const FIRST = [
   ['practice.cut', 'Planned cut', 'What one pass takes off at most.'],
   ['planer.deepest_cut', 'Deepest cut', 'The most the planer may take, whatever the plan.'],
@@ -10,6 +13,7 @@ const FIRST = [
   ['planer.feeds[0]', 'Feed', 'As on the plate, with its unit; a range too: 10 to 25 ft/min.'],
   ['planer.feeds[1]', 'Second feed'],
 ]
+/** Fields under a title, or a place that another part fills. @type {[title: string, fields: Field[] | string][]} */
 const FOLDED = [
   [
     'Name and kind',
@@ -90,7 +94,8 @@ const FOLDED = [
   ],
 ]
 
-function field([key, label, hint = '', choices = null]) {
+/** @param {Field} given */
+function field([key, label, hint = '', choices]) {
   const id = `f-${key.replace(/[^a-z0-9]+/g, '-')}`
   const numeric = /seconds|marks|knives|noise/.test(key)
   const input = choices
@@ -117,7 +122,11 @@ function field([key, label, hint = '', choices = null]) {
   )
 }
 
-/** The guided talk: one thing at a time, with where to find it or how to measure it; its fields, or a place that another part fills. */
+/**
+ * The guided talk: one thing at a time, with where to find it or how to measure it; its fields, or a place that another
+ * part fills.
+ * @type {[question: string, how: string, fields: string[]][]}
+ */
 const TALK = [
   ['What do you call this planer?', 'So that you find it again in other jobs.', ['planer.name']],
   [
@@ -164,7 +173,11 @@ const TALK = [
   ['How much do you take off in a pass?', 'What you are used to; never more than the deepest cut.', ['practice.cut']],
 ]
 
-/** `onStep()`: the talk goes on or back; `onDone()`: it is at its end. */
+/**
+ * `onStep()`: the talk goes on or back; `onDone()`: it is at its end.
+ * @param {HTMLElement} root
+ * @param {{onStep: () => void, onDone: () => void}} handlers
+ */
 export function createPlaner(root, {onStep, onDone}) {
   const question = h('h2', {tabindex: -1})
   const how = h('p')
@@ -186,19 +199,20 @@ export function createPlaner(root, {onStep, onDone}) {
   root.append(talk, fields, ...groups, walk)
   let at = -1
 
+  /** @param {number} step */
   function turn(step) {
     onStep()
     const over = step >= TALK.length
     at = over ? -1 : Math.max(-1, step)
     const talking = at >= 0
-    const wanted = talking ? TALK[at][2] : null
+    const wanted = talking ? TALK[at][2] : []
     root.classList.toggle('talking', talking)
     talk.hidden = !talking
     walk.hidden = !talking
-    for (const one of root.querySelectorAll('[data-field], [data-step]'))
-      one.hidden = talking && !wanted.includes(one.dataset.field ?? one.dataset.step)
+    for (const one of $$('[data-field], [data-step]', root))
+      one.hidden = talking && !wanted.includes(one.dataset.field ?? one.dataset.step ?? '')
     for (const group of groups) {
-      group.hidden = talking && !group.querySelector('[data-field]:not([hidden]), [data-step]:not([hidden])')
+      group.hidden = talking && !seek('[data-field]:not([hidden]), [data-step]:not([hidden])', group)
       group.open = talking && !group.hidden
     }
     if (talking) {

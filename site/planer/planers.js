@@ -2,7 +2,13 @@
 
 import {h, say} from '../base/dom.js'
 
-/** `onUse(id)`, `onDelete(id)`, `onKeep()`: the planer of the job in hand is to be kept; `onTalk()`: set one up step by step. */
+/** @typedef {{id: string, name: string, about: string, inUse: boolean}} Row A planer as the list shows it. */
+
+/**
+ * `onKeep()`: the planer of the job in hand is to be kept; `onTalk()`: set one up step by step.
+ * @param {HTMLElement} root
+ * @param {Record<'onUse' | 'onDelete', (id: string) => void> & Record<'onKeep' | 'onTalk', () => void>} handlers
+ */
 export function createPlaners(root, {onUse, onDelete, onKeep, onTalk}) {
   const list = h('ol')
   const keep = h('button', {type: 'button', 'data-planer': 'keep', onclick: onKeep})
@@ -17,7 +23,11 @@ export function createPlaners(root, {onUse, onDelete, onKeep, onTalk}) {
   )
   let drawn = ''
   return {
-    /** `planers`: [{id, name, about, inUse}]; `keeping`: the words of the button that keeps this one, or '' when it is kept as it is. */
+    /**
+     * `keeping`: the words of the button that keeps this one, or '' when it is kept as it is.
+     * @param {Row[]} planers
+     * @param {string} keeping
+     */
     show(planers, keeping) {
       say(keep, keeping)
       keep.hidden = !keeping

@@ -2,10 +2,14 @@
 
 import {$} from '../base/dom.js'
 import {isOfPlaner, newId, recordOf, settingsIn, withRecord} from '../base/job.js'
+import {unfold} from '../base/views.js'
 import {createPlaner} from './planer.js'
 import {createPlaners} from './planers.js'
-import {createScrap} from './scrap.js'
+import {ScrapPart} from './scrap.js'
 
+/** @import {Ask, OfferUndo, Planer, PlanerRecord, Settings, State, Store} from '../base/types.js' */
+
+/** @param {Settings} settings */
 const ofPlaner = (settings) =>
   Object.fromEntries(
     Object.entries(settings)
@@ -13,128 +17,182 @@ const ofPlaner = (settings) =>
       .sort(([a], [b]) => (a < b ? -1 : 1)),
   )
 
-/** All that a kept planer and the planer in hand are compared by. */
+/**
+ * All that a kept planer and the planer in hand are compared by.
+ * @param {Settings} settings
+ * @param {PlanerRecord} [record]
+ */
 const whole = (settings, record) => JSON.stringify([ofPlaner(settings), record ?? null])
 
-/** `ask(request, lane)` asks the core; `offerUndo(text, undo)` offers one step back. */
-export function createShop(root, state, store, {ask, offerUndo}) {
-  const form = createPlaner($('#planer-fields', root), {onStep: () => scrap.leave(), onDone: keep})
-  /** The question about the scrap whose answer is on the page. */
-  let weighed
-  const scrap = createScrap($('[data-step="scrap"]', root), {
-    async onRead(entered) {
-      const question = {scrap: entered, units: state.draft.units, record: recordOf(state.draft)}
-      const said = await ask({ask: 'scrap', ...question}, 'scrap')
-      if (!said) return
-      weighed = {form: 'scrap', ...question}
-      scrap.tell(entered, said)
-    },
-    onTake: (record) => remember(record, 'The scrap is kept with the planer of this job.'),
-    onForget: () => remember(null, 'What was learned of this planer is forgotten.'),
-  })
-  const list = createPlaners($('#planers', root), {
-    onUse(id) {
-      const before = state.snapshot()
-      const planer = store.planers().find((one) => one.id === id)
-      const others = Object.entries(state.draft.settings).filter(([path]) => !isOfPlaner(path))
-      const settings = {
-        ...Object.fromEntries(others),
-        ...settingsIn(ofPlaner(planer.settings), planer.units, state.draft.units),
-      }
-      state.change(withRecord({...state.draft, settings}, planer.record))
-      offerUndo(`This job is for ${planer.name} now.`, () => state.restore(before))
-    },
-    onDelete(id) {
-      const planer = store.planers().find((one) => one.id === id)
-      store.dropPlaner(id)
-      show()
-      offerUndo(`${planer.name} is deleted. Jobs keep their own copy.`, () => {
-        store.keepPlaner(planer)
-        show()
-      })
-    },
-    onKeep: keep,
-    onTalk: () => form.talk(),
-  })
+/** @param {Planer} planer */
+function aboutOf({settings}) {
+  const feeds = [0, 1, 2, 3]
+    .map((n) => settings[`planer.feeds[${n}]`])
+    .filter(Boolean)
+    .join(', ')
+  return [settings['practice.cut'] && `cut ${settings['practice.cut']}`, feeds].filter(Boolean).join(' · ')
+}
 
-  function remember(record, words) {
-    const before = state.snapshot()
-    state.change(withRecord(state.draft, record))
-    offerUndo(words, () => state.restore(before))
-  }
+export class Shop {
+  #root
+  #state
+  #store
+  #ask
+  #offerUndo
+  #form
+  #scrap
+  #list
+  /** The question about the scrap whose answer is on the page. @type {Record<string, unknown> | undefined} */
+  #weighed
 
-  const nameInHand = () => (state.draft.settings['planer.name'] ?? '').trim()
-
-  /** The planer of the job in hand is kept under its name; one of the same name is replaced, with a way back. */
-  function keep() {
-    const name = nameInHand() || 'My planer'
-    const old = store.planers().find((planer) => planer.name === name)
-    if (!nameInHand()) state.change({...state.draft, settings: {...state.draft.settings, 'planer.name': name}})
-    const id = old?.id ?? newId()
-    store.keepPlaner({
-      id,
-      name,
-      units: state.draft.units,
-      settings: ofPlaner(state.draft.settings),
-      record: recordOf(state.draft),
+  /**
+   * @param {HTMLElement} root
+   * @param {State} state
+   * @param {Store} store
+   * @param {{ask: Ask, offerUndo: OfferUndo}} handlers
+   */
+  constructor(root, state, store, {ask, offerUndo}) {
+    this.#root = root
+    this.#state = state
+    this.#store = store
+    this.#ask = ask
+    this.#offerUndo = offerUndo
+    this.#form = createPlaner($('#planer-fields', root), {
+      onStep: () => this.#scrap.leave(),
+      onDone: () => this.#keep(),
     })
-    show()
-    offerUndo(`${name} is kept on this device.`, () => {
-      if (old) store.keepPlaner(old)
-      else store.dropPlaner(id)
-      show()
+    this.#scrap = new ScrapPart($('[data-step="scrap"]', root), {
+      onRead: (entered) => this.#weigh(entered),
+      onTake: (record) => this.#remember(record, 'The scrap is kept with the planer of this job.'),
+      onForget: () => this.#remember(null, 'What was learned of this planer is forgotten.'),
+    })
+    this.#list = createPlaners($('#planers', root), {
+      onUse: (id) => this.#use(id),
+      onDelete: (id) => this.#delete(id),
+      onKeep: () => this.#keep(),
+      onTalk: () => this.#form.talk(),
     })
   }
 
-  function aboutOf({settings}) {
-    const feeds = [0, 1, 2, 3]
-      .map((n) => settings[`planer.feeds[${n}]`])
-      .filter(Boolean)
-      .join(', ')
-    return [settings['practice.cut'] && `cut ${settings['practice.cut']}`, feeds].filter(Boolean).join(' · ')
-  }
-
-  function show() {
-    const record = recordOf(state.draft)
-    const mine = whole(state.draft.settings, record)
-    const planers = store.planers().map((planer) => ({
+  show() {
+    const {draft} = this.#state
+    const record = recordOf(draft)
+    const mine = whole(draft.settings, record)
+    const planers = this.#store.planers().map((planer) => ({
       id: planer.id,
       name: planer.name,
       about: aboutOf(planer),
-      inUse: whole(settingsIn(planer.settings, planer.units, state.draft.units), planer.record) === mine,
+      inUse: whole(this.settingsOf(planer), planer.record) === mine,
     }))
-    const words = planers.some(({name}) => name === nameInHand())
-      ? `Keep the changes to ${nameInHand()}`
-      : 'Keep this planer'
-    list.show(planers, mine === whole({}) || planers.some(({inUse}) => inUse) ? '' : words)
-    scrap.show(record)
+    const name = this.#name()
+    const words = planers.some((planer) => planer.name === name) ? `Keep the changes to ${name}` : 'Keep this planer'
+    this.#list.show(planers, mine === whole({}) || planers.some(({inUse}) => inUse) ? '' : words)
+    this.#scrap.show(record)
   }
 
-  return {
-    show,
-    all: form.all,
-    /** What to ask why of the scrap; undefined for anything else. */
-    question: (what) => (what === 'scrap' ? weighed : undefined),
-    /** To where what was learned can be forgotten. */
-    toRecord() {
-      form.all()
-      const place = $('[data-step="scrap"]', root)
-      place.closest('details').open = true
-      $('.actions button:not([hidden])', place).focus()
-    },
-    /** The planer kept under the name of the one in hand, if there is one. */
-    kept: () => store.planers().find((planer) => planer.name === nameInHand()),
-    /** The settings of a kept planer, said in the units of the job in hand. */
-    settingsOf: (planer) => settingsIn(planer.settings, planer.units, state.draft.units),
-    /** A kept planer learns a record, and the settings that follow from it; all else of it stays as it is kept. */
-    teach(planer, {record, settings}) {
-      const learned = {
-        ...planer,
-        record,
-        settings: {...planer.settings, ...settingsIn(settings, state.draft.units, planer.units)},
-      }
-      store.keepPlaner(learned)
-      return learned
-    },
+  /** Every field is there again, so that a problem can lead to any of them. */
+  all() {
+    this.#form.all()
+  }
+
+  /** To where what was learned can be forgotten. */
+  toRecord() {
+    this.all()
+    const place = $('[data-step="scrap"]', this.#root)
+    unfold(place)
+    $('.actions button:not([hidden])', place).focus()
+  }
+
+  /** What to ask why of the scrap; undefined for anything else. @param {string} what */
+  question(what) {
+    return what === 'scrap' ? this.#weighed : undefined
+  }
+
+  /** The planer kept under the name of the one in hand, if there is one. */
+  kept() {
+    return this.#store.planers().find((planer) => planer.name === this.#name())
+  }
+
+  /** The settings of a kept planer, said in the units of the job in hand. @param {Planer} planer */
+  settingsOf(planer) {
+    return settingsIn(planer.settings, planer.units, this.#state.draft.units)
+  }
+
+  /**
+   * A kept planer learns a record, and the settings that follow from it; all else of it stays as it is kept.
+   * @param {Planer} planer
+   * @param {{record: PlanerRecord, settings: Settings}} learned
+   */
+  teach(planer, {record, settings}) {
+    const learned = {
+      ...planer,
+      record,
+      settings: {...planer.settings, ...settingsIn(settings, this.#state.draft.units, planer.units)},
+    }
+    this.#store.keepPlaner(learned)
+    return learned
+  }
+
+  #name() {
+    return (this.#state.draft.settings['planer.name'] ?? '').trim()
+  }
+
+  /** @param {import('./scrap.js').Scrap} entered */
+  async #weigh(entered) {
+    const {draft} = this.#state
+    const question = {scrap: entered, units: draft.units, record: recordOf(draft)}
+    const said = await this.#ask({ask: 'scrap', ...question}, 'scrap')
+    if (!said) return
+    this.#weighed = {form: 'scrap', ...question}
+    this.#scrap.tell(entered, said)
+  }
+
+  /** @param {PlanerRecord | null} record @param {string} words */
+  #remember(record, words) {
+    const before = this.#state.snapshot()
+    this.#state.change(withRecord(this.#state.draft, record))
+    this.#offerUndo(words, () => this.#state.restore(before))
+  }
+
+  /** @param {string} id */
+  #use(id) {
+    const state = this.#state
+    const before = state.snapshot()
+    const planer = this.#store.planers().find((one) => one.id === id)
+    if (!planer) return
+    const others = Object.entries(state.draft.settings).filter(([path]) => !isOfPlaner(path))
+    const own = settingsIn(ofPlaner(planer.settings), planer.units, state.draft.units)
+    const settings = {...Object.fromEntries(others), ...own}
+    state.change(withRecord({...state.draft, settings}, planer.record))
+    this.#offerUndo(`This job is for ${planer.name} now.`, () => state.restore(before))
+  }
+
+  /** @param {string} id */
+  #delete(id) {
+    const planer = this.#store.planers().find((one) => one.id === id)
+    if (!planer) return
+    this.#store.dropPlaner(id)
+    this.show()
+    this.#offerUndo(`${planer.name} is deleted. Jobs keep their own copy.`, () => {
+      this.#store.keepPlaner(planer)
+      this.show()
+    })
+  }
+
+  /** The planer of the job in hand is kept under its name; one of the same name is replaced, with a way back. */
+  #keep() {
+    const [state, store] = [this.#state, this.#store]
+    const name = this.#name() || 'My planer'
+    const old = store.planers().find((planer) => planer.name === name)
+    if (!this.#name()) state.change({...state.draft, settings: {...state.draft.settings, 'planer.name': name}})
+    const {units, settings} = state.draft
+    const id = old?.id ?? newId()
+    store.keepPlaner({id, name, units, settings: ofPlaner(settings), record: recordOf(state.draft)})
+    this.show()
+    this.#offerUndo(`${name} is kept on this device.`, () => {
+      if (old) store.keepPlaner(old)
+      else store.dropPlaner(id)
+      this.show()
+    })
   }
 }

@@ -2,97 +2,115 @@
 
 import {h, say} from '../base/dom.js'
 
-const WAIT = 300
-const FIELDS = {scale: 'Scale set to', measured: 'Scrap measured'}
+/** @import {Answer, PlanerRecord} from '../base/types.js' */
+/** The texts of the two fields. @typedef {Record<'scale' | 'measured', string>} Scrap */
+/**
+ * @typedef {object} Handlers
+ * @property {(scrap: Scrap) => void} onRead wants it understood
+ * @property {(record: PlanerRecord) => void} onTake puts a record into the planer
+ * @property {() => void} onForget takes it out
+ */
 
-/** `onRead(scrap)` wants {scale, measured} understood; `onTake(record)` puts a record into the planer; `onForget()` takes it out. */
-export function createScrap(root, {onRead, onTake, onForget}) {
-  const fields = Object.entries(FIELDS).map(([key, label]) => {
-    const input = h('input', {id: `scrap-${key}`, autocomplete: 'off', spellcheck: 'false', enterkeyhint: 'next'})
-    const problem = h('p', {class: 'problem'})
-    return {key, input, problem, box: h('div', {class: 'field'}, h('label', {for: input.id}, label), input, problem)}
-  })
-  const found = h('div', {role: 'status'})
-  const take = h(
+const WAIT = 300
+
+/** @param {keyof Scrap} key @param {string} label */
+function field(key, label) {
+  const input = h('input', {id: `scrap-${key}`, autocomplete: 'off', spellcheck: 'false', enterkeyhint: 'next'})
+  const problem = h('p', {class: 'problem'})
+  return {key, input, problem, box: h('div', {class: 'field'}, h('label', {for: input.id}, label), input, problem)}
+}
+
+export class ScrapPart {
+  #handlers
+  #scale = field('scale', 'Scale set to')
+  #measured = field('measured', 'Scrap measured')
+  #found = h('div', {role: 'status'})
+  #take = h(
     'button',
-    {type: 'button', class: 'strong', hidden: true, onclick: () => taken()},
+    {type: 'button', class: 'strong', hidden: true, onclick: () => this.#taken()},
     'Keep this with the planer',
   )
-  const far = h('p', {class: 'hint'})
-  const forget = h('button', {type: 'button', onclick: onForget}, 'Forget what was learned')
-  root.append(
-    h(
-      'p',
-      {class: 'hint'},
-      'Plane a scrap on both sides, the last pass at a mark of the scale, and measure it with the caliper. Two or three scraps at other marks are better than one.',
-    ),
-    h(
-      'div',
-      {class: 'pair'},
-      fields.map(({box}) => box),
-    ),
-    found,
-    h('div', {class: 'actions'}, take, forget),
-    far,
-  )
-  let record = null
-  let leaving = false
-  let timer = 0
+  #forget = h('button', {type: 'button', onclick: () => this.#handlers.onForget()}, 'Forget what was learned')
+  #far = h('p', {class: 'hint'})
+  /** What the scrap that is entered makes of the record. @type {PlanerRecord | null} */
+  #record = null
+  #leaving = false
+  #timer = 0
 
-  const entered = () => Object.fromEntries(fields.map(({key, input}) => [key, input.value]))
-
-  root.addEventListener('input', () => {
-    record = null
-    leaving = false
-    take.hidden = true
-    found.replaceChildren()
-    for (const {problem} of fields) say(problem, '')
-    clearTimeout(timer)
-    if (fields.every(({input}) => input.value.trim())) timer = setTimeout(() => onRead(entered()), WAIT)
-  })
-
-  function taken() {
-    if (!record) return
-    onTake(record)
-    for (const {input} of fields) input.value = ''
-    root.dispatchEvent(new Event('input'))
+  /** @param {HTMLElement} root @param {Handlers} handlers */
+  constructor(root, handlers) {
+    this.#handlers = handlers
+    root.append(
+      h(
+        'p',
+        {class: 'hint'},
+        'Plane a scrap on both sides, the last pass at a mark of the scale, and measure it with the caliper. Two or three scraps at other marks are better than one.',
+      ),
+      h('div', {class: 'pair'}, this.#scale.box, this.#measured.box),
+      this.#found,
+      h('div', {class: 'actions'}, this.#take, this.#forget),
+      this.#far,
+    )
+    root.addEventListener('input', () => this.#typed())
   }
 
-  return {
-    /** The person goes on: a scrap that was entered goes along, at once or as soon as it is understood. */
-    leave() {
-      leaving = !record
-      taken()
-    },
-    /** The core's answer about `scrap`; its html only the core made. */
-    tell(scrap, answer) {
-      if (JSON.stringify(scrap) !== JSON.stringify(entered())) return
-      const problems = answer.problems ?? []
-      for (const {key, problem} of fields)
-        say(
-          problem,
-          problems
-            .filter(({at}) => at === `scrap.${key}`)
-            .map(({text}) => text)
-            .join(' '),
-        )
-      const elsewhere = problems.filter(({at}) => !at.startsWith('scrap.')).map(({text}) => text)
-      record = answer.ok ? answer.record : null
-      take.hidden = !record
-      if (answer.ok) found.innerHTML = answer.html.scrap
-      else say(found, elsewhere.join(' '))
-      if (leaving) taken()
-    },
-    /** What is known of the planer by now; nothing without a record. */
-    show(record) {
-      const count = record ? (record.runs ?? 1) : 0
-      forget.hidden = !record
-      say(
-        far,
-        count
-          ? `What is known of the scale rests on ${count === 1 ? '1 scrap or run' : `${count} scraps and runs`}.`
-          : '',
-      )
-    },
+  #fields() {
+    return [this.#scale, this.#measured]
+  }
+
+  #entered() {
+    return {scale: this.#scale.input.value, measured: this.#measured.input.value}
+  }
+
+  #typed() {
+    this.#record = null
+    this.#leaving = false
+    this.#take.hidden = true
+    this.#found.replaceChildren()
+    for (const {problem} of this.#fields()) say(problem, '')
+    clearTimeout(this.#timer)
+    if (this.#fields().every(({input}) => input.value.trim()))
+      this.#timer = setTimeout(() => this.#handlers.onRead(this.#entered()), WAIT)
+  }
+
+  #taken() {
+    if (!this.#record) return
+    this.#handlers.onTake(this.#record)
+    for (const {input} of this.#fields()) input.value = ''
+    this.#typed()
+  }
+
+  /** The person goes on: a scrap that was entered goes along, at once or as soon as it is understood. */
+  leave() {
+    this.#leaving = !this.#record
+    this.#taken()
+  }
+
+  /**
+   * The core's answer about `scrap`; its html only the core made.
+   * @param {Scrap} scrap
+   * @param {Answer<'scrap'>} answer
+   */
+  tell(scrap, answer) {
+    if (JSON.stringify(scrap) !== JSON.stringify(this.#entered())) return
+    const problems = answer.ok ? [] : answer.problems
+    for (const {key, problem} of this.#fields()) {
+      const mine = problems.filter(({at}) => at === `scrap.${key}`)
+      say(problem, mine.map(({text}) => text).join(' '))
+    }
+    const elsewhere = problems.filter(({at}) => !at.startsWith('scrap.')).map(({text}) => text)
+    this.#record = answer.ok ? answer.record : null
+    this.#take.hidden = !this.#record
+    if (answer.ok) this.#found.innerHTML = answer.html.scrap
+    else say(this.#found, elsewhere.join(' '))
+    if (this.#leaving) this.#taken()
+  }
+
+  /** What is known of the planer by now; nothing without a record. @param {PlanerRecord | null | undefined} record */
+  show(record) {
+    const count = record ? Number(record.runs ?? 1) : 0
+    const rests = count === 1 ? '1 scrap or run' : `${count} scraps and runs`
+    this.#forget.hidden = !record
+    say(this.#far, count ? `What is known of the scale rests on ${rests}.` : '')
   }
 }

@@ -1,99 +1,121 @@
 // Bad stretches of boards, that no part may have in it: a row for each.
 
-import {$, $$, h} from '../base/dom.js'
+import {$, $$, around, h} from '../base/dom.js'
 
-/** `onDefects(defects)`: these are the bad stretches now, [{board, from, to}]. */
-export function createDefects({onDefects}) {
-  const rows = h('ol', {id: 'defect-rows'})
-  const root = h(
-    'div',
-    {id: 'defects'},
-    h('h4', {}, 'Knots, splits, wane'),
-    h('p', {class: 'hint'}, 'No part has such a stretch in it. Measure both from end 1.'),
-    rows,
-    h('button', {type: 'button', onclick: () => add()}, 'Add a bad stretch'),
-  )
-  let names = []
-  let made = 0
-  const textOf = (row, key) => $(`[data-key="${key}"]`, row).value.trim()
-  const kept = () => $$('li', rows).filter((row) => textOf(row, 'from') || textOf(row, 'to'))
+/** @import {Defect} from '../base/types.js' */
 
-  function read() {
+export class Defects {
+  #rows = h('ol', {id: 'defect-rows'})
+  /** @type {string[]} */
+  #names = []
+  #made = 0
+  #onDefects
+
+  /**
+   * `onDefects(defects)`: these are the bad stretches now.
+   * @param {{onDefects: (defects: Defect[]) => void}} handlers
+   */
+  constructor({onDefects}) {
+    this.#onDefects = onDefects
+    this.root = h(
+      'div',
+      {id: 'defects'},
+      h('h4', {}, 'Knots, splits, wane'),
+      h('p', {class: 'hint'}, 'No part has such a stretch in it. Measure both from end 1.'),
+      this.#rows,
+      h('button', {type: 'button', onclick: () => this.#add()}, 'Add a bad stretch'),
+    )
+  }
+
+  /**
+   * The draft's bad stretches, and the names of its boards in the order of the document.
+   * @param {Defect[]} defects
+   * @param {string[]} boards
+   */
+  show(defects, boards) {
+    const same = JSON.stringify(this.#names) === JSON.stringify(boards)
+    this.#names = boards
+    this.root.hidden = !boards.length
+    if (same && JSON.stringify(this.#read()) === JSON.stringify(defects)) return
+    this.#rows.replaceChildren()
+    for (const defect of defects) this.#add(defect)
+    this.#read()
+  }
+
+  #tell() {
+    this.#onDefects(this.#read())
+  }
+
+  /** The rows that have something in them, each told where it stands in the document. */
+  #read() {
+    /** How many each board has so far. @type {Map<string, number>} */
     const count = new Map()
-    for (const place of $$('.field', rows)) place.dataset.at = ''
-    return kept().map((row) => {
+    for (const place of $$('.field', this.#rows)) place.dataset.at = ''
+    const kept = $$('li', this.#rows).filter((row) => textOf(row, 'from') || textOf(row, 'to'))
+    return kept.map((row) => {
       const board = textOf(row, 'board')
       const n = count.get(board) ?? 0
       count.set(board, n + 1)
       for (const key of ['from', 'to'])
-        $(`[data-part="${key}"]`, row).dataset.at = `boards[${names.indexOf(board)}].defects[${n}].${key}`
+        $(`[data-part="${key}"]`, row).dataset.at = `boards[${this.#names.indexOf(board)}].defects[${n}].${key}`
       return {board, from: textOf(row, 'from'), to: textOf(row, 'to')}
     })
   }
-  const tell = () => onDefects(read())
 
-  function add({board = names[0], from = '', to = ''} = {}) {
-    const n = made++
-    const entry = (key, label, value) =>
-      h(
-        'div',
-        {class: 'field', 'data-part': key, 'data-at': ''},
-        h('label', {for: `defect-${n}-${key}`}, label),
-        h('input', {
-          id: `defect-${n}-${key}`,
-          'data-key': key,
-          value,
-          autocomplete: 'off',
-          spellcheck: 'false',
-          oninput: tell,
-        }),
-        h('p', {class: 'understood'}),
-        h('p', {class: 'problem'}),
-      )
+  /** @param {Partial<Defect>} [defect] */
+  #add({board = this.#names[0], from = '', to = ''} = {}) {
+    const id = `defect-${this.#made}`
+    this.#made += 1
+    const tell = () => this.#tell()
     const which = h(
       'select',
-      {id: `defect-${n}-board`, 'data-key': 'board', onchange: tell},
-      names.map((name) => h('option', {value: name}, name)),
+      {id: `${id}-board`, 'data-key': 'board', onchange: tell},
+      this.#names.map((name) => h('option', {value: name}, name)),
     )
     which.value = board
-    rows.append(
+    const remove = (/** @type {Event} */ {target}) => {
+      around(target, 'li')?.remove()
+      tell()
+    }
+    this.#rows.append(
       h(
         'li',
         {},
         h(
           'div',
           {class: 'pair'},
-          h('div', {class: 'field whole-row'}, h('label', {for: `defect-${n}-board`}, 'Board'), which),
-          entry('from', 'From', from),
-          entry('to', 'To', to),
+          h('div', {class: 'field whole-row'}, h('label', {for: which.id}, 'Board'), which),
+          end(id, 'from', 'From', from, tell),
+          end(id, 'to', 'To', to, tell),
         ),
-        h(
-          'button',
-          {
-            type: 'button',
-            class: 'plain',
-            onclick: ({target}) => {
-              target.closest('li').remove()
-              tell()
-            },
-          },
-          'Delete this stretch',
-        ),
+        h('button', {type: 'button', class: 'plain', onclick: remove}, 'Delete this stretch'),
       ),
     )
   }
+}
 
-  return {
-    root,
-    /** The draft's bad stretches, and the names of its boards in the order of the document. */
-    show(defects, boards) {
-      const same = JSON.stringify(names) === JSON.stringify(boards)
-      names = boards
-      root.hidden = !names.length
-      if (same && JSON.stringify(read()) === JSON.stringify(defects)) return
-      rows.replaceChildren()
-      defects.forEach(add)
-      read()
-    },
-  }
+/** @param {HTMLElement} row @param {string} key */
+function textOf(row, key) {
+  const input = $(`[data-key="${key}"]`, row)
+  return input instanceof HTMLInputElement || input instanceof HTMLSelectElement ? input.value.trim() : ''
+}
+
+/**
+ * The field for one end of a stretch.
+ * @param {string} row
+ * @param {string} key
+ * @param {string} label
+ * @param {string} value
+ * @param {() => void} tell
+ */
+function end(row, key, label, value, tell) {
+  const id = `${row}-${key}`
+  return h(
+    'div',
+    {class: 'field', 'data-part': key, 'data-at': ''},
+    h('label', {for: id}, label),
+    h('input', {id, 'data-key': key, value, autocomplete: 'off', spellcheck: 'false', oninput: tell}),
+    h('p', {class: 'understood'}),
+    h('p', {class: 'problem'}),
+  )
 }

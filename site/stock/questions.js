@@ -1,9 +1,28 @@
-// Beside the plan, folded: time, two lots, lengths, stock, support, butting, after the run. Whoever wants a schedule only never meets it.
+// Beside the plan, folded: time, two lots, lengths, stock, support, butting, after the run. Whoever wants a schedule
+// only never meets it.
 
-import {$, $$, h, say} from '../base/dom.js'
+import {h} from '../base/dom.js'
+import {FORMS, OwnForm} from './own_form.js'
+import {PartRows} from './part_rows.js'
+import {field} from './question_field.js'
+
+/** @import {Html, Part} from '../base/types.js' */
+/** @typedef {import('./own_form.js').Handlers} FormHandlers */
+/** @typedef {[key: string, label: string, choices?: Record<string, string>]} JobField */
+/**
+ * `defects.root` stands with the lengths, `finals.root` with what comes after the run.
+ * @typedef {object} Handlers
+ * @property {(parts: Part[]) => void} onParts
+ * @property {FormHandlers['onAsk']} onAsk answers a form of its own
+ * @property {FormHandlers['forms']} forms
+ * @property {FormHandlers['onForm']} onForm
+ * @property {{root: HTMLElement}} defects
+ * @property {{root: HTMLElement}} finals
+ */
 
 /** Fields whose label or choices want the whole width. */
 const LONG = ['rates.wood', 'cutting.ends', 'planer.table']
+/** @type {Record<string, JobField[]>} */
 const FIELDS = {
   time: [
     ['rates.people', 'People, money an hour'],
@@ -21,50 +40,6 @@ const FIELDS = {
   ],
   support: [['planer.table', 'Table, from roller to its end']],
 }
-const FORMS = {
-  slab: [
-    'board',
-    [
-      ['length', 'Length'],
-      ['width', 'Width'],
-      ...[
-        ['end_1', 'End 1'],
-        ['middle', 'Middle'],
-        ['end_2', 'End 2'],
-      ].flatMap(([key, where]) => [
-        [`${key}_left`, `${where}, left`, 'same', 'Thickness'],
-        [key, `${where}, center`, '', 'Thickness'],
-        [`${key}_right`, `${where}, right`, 'same', 'Thickness'],
-      ]),
-      ['cup', 'Cup', '0'],
-      ['bow', 'Bow', '0'],
-      ['twist', 'Twist', '0'],
-      ['part_thickness', 'Part, thickness'],
-      ['part_length', 'Part, length', 'whole'],
-      ['part_width', 'Part, width', 'whole'],
-    ],
-    [
-      'Left and right: as you stand at end 1 and look along the board. Thickness in the center, and at the edges where it differs.',
-      'Cup: straightedge across the upper face, the gap at its worst. With a minus where that face is hollow, plain where it is humped.',
-      'Bow: the same along the board.',
-      'Twist: winding sticks across both ends of the upper face. How much higher the right end of the far stick stands; with a minus where it is lower.',
-    ],
-  ],
-  buy: [
-    'need',
-    [
-      ['thickness', 'Finished thickness'],
-      ['jointing', 'Off by jointing'],
-      ['planing', 'Off by planing'],
-      ['width', 'Width of a part', ''],
-      ['length', 'Length of a part', ''],
-      ['count', 'Parts', '1'],
-      ['waste', 'Waste, per cent', '20'],
-      ['rate', 'Price'],
-    ],
-    'Left empty: 3/32 in or 2.4 mm comes off by jointing, the same by planing. The price is for a board foot, in mm for a cubic meter.',
-  ],
-}
 const PLACES = [
   ['time', 'Where the minutes go, and the cost'],
   ['split', 'Two lots or one'],
@@ -76,218 +51,76 @@ const PLACES = [
   ['after', 'After the run'],
 ]
 
-function field(label, id, attributes, input) {
-  return h(
-    'div',
-    {...attributes, class: `field ${attributes.class ?? ''}`},
-    h('label', {for: id}, label),
-    input,
-    h('p', {class: 'understood'}),
-    h('p', {class: 'problem'}),
-  )
-}
-
+/** @param {JobField} given */
 function jobField([key, label, choices]) {
   const id = `f-${key.replace('.', '-')}`
+  const numeric = key.startsWith('rates') ? 'decimal' : null
   const input = choices
     ? h(
         'select',
         {id},
         Object.entries(choices).map(([value, text]) => h('option', {value}, text)),
       )
-    : h('input', {id, autocomplete: 'off', spellcheck: 'false', inputmode: key.startsWith('rates') ? 'decimal' : null})
+    : h('input', {id, autocomplete: 'off', spellcheck: 'false', inputmode: numeric})
   return field(label, id, {'data-field': key, 'data-at': key, class: LONG.includes(key) ? 'whole-row' : ''}, input)
 }
 
-const fields = (name) => h('div', {class: 'pair'}, FIELDS[name].map(jobField))
+/** The job's fields of one of the places. @param {string} name */
+const fields = (name) => FIELDS[name] && h('div', {class: 'pair'}, FIELDS[name].map(jobField))
 
-/**
- * `onParts(parts)`; `onAsk(what, request)` answers a form of its own, whose texts are kept: `forms()`, `onForm(name, texts)`.
- * `defects.root` stands with the lengths, `finals.root` with what comes after the run. */
+/** @param {HTMLElement} root @param {Handlers} handlers */
 export function createMore(root, {onParts, onAsk, defects, finals, forms, onForm}) {
+  /** Where the core's answer goes. @type {Map<string, HTMLElement>} */
   const slots = new Map()
-  /** Each form's question whose answer is on the page. */
-  const answered = new Map()
-  const again = []
+  const partList = h('ol', {id: 'part-rows'})
+  const parts = new PartRows(partList, onParts)
+  const addPart = h('button', {type: 'button', onclick: () => parts.add()}, 'Add a part')
+  /** @param {string} name */
+  const painter =
+    (name) =>
+    (/** @type {string} */ html, words = '') =>
+      paint(slots.get(name), html, words)
+  const own = {
+    slab: new OwnForm('slab', {onAsk, forms, onForm, paint: painter('slab')}),
+    buy: new OwnForm('buy', {onAsk, forms, onForm, paint: painter('buy')}),
+  }
+  /** What stands above the answer, and what below. @type {Record<string, (HTMLElement | undefined)[]>} */
+  const above = {
+    leave: [partList, addPart, defects.root, fields('leave')],
+    slab: [own.slab.root],
+    buy: [own.buy.root],
+  }
+  /** @type {Record<string, (HTMLElement | undefined)[]>} */
+  const below = {time: [fields('time')], support: [fields('support')], after: [finals.root]}
   for (const [name, title] of PLACES) {
     const slot = h('div', {'data-more': name})
     slots.set(name, slot)
-    root.append(
-      h(
-        'details',
-        {class: 'more', id: `more-${name}`},
-        h('summary', {}, title),
-        name === 'leave' && h('ol', {id: 'part-rows'}),
-        name === 'leave' && h('button', {type: 'button', onclick: () => addPart()}, 'Add a part'),
-        name === 'leave' && defects.root,
-        name === 'leave' && fields(name),
-        FORMS[name] && form(name),
-        slot,
-        name !== 'leave' && FIELDS[name] && fields(name),
-        name === 'after' && finals.root,
-      ),
-    )
-  }
-
-  // ------------------------------------------------------------ parts
-
-  const rows = $('#part-rows', root)
-  const textOf = (row, key) => $(`[data-key="${key}"]`, row).value.trim()
-  /** The rows that have something in them, each told where it stands in the document. */
-  const partRows = () => {
-    const kept = $$('li', rows).filter((row) => textOf(row, 'length') || textOf(row, 'width') || textOf(row, 'count'))
-    for (const row of $$('li', rows))
-      for (const place of $$('.field', row))
-        place.dataset.at = kept.includes(row) ? `parts[${kept.indexOf(row)}].${place.dataset.part}` : ''
-    return kept
-  }
-  const partsOf = () =>
-    partRows().map((row, n) => ({
-      name: textOf(row, 'name') || `Part ${n + 1}`,
-      length: textOf(row, 'length'),
-      ...(textOf(row, 'width') ? {width: textOf(row, 'width')} : {}),
-      ...(textOf(row, 'count')
-        ? {count: /^\d+$/.test(textOf(row, 'count')) ? Number(textOf(row, 'count')) : textOf(row, 'count')}
-        : {}),
-    }))
-
-  function addPart(part = {}) {
-    const n = rows.children.length
-    const input = (key, label, placeholder) =>
-      field(
-        label,
-        `part-${n}-${key}`,
-        {'data-part': key, 'data-at': ''},
-        h('input', {
-          id: `part-${n}-${key}`,
-          'data-key': key,
-          autocomplete: 'off',
-          spellcheck: 'false',
-          placeholder,
-          value: part[key] === undefined ? '' : String(part[key]),
-          inputmode: key === 'count' ? 'numeric' : null,
-          oninput: () => onParts(partsOf()),
-        }),
-      )
-    const row = h(
-      'li',
-      {},
-      h(
-        'div',
-        {class: 'pair'},
-        input('name', 'Part', `Part ${n + 1}`),
-        input('length', 'Length', ''),
-        input('width', 'Width', 'the board’s'),
-        input('count', 'How many', '1'),
-      ),
-      h(
-        'button',
-        {
-          type: 'button',
-          class: 'plain',
-          onclick() {
-            row.remove()
-            onParts(partsOf())
-          },
-        },
-        'Delete this part',
-      ),
-    )
-    rows.append(row)
-  }
-
-  // ------------------------------------------------------------ forms of their own
-
-  function form(name) {
-    const [key, entries, hint] = FORMS[name]
-    const input = ([part, label, placeholder]) =>
-      field(
-        label,
-        `${name}-${part}`,
-        {'data-form': `${key}.${part}`},
-        h('input', {
-          id: `${name}-${part}`,
-          autocomplete: 'off',
-          spellcheck: 'false',
-          placeholder: placeholder ?? null,
-          oninput: ask,
-        }),
-      )
-    const rows = (some, title) =>
-      title
-        ? h(
-            'div',
-            {role: 'group', 'aria-label': title},
-            h('h4', {}, title),
-            h('div', {class: 'pair three'}, some.map(input)),
-          )
-        : h('div', {class: 'pair'}, some.map(input))
-    const titles = entries.map((entry) => entry[3])
-    const [from, to] = [titles.findIndex(Boolean), titles.findLastIndex(Boolean) + 1]
-    const grid = to
-      ? [rows(entries.slice(0, from)), rows(entries.slice(from, to), titles[from]), rows(entries.slice(to))]
-      : rows(entries)
-    const asked = h(
-      'div',
-      {'data-form': name},
-      [hint].flat().map((line) => h('p', {class: 'hint'}, line)),
-      grid,
-    )
-    async function ask() {
-      const given = Object.fromEntries(
-        entries.map(([part]) => [part, $(`#${name}-${part}`, asked).value.trim()]).filter(([, text]) => text),
-      )
-      if (JSON.stringify(given) !== JSON.stringify(forms()[name] ?? {})) onForm(name, given)
-      if (!Object.keys(given).length) return paint(name, '')
-      const said = await onAsk(name, {ask: name, [key]: given})
-      if (!said) return
-      answered.set(name, {form: name, [key]: given})
-      const problems = new Map((said.problems ?? []).map(({at, text}) => [at, text]))
-      for (const place of $$('.field', asked)) {
-        const text = problems.get(place.dataset.form) ?? ''
-        const empty = $('input', place).value.trim() === ''
-        say($('.problem', place), empty ? '' : text)
-      }
-      const missing = $$('.field', asked).filter(
-        (place) => problems.has(place.dataset.form) && $('input', place).value.trim() === '',
-      )
-      const words = missing.map((place) => $('label', place).textContent)
-      paint(name, said.html?.[name] ?? '', words.length ? `Still to enter: ${words.join(', ')}` : '')
-    }
-    again.push(() => {
-      for (const [part] of entries) $(`#${name}-${part}`, asked).value = forms()[name]?.[part] ?? ''
-      ask()
-    })
-    return asked
-  }
-
-  function paint(name, html, words = '') {
-    const slot = slots.get(name)
-    if (slot.dataset.painted === html + words) return
-    slot.dataset.painted = html + words
-    slot.innerHTML = html
-    if (words) slot.append(h('p', {class: 'hint'}, words))
+    const summary = h('summary', {}, title)
+    const whole = [summary, ...(above[name] ?? []), slot, ...(below[name] ?? [])]
+    root.append(h('details', {class: 'more', id: `more-${name}`}, whole))
   }
 
   return {
-    /** The core's answer, or why there is none. */
+    /** The core's answer, or why there is none. @param {Html} html */
     paint(html, words = '') {
-      for (const name of slots.keys()) if (!FORMS[name]) paint(name, html[name] ?? '', html[name] ? '' : words)
+      for (const [name, slot] of slots) if (!(name in FORMS)) paint(slot, html[name] ?? '', html[name] ? '' : words)
     },
-    /** What to ask why of the form of that name; undefined where there is none. */
-    question: (name) => answered.get(name),
+    /** What to ask why of the form of that name; undefined where there is none. @param {string} name */
+    question: (name) => (name === 'slab' || name === 'buy' ? own[name].asked : undefined),
     /** The forms of their own are asked once more, as they were kept. */
-    again: () => again.forEach((one) => one()),
-    /** The draft's parts. */
-    show(parts) {
-      if (
-        JSON.stringify(partsOf()) !==
-        JSON.stringify(parts.map((part, n) => ({...part, name: part.name || `Part ${n + 1}`})))
-      ) {
-        rows.replaceChildren()
-        parts.forEach(addPart)
-      }
-      if (!rows.children.length) addPart()
+    again() {
+      own.slab.again()
+      own.buy.again()
     },
+    /** The draft's parts. @param {Part[]} given */
+    show: (given) => parts.show(given),
   }
+}
+
+/** @param {HTMLElement | undefined} slot @param {string} html @param {string} words */
+function paint(slot, html, words) {
+  if (!slot || slot.dataset.painted === html + words) return
+  slot.dataset.painted = html + words
+  slot.innerHTML = html
+  if (words) slot.append(h('p', {class: 'hint'}, words))
 }

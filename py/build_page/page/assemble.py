@@ -25,9 +25,12 @@ from build_page.page import gather, icons, sizes
 from build_page.page.notices import notices
 
 PLACEHOLDER = re.compile(r"<!--thickset:([a-z-]+)-->")
+#: An import of a gathered module: they stand first in a file, one after the other.
+IMPORT = re.compile(r"\bimport(?:[\w${},*\s]+?from)?\s*'(\.[^']+)'")
 AT_TOP = ("index.html", "checks.html", "engine/sw-remove.js", "manifest.webmanifest", "icon.svg")
-SHIPPED = {".html", ".js", ".css", ".svg", ".webmanifest"}
-NOT_KEPT = {"sw.js", "engine/sw-remove.js", "notices.txt"}
+NOT_KEPT = {"sw.js", "sw-remove.js", "notices.txt"}
+#: What of site/ goes into the page; types and settings of tools do not.
+SHIPPED = {".js", ".css", ".html", ".svg", ".webmanifest"}
 
 
 def build(out: Path = DIST) -> Path:
@@ -146,7 +149,7 @@ def modules_of(app: Path, first: str) -> list[str]:
             continue
         found.append(one)
         text = (app / one).read_text(encoding="utf-8")
-        targets = re.findall(r"^import [^;]*?from '(\.[^']+)'", text, re.MULTILINE)
+        targets = IMPORT.findall(text)
         waiting.extend(os.path.normpath(Path(one).parent / target) for target in targets)
     return found
 

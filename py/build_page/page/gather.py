@@ -27,9 +27,8 @@ def scripts(app: Path) -> None:
     """Put what only one of the modules in GATHERED imports into it."""
     node, _ = tools.node()
     out = app.with_name("gathered")
-    rollup = tools.npm_packages() / "@rollup" / "wasm-node"
     for form, *names in GATHERED:
-        run([*node, HERE / "gather.mjs", rollup, app, out, form, *names], "Gathering the scripts")
+        run([*node, HERE / "gather.mjs", tools.npm_packages(), app, out, form, *names], "Gathering the scripts")
     for path in app.rglob("*.js"):
         path.unlink()
     for path in out.glob("*.js"):

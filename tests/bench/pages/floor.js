@@ -1,6 +1,6 @@
-import {BUILD, address, done} from './common.js'
+import {address, BUILD, done} from './common.js'
 
-const compiled = WebAssembly.compileStreaming(fetch(address(BUILD.runtime + 'pyodide.asm.wasm')))
+const compiled = WebAssembly.compileStreaming(fetch(address(`${BUILD.runtime}pyodide.asm.wasm`)))
 const packed = await fetch(address(BUILD.frozen.file))
 const buffer = await new Response(packed.body.pipeThrough(new DecompressionStream('gzip'))).arrayBuffer()
 const [, length, count, header] = new Uint32Array(buffer, 0, 4)

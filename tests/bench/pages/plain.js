@@ -1,6 +1,6 @@
-import {BUILD, PYODIDE, address, done, options, request} from './common.js'
+import {address, BUILD, done, options, PYODIDE, request} from './common.js'
 
-const {loadPyodide} = await import(PYODIDE + 'pyodide.mjs')
+const {loadPyodide} = await import(`${PYODIDE}pyodide.mjs`)
 const asked = request()
 const wheels = BUILD.plain.install.map((file) => fetch(address(file)).then((response) => response.arrayBuffer()))
 const pyodide = await loadPyodide(options())

@@ -1,4 +1,4 @@
-onmessage = async ({data: {app, way, before, requests, after}}) => {
+self.onmessage = async ({data: {app, way, before, requests, after}}) => {
   try {
     const {BUILD, startFrozen, startPlain, trampolinePlace} = await import(
       new URL(`../${app}/worker.js`, import.meta.url)

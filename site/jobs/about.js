@@ -1,0 +1,30 @@
+// A job in the list, in a line: its title, what it is, and how far its run is.
+
+import {asText, runOf, tally} from '../base/job.js'
+import {aboutMm} from '../base/lengths.js'
+
+/** @import {Draft} from '../base/types.js' */
+
+/** @param {Draft} job */
+export const titleOf = (job) => job.title.trim() || 'Unnamed lot'
+
+/** @param {Draft} job */
+export function aboutOf(job) {
+  const {total} = tally(job)
+  const boards = total === 1 ? '1 board' : total > 1 ? `${total} boards` : ''
+  const target = job.settings['target.thickness']
+  const size = [boards, target && `to ${target}${/[a-z″"]/i.test(target) ? '' : ` ${job.units}`}`]
+    .filter(Boolean)
+    .join(' ')
+  return [size, farOf(job)].filter(Boolean).join(', ')
+}
+
+/** How far the run of a job is, by the settings that boards were fed at. @param {Draft} job */
+function farOf(job) {
+  if (!runOf(job).length) return ''
+  const fed = runOf(job).filter((event) => event?.did === 'feed')
+  const settings = [...new Set(fed.map(({setting}) => asText(setting)))]
+  const off = aboutMm(settings.at(-1) ?? '', job.units) - aboutMm(job.settings['target.thickness'] ?? '', job.units)
+  const many = settings.length === 1 ? '1 pass' : `${settings.length} passes`
+  return settings.length ? `${many} fed${Math.abs(off) < 0.01 ? ', the last at the target' : ''}` : 'run begun'
+}

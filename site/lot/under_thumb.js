@@ -1,0 +1,172 @@
+// The pad for the field that has the focus: shown with its text and near which reading, and typing into it.
+
+import {boardIn, lastReading} from '../base/board_steps.js'
+import {$, $$, afterTap, around, seek} from '../base/dom.js'
+import {aboutMm} from '../base/lengths.js'
+import {Pad} from './pad.js'
+import {textOf} from './texts.js'
+
+/** @import {State} from '../base/types.js' */
+/**
+ * @typedef {object} Handlers
+ * @property {(field: string, text: string) => void} onTyped the text of a field becomes this
+ * @property {(field: string) => void} onEntered it is complete
+ * @property {() => void} onNextBoard
+ * @property {() => void} onBack
+ */
+
+/** How a question about a length ends: "Write 27.8 mm or 27.8 in." or "if it is meant, write 2 1/2 in." */
+const TO_WRITE = /\bwrite (\d[^,]*? (?:in|mm))(?: or (\d[^,]*? (?:in|mm)))?\.$/i
+
+/** The field that has the focus, where the pad is for it. */
+export const padded = () =>
+  document.activeElement?.matches('[data-pad]') ? around(document.activeElement, '[data-field]') : null
+
+/** @param {HTMLElement} field */
+const inputIn = (field) => $('input', field, HTMLInputElement)
+/** @param {HTMLElement} field */
+const nameOf = (field) => field.dataset.field ?? ''
+
+/** The field over the pad; of a board, with the picture of it where that is unfolded. @param {HTMLElement} field */
+export function intoView(field) {
+  const top = around(field, '.board-top')
+  if (top) (seek('#spots[open] .spots', top) ?? top).scrollIntoView({block: 'start'})
+  else field.scrollIntoView({block: 'center'})
+}
+
+export class UnderThumb {
+  #root
+  #state
+  #onTyped
+  #pad
+  /**
+   * The input that the pad is for, and how often that has changed: what was half chosen is forgotten with each.
+   * @type {HTMLInputElement | null}
+   */
+  #input = null
+  #turns = 0
+
+  /** @param {HTMLElement} root @param {HTMLElement} padRoot @param {State} state @param {Handlers} handlers */
+  constructor(root, padRoot, state, {onTyped, onEntered, onNextBoard, onBack}) {
+    this.#root = root
+    this.#state = state
+    this.#onTyped = onTyped
+    const entered = () => {
+      const field = padded()
+      if (field) onEntered(nameOf(field))
+    }
+    this.#pad = new Pad(padRoot, {
+      onText: (text) => this.#put(text),
+      onEnter: (text) => {
+        this.#put(text)
+        entered()
+      },
+      onNext: entered,
+      onNextBoard,
+      onBack,
+      onKeys(keys) {
+        state.turn({keys})
+        const active = document.activeElement
+        if (!(active instanceof HTMLElement)) return
+        active.blur()
+        active.focus()
+      },
+      onScale: (scale) => state.turn({scale}),
+      onDone: () => this.away(),
+    })
+    document.addEventListener('focusin', () => {
+      const field = padded()
+      if (!field) return
+      this.show()
+      intoView(field)
+    })
+    document.addEventListener('focusout', () => afterTap(() => this.show()))
+  }
+
+  /** The field is left, and the pad goes with it. */
+  away() {
+    if (document.activeElement instanceof HTMLElement) document.activeElement.blur()
+    this.#pad.hide()
+  }
+
+  /** The pad types into the field that has the focus. @param {string} text */
+  #put(text) {
+    const field = padded()
+    if (!field) return
+    const input = inputIn(field)
+    if (nameOf(field).startsWith('run.')) {
+      input.value = text
+      input.dispatchEvent(new Event('input', {bubbles: true}))
+    } else this.#onTyped(nameOf(field), text)
+    input.setSelectionRange(text.length, text.length)
+  }
+
+  show() {
+    const {draft, hand, keys, scale} = this.#state
+    this.#setInputModes()
+    const field = padded()
+    if (!field) return this.#pad.hide()
+    const input = inputIn(field)
+    const name = nameOf(field)
+    const board = boardIn(draft, hand)
+    const inBoard = name.startsWith('board.')
+    const readings = name === 'board.entry' ? board.readings.length : 0
+    if (this.#input !== input) {
+      this.#input = input
+      this.#turns += 1
+    }
+    const kind = input.dataset.pad
+    this.#pad.show({
+      kind: kind === 'thickness' || kind === 'count' ? kind : 'figures',
+      units: draft.units,
+      scale,
+      keys,
+      text: textOf(this.#state, name) ?? input.value,
+      last: this.#nearFor(name, input),
+      label: `${inBoard ? `${board.name} · ` : ''}${$('label', field).textContent}`,
+      canTakeBack: readings > 0,
+      inBoard,
+      turn: `${this.#turns} ${hand.board} ${hand.chosen} ${name === 'board.entry' ? readings : ''}`,
+    })
+    this.showDoubt()
+  }
+
+  /** Where the device's own keyboard stays away, and what it looks like where it does not. */
+  #setInputModes() {
+    const {draft, keys} = this.#state
+    for (const input of $$('[data-pad]', this.#root, HTMLInputElement)) {
+      const decimal = draft.units === 'mm' || input.dataset.pad === 'count'
+      input.inputMode = !keys ? 'none' : decimal ? 'decimal' : 'text'
+    }
+  }
+
+  /**
+   * Where the pad starts: at the field's own text, else near the last reading; a first reading lies above the target.
+   * @param {string} field
+   * @param {HTMLInputElement} input
+   */
+  #nearFor(field, input) {
+    const {draft, hand} = this.#state
+    const mm = (/** @type {string | undefined} */ text) => aboutMm(text ?? '', draft.units)
+    const run = field.startsWith('run.')
+    const own = mm(run ? input.value : textOf(this.#state, field))
+    if (own > 0) return own
+    if (run) return Number(input.dataset.nearMm)
+    if (field === 'target.thickness') return draft.units === 'mm' ? 20 : 19.05
+    const last = field === 'board.entry' ? lastReading(draft, hand, (text) => mm(text) > 0) : null
+    if (last !== null) return mm(last)
+    const target = mm(draft.settings['target.thickness'])
+    const ofPile = [draft.pile.thickest, draft.pile.thinnest].map(mm).find((value) => value > 0)
+    return ofPile ?? (target > 0 ? target + 3.175 : 25.4)
+  }
+
+  /**
+   * A length without a unit that is asked about, as one of an unusual size: the pad has what the core says to write.
+   */
+  showDoubt() {
+    const field = padded()
+    const problem = field && seek('.problem', field)
+    const named = TO_WRITE.exec(problem?.textContent ?? '')
+    this.#pad.doubt(named ? named.slice(1).filter(Boolean) : [])
+  }
+}

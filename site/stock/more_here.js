@@ -1,0 +1,49 @@
+// Beside the plan: wires its questions, the parts, the bad stretches and what came out to the state and the store.
+
+import {defectsOf, partsOf, runOf, withDefects, withParts} from '../base/job.js'
+import {aboutMm} from '../base/lengths.js'
+import {createSpots} from '../lot/spots.js'
+import {Finals} from '../machine/finals.js'
+import {boardNames, boardsLeft} from '../machine/run_events.js'
+import {Defects} from './defects.js'
+import {createMore} from './questions.js'
+
+/** @import {Ask, State, Store} from '../base/types.js' */
+/** @import {RunEvents} from '../machine/run_events.js' */
+
+/**
+ * `onTold()`: what is wrong with what was measured stands at its fields.
+ * @param {HTMLElement} root
+ * @param {State} state
+ * @param {Store} store
+ * @param {{ask: Ask, events: RunEvents, onTold: () => void}} handlers
+ */
+export function createMoreHere(root, state, store, {ask, events, onTold}) {
+  const defects = new Defects({onDefects: (list) => state.change(withDefects(state.draft, list))})
+  const finals = new Finals({
+    spots: createSpots,
+    onFinal: (board, readings, places) => events.measured({did: 'measure', board, readings, places}),
+    onSnipe: (lead, trail) => events.measured({did: 'snipe', lead, trail}),
+    onTold,
+  })
+  const more = createMore(root, {
+    defects,
+    finals,
+    forms: () => store.forms(state.draft.units),
+    onForm: (name, texts) => store.keepForm(state.draft.units, name, texts),
+    onParts: (parts) => state.change(withParts(state.draft, parts)),
+    onAsk: (lane, question) => ask({...question, units: state.draft.units}, lane),
+  })
+  return {
+    ...more,
+    finals,
+    /** What the job in hand has of all this. */
+    show() {
+      const {draft} = state
+      more.show(partsOf(draft))
+      const target = aboutMm(draft.settings['target.thickness'] ?? '', draft.units) || 0
+      finals.show(boardsLeft(state), runOf(draft).length > 0, target)
+      defects.show(defectsOf(draft), boardNames(state))
+    },
+  }
+}
