@@ -433,3 +433,43 @@ def resting_job(seed: int) -> dict:
     units = job["units"]
     left = pick({"in": [F(1, 16), F(1, 32), F(3, 64), F(1, 8)], "mm": [F(1), F(16, 10), F(2), F(7, 10)]}[units])
     return {**job, "service": {"rest": written(left, units, pick(range(5)))}}
+
+
+def whole_shop(seed: int) -> dict:
+    """One of the small jobs by chance with all else that a shop may enter beside it."""
+    chance = random.Random(seed)
+    pick, some = chance.choice, lambda: chance.random() < 0.7
+    job = resting_job(seed) if chance.random() < 0.25 else small_job(pick)
+    units, planer = job["units"], job.setdefault("planer", {})
+    mm = units == "mm"
+    planer["table"] = pick(["300", "450"] if mm else ["12", "18 1/2"])
+    planer["shortest"] = pick(["200", "500"] if mm else ["8", "20"])
+    if some():
+        planer["snipe"] = {"lead": pick(["80", "0"] if mm else ["3", "2 1/2"]), "trail": pick(["50"] if mm else ["2"])}
+    if some():
+        planer.setdefault("head", {"speed": "5000 rpm", "knives": 3})["diameter"] = pick(["70"] if mm else ["3 1/4"])
+    if some():
+        planer["record"] = {
+            "offset": pick([0.2, -0.3]),
+            "offset_worth": pick([1, 3]),
+            "spread": 0.05,
+            "spread_worth": 6,
+            "runs": 2,
+            "fed": pick([0, 812.5]),
+            "set_seconds": 25,
+            "handle_seconds": 9.5,
+            "timed": 2,
+            "lead": 61,
+            "trail": 40,
+            "sniped": 1,
+        }
+    job["parts"] = [{"name": "rail", "length": pick(["150", "260"] if mm else ["6", "10 1/4"]), "count": pick([1, 3])}]
+    job["cutting"] = {"kerf": "3 mm", "trim": pick(["0", "10 mm"]), "ends": pick(["alone", "butted", "guarded"])}
+    job["rates"] = {key: pick([30, 12.5]) for key in ("people", "machine") if some()}
+    if some():
+        job["rates"]["wood"] = 9
+    service = job.setdefault("service", {})
+    service |= {"moisture_now": pick([9, 12, 18]), "grain": pick(["flatsawn", "quartersawn"])}
+    service |= pick([{"moisture_then": pick([6, 8, 13])}, {"temperature": "21 C", "humidity": pick([35, 60])}])
+    job["shop"] = {"bag": "60 L", "air": "1500 m3/h", "duct": "120 mm", "noise": pick([92, 98.5])}
+    return job

@@ -187,7 +187,8 @@ def _decides(plan: Plan) -> Reason:
     )
     left_out = len(plan.job.boards) - len(boards)
     also = f"Only the thickest {len(boards)} boards are listed." if left_out else ""
-    steps = (("H", f"max({', '.join(each.symbol for each in thick)})"),)
+    symbols = ", ".join(each.symbol for each in thick)
+    steps = (("H", f"max({symbols})" if len(thick) > 1 else symbols),)
     result = length("H", "thick spot of the lot", plan.decides.thickness)
     return ruled("decides", "The thick spot that decides the first setting", result, rule, thick, steps, also=also)
 
