@@ -11,11 +11,11 @@ from thickset.faces.run.scrap import scrap_words
 from thickset.ground.job import document
 from thickset.ground.job.job import Problem, ProblemsError, Record
 from thickset.ground.notation.lengths import Units
+from thickset.planning.passes.rules import PRACTICE, Rule
 from thickset.planning.run.report import MOST_OFFSET_WORTH, MOST_SPREAD_WORTH, record_document
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Reason, length
 from thickset.planning.why.record import belief_reasons
-from thickset.planning.why.rules import PRACTICE, Rule
 from thickset.trade.caliper import Belief, unknown_planer, update
 
 Json = dict[str, Any]

@@ -33,7 +33,8 @@ class Formula:
     """What a function computes: title, unit, inputs, steps, limits, source, how known.
 
     steps: pairs of symbol and expression; the last is the result. None where the function
-    looks a table up or goes on until it is exact enough.
+    looks a table up or goes on until it is exact enough. in_inch: the same for lengths in
+    inches and feeds in ft/min, where that changes them.
 
     >>> Formula(abs, "size", "mm", "Size without sign.", (), (), "", "", "derived").unit
     'mm'
@@ -48,6 +49,11 @@ class Formula:
     limits: str
     source: str
     known: str
+    in_inch: tuple[tuple[str, str], ...] = ()
+
+    def steps_in(self, units: str) -> tuple[tuple[str, str], ...]:
+        """The steps for a job in "in" or "mm"."""
+        return self.in_inch if units == "in" and self.in_inch else self.steps
 
 
 class Worked(NamedTuple):
@@ -67,7 +73,7 @@ FORMULAS: dict[Callable[..., object], Formula] = {}
 
 
 def formula(
-    title: str, words: str, *, limits: str, source: str, known: str, steps: str = "", **inputs: str
+    title: str, words: str, *, limits: str, source: str, known: str, steps: str = "", in_inch: str = "", **inputs: str
 ) -> Callable[[Function], Function]:
     """Writes a function's formula down and leaves the function as it is.
 
@@ -82,14 +88,19 @@ def formula(
     """
     name, unit = title.removesuffix("]").rsplit(" [", 1)
     written = tuple(_input(each, text) for each, text in inputs.items())
-    pairs = (step.split(" = ", 1) for step in steps.split("; ") if step)
-    each_step = tuple((symbol, expression) for symbol, expression in pairs)
 
     def write(function: Function) -> Function:
-        FORMULAS[function] = Formula(function, name, unit, words, written, each_step, limits, source, known)
+        FORMULAS[function] = Formula(
+            function, name, unit, words, written, _pairs(steps), limits, source, known, _pairs(in_inch)
+        )
         return function
 
     return write
+
+
+def _pairs(steps: str) -> tuple[tuple[str, str], ...]:
+    pairs = (step.split(" = ", 1) for step in steps.split("; ") if step)
+    return tuple((symbol, expression) for symbol, expression in pairs)
 
 
 def _input(name: str, text: str) -> Input:

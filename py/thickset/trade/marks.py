@@ -32,6 +32,7 @@ handbooks from memory, medium."""
     knives="z [count] knives that mark",
     feed="v [m/min] feed",
     steps="KM = 25.4 × n × z / (1000 × v)",
+    in_inch="KM = n × z / (12 × v)",
     limits="speed, knives and feed above zero; a surface formed by knives that all cut.",
     source="KM = n z / (12 F), F in ft/min; trade engineering text, read.",
     known="read",

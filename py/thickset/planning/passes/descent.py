@@ -11,6 +11,7 @@ from thickset.ground.job.job import Job, Problem, ProblemsError, problem_with
 from thickset.ground.notation.lengths import INCH, near, show
 from thickset.planning.passes.lot import Piece, Scale, Stack
 from thickset.planning.passes.pricing import Pricing
+from thickset.planning.passes.rules import by_rule
 from thickset.planning.passes.search import Cost, cheapest_descent
 from thickset.trade.load import load_limit
 
@@ -19,6 +20,74 @@ MOST_STEPS = 1_000_000
 
 MOST_PASSES = 1000
 """No lot is planed through more passes [count]; so many come of a slip in a reading."""
+
+
+SETTING, TARGET, FINISH_CUT, STEP = "setting [mm]", "T [mm] target", "f [mm] finish cut", "q [mm] step"
+
+
+@by_rule(1, SETTING, target=TARGET, steps="S = T")
+def last_setting(target: Fraction) -> Fraction:
+    """The last setting.
+
+    >>> last_setting(Fraction(20))
+    Fraction(20, 1)
+    """
+    return target
+
+
+@by_rule(1, SETTING, target=TARGET, finish_cut=FINISH_CUT, steps="S = T + f")
+def one_cut_above(target: Fraction, finish_cut: Fraction) -> Fraction:
+    """The setting before the last, for a lot with more than two finish cuts to go.
+
+    >>> one_cut_above(Fraction(20), Fraction(1))
+    Fraction(21, 1)
+    """
+    return target + finish_cut
+
+
+@by_rule(1, SETTING, target=TARGET, finish_cut=FINISH_CUT, steps="S = T + 2 × f")
+def two_cuts_above(target: Fraction, finish_cut: Fraction) -> Fraction:
+    """The setting before that.
+
+    >>> two_cuts_above(Fraction(20), Fraction(1))
+    Fraction(22, 1)
+    """
+    return target + 2 * finish_cut
+
+
+@by_rule(
+    1,
+    SETTING,
+    thickest="H [mm] thick spot of the lot",
+    target=TARGET,
+    step=STEP,
+    steps="f′ = floor((H − T) / (2 × q)) × q; S = T + f′",
+)
+def half_way(thickest: Fraction, target: Fraction, step: Fraction) -> Fraction:
+    """The setting before the last, for a lot with no more than two finish cuts to go.
+
+    >>> half_way(Fraction(21), Fraction(20), Fraction("0.3"))
+    Fraction(203, 10)
+    """
+    return target + (thickest - target) / (2 * step) // 1 * step
+
+
+@by_rule(
+    9,
+    SETTING,
+    target=TARGET,
+    finish_cut=FINISH_CUT,
+    step=STEP,
+    steps_above="n [count] whole steps above the settings that are fixed",
+    steps="S = T + 2 × f + n × q",
+)
+def rough_setting(target: Fraction, finish_cut: Fraction, step: Fraction, steps_above: int) -> Fraction:
+    """A setting above those that rule 1 fixes.
+
+    >>> rough_setting(Fraction(20), Fraction(1), Fraction("0.1"), 7)
+    Fraction(227, 10)
+    """
+    return two_cuts_above(target, finish_cut) + steps_above * step
 
 
 def finish_settings(
@@ -36,9 +105,9 @@ def finish_settings(
     if over <= 0:
         return ()
     if over > 2 * finish_cut:
-        return (target + 2 * finish_cut, target + finish_cut, target)
-    half = over / (2 * step) // 1 * step
-    return (target + half, target) if half >= lightest else (target,)
+        return (two_cuts_above(target, finish_cut), one_cut_above(target, finish_cut), last_setting(target))
+    half = half_way(thickest, target, step)
+    return (half, last_setting(target)) if half - target >= lightest else (last_setting(target),)
 
 
 class Descent:
@@ -129,7 +198,10 @@ class Descent:
                     yield number, (seconds, 1, *on_marks, (high - low) ** 2)
 
         found = cheapest_descent(count, count, steps_into, (0,) * 6)
-        return [self.scale.fraction(base + n * step) for n in found[0]] if found else None
+        if not found:
+            return None
+        fixed = self.job.target, self.job.practice.finish_cut, self.job.planer.step
+        return [rough_setting(*fixed, n) for n in found[0]]
 
     def _why_not(self) -> list[Problem]:
         """Which limit leaves no way down."""

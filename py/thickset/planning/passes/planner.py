@@ -14,6 +14,7 @@ from thickset.planning.passes.model import Fed, Pass, Plan, Rest, Stage, ThickSp
 from thickset.planning.passes.outcomes import outcomes_of
 from thickset.planning.passes.stages import first_stage, stop_of
 from thickset.planning.passes.targets import target_rows
+from thickset.trade.formula import formula
 from thickset.trade.load import load_ratio
 from thickset.trade.marks import marks_per_inch
 
@@ -81,6 +82,26 @@ def passes_for(pieces: Sequence[Piece], job: Job, last: Fraction | None = None, 
     return passes
 
 
+@formula(
+    "turns [turns]",
+    "From the setting before to this one, over what one turn moves.",
+    before="S1 [mm] setting before",
+    setting="S2 [mm] this setting",
+    turn="u [mm] one turn",
+    steps="N = (S1 − S2) / u",
+    limits="the screw without play: come to the setting always from the same side.",
+    source="a screw moves its lead in each turn",
+    known="derived",
+)
+def turns_between(before: Fraction, setting: Fraction, turn: Fraction) -> Fraction:
+    """How far the handle is turned from one setting to the next.
+
+    >>> turns_between(Fraction(23), Fraction(20), Fraction(2))
+    Fraction(3, 2)
+    """
+    return (before - setting) / turn
+
+
 class _Run:
     """Takes the pieces through one pass after another."""
 
@@ -106,9 +127,9 @@ class _Run:
             feed=feed,
             marks=marks_per_inch(head.speed, head.marking_knives, feed) if head else None,
             checked=self.pricing.is_checked(low),
-            turns=(last - setting) / planer.turn if planer.turn and last is not None else None,
+            turns=turns_between(last, setting, planer.turn) if planer.turn and last is not None else None,
             fed=tuple(self.feed_boards(setting, low, feed)),
-            minutes=self.pricing.minutes(self.pricing.seconds(low, place)),
+            minutes=self.pricing.minutes_of(low, place),
         )
 
     def feed_boards(self, setting: Fraction, low: int, feed: Fraction) -> Iterator[Fed]:

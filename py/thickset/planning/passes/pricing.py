@@ -9,14 +9,65 @@ from math import lcm
 from thickset.ground.job.job import Job
 from thickset.planning.passes.lot import Scale, Stack
 from thickset.planning.passes.model import Stage
+from thickset.planning.passes.rules import by_rule
 from thickset.trade.marks import marks_per_inch
+
+FED = {
+    "set_seconds": "s [s] to set the planer",
+    "boards": "N [count] boards fed",
+    "handle_seconds": "h [s] to handle a board",
+    "feed": "v [m/min] feed",
+    "length": "l [mm] their lengths together",
+}
+
+
+@by_rule(
+    8,
+    "minutes [min]",
+    **FED,
+    steps="t = (s + N × h + 60 × l / (1000 × v)) / 60",
+    in_inch="t = (s + N × h + 60 × l / (12 × v)) / 60",
+)
+def pass_minutes(
+    set_seconds: Fraction, boards: int, handle_seconds: Fraction, feed: Fraction, length: Fraction
+) -> Fraction:
+    """Time of a pass without a test piece.
+
+    >>> pass_minutes(Fraction(20), 2, Fraction(8), Fraction(6), Fraction(6000))
+    Fraction(8, 5)
+    """
+    return (set_seconds + boards * handle_seconds) / 60 + length / (1000 * feed)
+
+
+@by_rule(
+    8,
+    "minutes [min]",
+    **FED,
+    measure_seconds="c [s] to measure the test piece",
+    steps="t = (s + N × h + 60 × l / (1000 × v) + c) / 60",
+    in_inch="t = (s + N × h + 60 × l / (12 × v) + c) / 60",
+)
+def checked_pass_minutes(
+    set_seconds: Fraction,
+    boards: int,
+    handle_seconds: Fraction,
+    feed: Fraction,
+    length: Fraction,
+    measure_seconds: Fraction,
+) -> Fraction:
+    """Time of a pass whose test piece goes first.
+
+    >>> checked_pass_minutes(Fraction(20), 2, Fraction(8), Fraction(6), Fraction(6000), Fraction(30))
+    Fraction(21, 10)
+    """
+    return pass_minutes(set_seconds, boards, handle_seconds, feed, length) + measure_seconds / 60
 
 
 class Pricing:
     """Prices the passes of one lot on one planer. Settings are whole numbers of `scale`."""
 
     def __init__(self, job: Job, stack: Stack, scale: Scale) -> None:
-        practice = job.practice
+        practice = self._practice = job.practice
         self._stack = stack
         self._feeds = job.planer.feeds
         self._wanted = {
@@ -48,6 +99,13 @@ class Pricing:
         count, length = self._stack.above(setting)
         time = self._set + count * self._handle + length * self._per_length[feed]
         return time + self._measure if self.is_checked(setting) else time
+
+    def minutes_of(self, setting: int, feed: int) -> Fraction:
+        """Time of a pass [min], by the function that says its steps."""
+        count, length = self._stack.above(setting)
+        practice, whole = self._practice, self._stack.lengths.fraction(length)
+        fed = practice.set_seconds, count, practice.handle_seconds, self._feeds[feed], whole
+        return checked_pass_minutes(*fed, practice.measure_seconds) if self.is_checked(setting) else pass_minutes(*fed)
 
     def minutes(self, seconds: int) -> Fraction:
         """Parts of a second as minutes [min]."""

@@ -10,6 +10,7 @@ from fractions import Fraction
 from thickset.ground.job.job import Board
 from thickset.ground.notation.lengths import near
 from thickset.planning.passes.model import Pass, Plan, TargetRow
+from thickset.planning.passes.rules import RULES, Rule
 from thickset.planning.passes.stages import of_stage, second_last
 from thickset.planning.passes.targets import Crowd, marks_looked_at
 from thickset.planning.why import boards as why_boards
@@ -21,7 +22,6 @@ from thickset.planning.why.passes import ABOUT_A_PASS, ruled
 from thickset.planning.why.reason import Check, Quantity, Reason, count, length
 from thickset.planning.why.record import record_reasons
 from thickset.planning.why.rescue import rescue_reasons
-from thickset.planning.why.rules import RULES, Rule
 from thickset.planning.why.shavings import shavings_reasons
 from thickset.planning.why.snipe import ends_reasons
 from thickset.planning.why.split_and_report import more_reasons

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 
 from thickset.ground.job.job import Board
 from thickset.ground.woods.species import find
 from thickset.planning.passes.model import Fed, Outcome, Pass, Plan
 from thickset.planning.passes.outcomes import outcome_name
-from thickset.planning.why.passes import ruled
-from thickset.planning.why.reason import Check, Choice, Kind, Quantity, Reason, count, length
-from thickset.planning.why.rules import RULES, Rule
-from thickset.trade.formula import FORMULAS
+from thickset.planning.passes.rules import RULES, Rule
+from thickset.planning.why.passes import computed, ruled
+from thickset.planning.why.reason import Check, Choice, Quantity, Reason, count, length
 from thickset.trade.load import load_limit, load_ratio
 
 
@@ -66,12 +66,11 @@ def load(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
     >>> load(plan, plan.passes[0], plan.passes[0].fed[0], "").result.value is None
     True
     """
-    formula, known, board = FORMULAS[load_ratio], plan.job.planer.known_cut, plan.job.boards[fed.board]
+    known, board, units = plan.job.planer.known_cut, plan.job.boards[fed.board], plan.job.units
     title = f"Load of board {board.name} in pass {one.number}"
-    result = Quantity("L", "load", fed.load, "share")
     if known is None:
         words = "Without a cut that the planer is known to take well there is nothing to measure the load by."
-        return Reason(at, title, result, words, source=formula.source, known=formula.known, limits=formula.limits)
+        return replace(computed(at, title, None, load_ratio, units), rule=words)
     gravity, known_gravity = _gravities(board, plan)
     numbers = {
         "width": board.width,
@@ -83,40 +82,23 @@ def load(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
         "known_feed": known.feed,
         "known_gravity": known_gravity,
     }
-    woods = {"gravity": _wood(board.species), "known_gravity": _wood(known.species)}
+    also = "A wood that is not named counts like the other's."
+    reason = computed(at, title, fed.load, load_ratio, units, numbers, also)
+    woods = {"G": _wood(board.species), "G0": _wood(known.species)}
     if board.gravity is None or known.gravity is None:
         woods = dict.fromkeys(woods, "not known of both woods: they count alike")
-    put_in = tuple(
-        Quantity(
-            each.symbol,
-            f"{each.words} ({wood})" if (wood := woods.get(each.name)) else each.words,
-            numbers[each.name],
-            _KINDS.get(each.unit, "share"),
-        )
-        for each in formula.inputs
+    told = (
+        each._replace(words=f"{each.words} ({wood})") if (wood := woods.get(each.symbol)) else each
+        for each in reason.put_in
     )
-    return Reason(
-        at,
-        title,
-        result,
-        f"{formula.words} A wood that is not named counts like the other's.",
-        put_in,
-        formula.steps,
-        (Check(result, "≤", Quantity("", "as the known cut", 1, "share")),),
-        (),
-        formula.source,
-        formula.known,
-        formula.limits,
-    )
+    limit = Check(reason.result, "≤", Quantity("", "as the known cut", 1, "share"))
+    return replace(reason, put_in=tuple(told), checks=(limit,))
 
 
 def _wood(name: str | None) -> str:
     """A wood by its name, and how its gravity is known."""
     wood = find(name) if name else None
     return f"{name}, table of woods, {wood.gravity_known}" if wood else name or ""
-
-
-_KINDS: dict[str, Kind] = {"mm": "length", "m/min": "feed"}
 
 
 def clean(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:

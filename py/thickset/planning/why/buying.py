@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from thickset.ground.notation.lengths import INCH, Units, near
+from thickset.planning.passes.rules import Rule
 from thickset.planning.stock.buying import Amount, Need
 from thickset.planning.stock.slab import Slab, Touch
 from thickset.planning.why.formulas import of_formula
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Quantity, Reason, length
-from thickset.planning.why.rules import Rule
 from thickset.trade.formula import worked
 from thickset.trade.sizes import KILN_DRIED_UNDER, Purchase, metric_size_at
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from thickset.planning.passes.model import Plan
+from thickset.planning.passes.rules import PRACTICE, Rule
 from thickset.planning.stock.leaving import NONE, rough_lengths
 from thickset.planning.stock.parts import cutting_plan
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Check, Quantity, Reason, count, length
-from thickset.planning.why.rules import PRACTICE, Rule
 
 LEAVE = Rule(
     "A part is left longer by what both its ends lose: the longer snipe, for either end may lead, or the trim where that is more. "

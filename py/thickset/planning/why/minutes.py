@@ -15,10 +15,10 @@ from thickset.planning.passes.habits import (
 )
 from thickset.planning.passes.lot import pieces_of
 from thickset.planning.passes.model import Plan
+from thickset.planning.passes.rules import PRACTICE, RULES, Rule
 from thickset.planning.stock.buying import SOLD_IN
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Quantity, Reason, count, length
-from thickset.planning.why.rules import PRACTICE, RULES, Rule
 
 HABITS = (
     ("time.all_at_every_setting", "all boards through", all_at_every_setting),

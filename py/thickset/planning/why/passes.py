@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 from fractions import Fraction
 
+from thickset.ground.notation.lengths import Units
+from thickset.planning.passes.descent import (
+    half_way,
+    last_setting,
+    one_cut_above,
+    rough_setting,
+    two_cuts_above,
+)
 from thickset.planning.passes.model import Pass, Plan
+from thickset.planning.passes.planner import turns_between
+from thickset.planning.passes.pricing import checked_pass_minutes, pass_minutes
+from thickset.planning.passes.rules import RULES, Rule
 from thickset.planning.why.other_settings import beside
-from thickset.planning.why.reason import Check, Choice, Quantity, Reason, count, length
-from thickset.planning.why.rules import RULES, Rule
+from thickset.planning.why.reason import Check, Choice, Kind, Quantity, Reason, Value, count, length
 from thickset.trade.formula import FORMULAS
 from thickset.trade.marks import marks_per_inch
 
@@ -39,6 +50,55 @@ def ruled(
     )
 
 
+KINDS: dict[str, Kind] = {
+    "mm": "length",
+    "m/min": "feed",
+    "rpm": "speed",
+    "marks/in": "marks",
+    "count": "count",
+    "s": "seconds",
+    "min": "minutes",
+    "turns": "turns",
+    "1": "share",
+}
+"""What kind of number a formula's unit stands for."""
+
+
+def computed(
+    at: str,
+    title: str,
+    value: Fraction | None,
+    function: Callable[..., object],
+    units: Units,
+    numbers: Mapping[str, Value] | None = None,
+    also: str = "",
+) -> Reason:
+    """A reason by the function that computed a number of the plan [the formula's unit]; its steps only where there are numbers.
+
+    >>> from thickset.trade.marks import pitch
+    >>> computed("x", "Pitch", Fraction(1), pitch, "mm", {"speed": 5000, "knives": 1, "feed": 5}).steps
+    (('p', '1000 × v / (n × z)'),)
+    """
+    formula, steps = FORMULAS[function], FORMULAS[function].steps_in(units)
+    result = Quantity(steps[-1][0], formula.title, value, KINDS[formula.unit])
+    put_in = (
+        tuple(Quantity(each.symbol, each.words, numbers[each.name], KINDS[each.unit]) for each in formula.inputs)
+        if numbers
+        else ()
+    )
+    return Reason(
+        at,
+        title,
+        result,
+        f"{formula.words} {also}".rstrip(),
+        put_in,
+        steps if numbers else (),
+        source=formula.source,
+        known=formula.known,
+        limits=formula.limits,
+    )
+
+
 def setting(plan: Plan, one: Pass, at: str) -> Reason:
     """Why a pass has its setting (rules 1, 3, 4 and 9).
 
@@ -48,35 +108,26 @@ def setting(plan: Plan, one: Pass, at: str) -> Reason:
     >>> [setting(plan, one, "").steps for one in plan.passes[1:]]
     [(('S', 'T + 2 × f'),), (('S', 'T + f'),), (('S', 'T'),)]
     """
-    job, last = plan.job, len(plan.passes)
-    title, result = f"Setting of pass {one.number}", length("S", "setting", one.setting)
-    target, finish = length("T", "target", job.target), length("f", "finish cut", job.practice.finish_cut)
-    thickest, step = length("H", "thick spot of the lot", plan.decides.thickness), length("q", "step", job.planer.step)
-    over = plan.decides.thickness - job.target
+    job, title, value = plan.job, f"Setting of pass {one.number}", one.setting
+    target, finish, step = job.target, job.practice.finish_cut, job.planer.step
+    thickest, before_last = plan.decides.thickness, len(plan.passes) - one.number
     limits = tuple(_spacing(plan, one))
-    before_last = last - one.number
-    rule = RULES[1]
     if before_last == 0:
-        return ruled(at, title, result, rule, (target,), (("S", "T"),), limits)
-    if over <= 2 * job.practice.finish_cut:
-        half = length("f′", "half of what is over, down to a whole step", one.setting - job.target)
-        steps = (("f′", "floor((H − T) / (2 × q)) × q"), ("S", "T + f′"))
-        return ruled(at, title, result, rule, (thickest, target, step), steps, limits, between=(half,))
-    if before_last <= 2:
-        sum_ = "T + f" if before_last == 1 else "T + 2 × f"
-        return ruled(at, title, result, rule, (target, finish), (("S", sum_),), limits)
-    whole = (one.setting - job.target - 2 * job.practice.finish_cut) / job.planer.step
-    return ruled(
-        at,
-        title,
-        result,
-        RULES[9],
-        (target, finish, step, count("n", "whole steps above the settings that are fixed", int(whole))),
-        (("S", "T + 2 × f + n × q"),),
-        limits,
-        beside(plan, one.number - 1),
-        "Between the fixed last settings and the thick spot only whole steps are open.",
-    )
+        reason = computed(at, title, value, last_setting, job.units, {"target": target})
+    elif thickest - target <= 2 * finish:
+        numbers = {"thickest": thickest, "target": target, "step": step}
+        half = length("f′", "half of what is over, down to a whole step", value - target)
+        reason = replace(computed(at, title, value, half_way, job.units, numbers), between=(half,))
+    elif before_last <= 2:
+        above = one_cut_above if before_last == 1 else two_cuts_above
+        reason = computed(at, title, value, above, job.units, {"target": target, "finish_cut": finish})
+    else:
+        numbers = {"target": target, "finish_cut": finish, "step": step}
+        steps_above = int((value - two_cuts_above(target, finish)) / step)
+        only = "Between the fixed last settings and the thick spot only whole steps are open."
+        reason = computed(at, title, value, rough_setting, job.units, {**numbers, "steps_above": steps_above}, only)
+        reason = replace(reason, choices=beside(plan, one.number - 1))
+    return replace(reason, checks=limits)
 
 
 def _spacing(plan: Plan, one: Pass) -> list[Check]:
@@ -102,19 +153,12 @@ def turns(plan: Plan, one: Pass, at: str) -> Reason:
     >>> turns(plan, plan.passes[0], "").result.value is None
     True
     """
-    title, result = f"Turns of the handle before pass {one.number}", Quantity("N", "turns", one.turns, "turns")
-    rule = Rule(
-        "From the setting before to this one, over what one turn moves.",
-        "a screw moves its lead in each turn",
-        "derived",
-        "the screw without play: come to the setting always from the same side.",
-    )
-    if one.turns is None or plan.job.planer.turn is None:
+    title, units, turn = f"Turns of the handle before pass {one.number}", plan.job.units, plan.job.planer.turn
+    if one.turns is None or turn is None:
         missing = "The first setting is set by the scale." if one.number == 1 else "What one turn moves is not entered."
-        return ruled(at, title, result, rule, also=missing)
-    before = length("S1", "setting before", plan.passes[one.number - 2].setting)
-    put_in = (before, length("S2", "this setting", one.setting), length("u", "one turn", plan.job.planer.turn))
-    return ruled(at, title, result, rule, put_in, (("N", "(S1 − S2) / u"),))
+        return computed(at, title, None, turns_between, units, also=missing)
+    numbers = {"before": plan.passes[one.number - 2].setting, "setting": one.setting, "turn": turn}
+    return computed(at, title, one.turns, turns_between, units, numbers)
 
 
 def feed(plan: Plan, one: Pass, at: str) -> Reason:
@@ -161,20 +205,12 @@ def marks(plan: Plan, one: Pass, at: str) -> Reason:
     >>> marks(plan, plan.passes[0], "").result.value is None
     True
     """
-    formula, head = FORMULAS[marks_per_inch], plan.job.planer.head
-    title = f"Marks per inch of pass {one.number}"
-    result = Quantity("KM", "marks per inch", one.marks, "marks")
+    title, head, units = f"Marks per inch of pass {one.number}", plan.job.planer.head, plan.job.units
     if head is None:
-        words = f"{formula.words} Without the head's speed and knives they are not known."
-        return Reason(at, title, result, words, source=formula.source, known=formula.known, limits=formula.limits)
-    put_in = (
-        Quantity("n", "speed of the head", head.speed, "speed"),
-        count("z", "knives that mark", head.marking_knives),
-        Quantity("v", "feed", one.feed, "feed"),
-    )
-    steps = (("KM", "n × z / (12 × v)"),) if plan.job.units == "in" else formula.steps
-    words = formula.words
-    return Reason(at, title, result, words, put_in, steps, (), (), formula.source, formula.known, formula.limits)
+        missing = "Without the head's speed and knives they are not known."
+        return computed(at, title, None, marks_per_inch, units, also=missing)
+    numbers: dict[str, Value] = {"speed": head.speed, "knives": head.marking_knives, "feed": one.feed}
+    return computed(at, title, one.marks, marks_per_inch, units, numbers)
 
 
 def checked(plan: Plan, one: Pass, at: str) -> Reason:
@@ -217,29 +253,28 @@ def minutes(plan: Plan, one: Pass, at: str) -> Reason:
     for fed in one.fed:
         board = job.boards[fed.board]
         lengths[board.length] = lengths.get(board.length, 0) + board.count
-    put_in = [
-        Quantity("s", "to set the planer", practice.set_seconds, "seconds"),
-        count("N", "boards fed", sum(lengths.values())),
-        Quantity("h", "to handle a board", practice.handle_seconds, "seconds"),
-        Quantity("v", "feed", one.feed, "feed"),
+    together = sum((each * many for each, many in lengths.items()), Fraction(0))
+    numbers: dict[str, Value] = {
+        "set_seconds": practice.set_seconds,
+        "boards": sum(lengths.values()),
+        "handle_seconds": practice.handle_seconds,
+        "feed": one.feed,
+        "length": together,
+        "measure_seconds": practice.measure_seconds,
+    }
+    function = checked_pass_minutes if one.checked else pass_minutes
+    reason = computed(at, f"Minutes of pass {one.number}", one.minutes, function, job.units, numbers)
+    if len(lengths) > MOST_LENGTHS:
+        return reason
+    place = next(n for n, each in enumerate(reason.put_in) if each.symbol == "l")
+    each_length = [
+        quantity
+        for n, (each, many) in enumerate(lengths.items(), 1)
+        for quantity in (count(f"k{n}", "boards of this length", many), length(f"l{n}", "length", each))
     ]
-    together = length("l", "their lengths together", sum((each * many for each, many in lengths.items()), Fraction(0)))
-    steps = []
-    if len(lengths) <= MOST_LENGTHS:
-        for n, (each, many) in enumerate(lengths.items(), 1):
-            put_in += [count(f"k{n}", "boards of this length", many), length(f"l{n}", "length", each)]
-        steps.append(("l", " + ".join(f"k{n} × l{n}" for n in range(1, len(lengths) + 1))))
-    else:
-        put_in.append(together)
-    measuring = ""
-    if one.checked:
-        put_in.append(Quantity("c", "to measure the test piece", practice.measure_seconds, "seconds"))
-        measuring = " + c"
-    per = "12" if job.units == "in" else "1000"
-    steps.append(("t", f"(s + N × h + 60 × l / ({per} × v){measuring}) / 60"))
-    result = Quantity("t", "minutes", one.minutes, "minutes")
-    between = (together,) if len(steps) > 1 else ()
-    return ruled(at, f"Minutes of pass {one.number}", result, RULES[8], tuple(put_in), tuple(steps), between=between)
+    added = " + ".join(f"k{n} × l{n}" for n in range(1, len(lengths) + 1))
+    put_in = (*reason.put_in[:place], *each_length, *reason.put_in[place + 1 :])
+    return replace(reason, put_in=put_in, steps=(("l", added), *reason.steps), between=(reason.put_in[place],))
 
 
 def stage(plan: Plan, one: Pass, at: str) -> Reason:

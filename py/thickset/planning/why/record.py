@@ -8,12 +8,12 @@ from math import fsum, sqrt
 
 from thickset.ground.job.job import Job, Record
 from thickset.planning.passes.model import Plan
+from thickset.planning.passes.rules import PRACTICE, Rule
 from thickset.planning.run.follow import follow
 from thickset.planning.run.pace import LEAST_SEEN, PAUSE_HANDLE, PAUSE_SET, pace_of
 from thickset.planning.run.report import MOST_OFFSET_WORTH, MOST_SPREAD_WORTH, fed_length, learned, measured_snipe
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Quantity, Reason, count, length
-from thickset.planning.why.rules import PRACTICE, Rule
 from thickset.trade.caliper import Belief
 
 FOOT = Fraction("0.3048")

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from thickset.planning.passes.model import Plan
+from thickset.planning.passes.rules import PRACTICE, Rule
 from thickset.planning.run.report import finals_of, target_of
 from thickset.planning.stock.rescue import parts_of
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Check, Quantity, Reason, length
-from thickset.planning.why.rules import PRACTICE, Rule
 
 WHERE = (
     "A reading with a place stands for the board half way to the next place: ends and edges for a quarter, the middle for half. A place "

@@ -7,10 +7,10 @@ from fractions import Fraction
 
 from thickset.planning.figures.shavings import Shavings, shavings
 from thickset.planning.passes.model import Plan
+from thickset.planning.passes.rules import PRACTICE, Rule
 from thickset.planning.why.formulas import DIGITS
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Quantity, Reason
-from thickset.planning.why.rules import PRACTICE, Rule
 from thickset.trade.formula import Worked, number
 
 TOGETHER = Rule(

@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from thickset.ground.job.job import Ends, Job
 from thickset.ground.notation.lengths import read
 from thickset.planning.passes.model import Plan
+from thickset.planning.passes.rules import PRACTICE, Rule
 from thickset.planning.run.report import settings_of
 from thickset.planning.run.snipe import Sniped, planned_ways, sniped, ways_of
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Reason, length
-from thickset.planning.why.rules import PRACTICE, Rule
 
 CUT_OFF = Rule(
     "In each pass the end of a board that leads gets the snipe of the leading end, the other that of the trailing end. An end is "

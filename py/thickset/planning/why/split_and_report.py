@@ -7,12 +7,12 @@ from fractions import Fraction
 
 from thickset.planning.passes.model import Plan
 from thickset.planning.passes.outcomes import both_faces
+from thickset.planning.passes.rules import PRACTICE, Rule
 from thickset.planning.passes.split import best_split
 from thickset.planning.run.report import finals_of, target_of
 from thickset.planning.stock.leaving import butted_minutes, butted_savings
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Check, Quantity, Reason, count, length
-from thickset.planning.why.rules import PRACTICE, Rule
 
 SPLIT = Rule(
     "Of the ways to split the lot by thickness, width or wood that were tried, the one with most boards more on both sides and, of equal ones, "

@@ -1,8 +1,11 @@
-"""The rules of a plan in words, each with how it is known and where it holds. The reasons for a plan's numbers name them."""
+"""The rules of a plan in words, each with how it is known and where it holds. What computes a number by a rule carries its steps."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import NamedTuple
+
+from thickset.trade.formula import Function, formula
 
 
 class Rule(NamedTuple):
@@ -94,3 +97,22 @@ RULES: dict[int, Rule] = {
         "When no board is above where the first stage would stop, there is one stage.",
     ),
 }
+
+
+def by_rule(number: int, title: str, *, steps: str, in_inch: str = "", **inputs: str) -> Callable[[Function], Function]:
+    """Writes down that a function computes a number of the plan by a rule, and by which steps, as `formula` does [units in the texts].
+
+    >>> by_rule(1, "setting [mm]", target="T [mm] target", steps="S = T")(abs) is abs
+    True
+    """
+    rule = RULES[number]
+    return formula(
+        title,
+        rule.words,
+        limits=rule.limits,
+        source=rule.source,
+        known=rule.known,
+        steps=steps,
+        in_inch=in_inch,
+        **inputs,
+    )
