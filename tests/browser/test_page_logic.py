@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from amounts import examples
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from phone import Open
@@ -116,7 +117,7 @@ documents = st.fixed_dictionaries(
         "run": st.dictionaries(st.text(max_size=4), words, max_size=2),
     },
 )
-same = settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+same = settings(examples(150), suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 
 @same

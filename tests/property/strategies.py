@@ -1,22 +1,14 @@
 """All strategies: lots as job documents, lengths as people write them, and nonsense."""
 
-import os
 import random
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import Any
 
-from hypothesis import settings
 from hypothesis import strategies as st
 from independent import GRAVITY, INCH, length
 
 F = Fraction
-TIMES = int(os.environ.get("THICKSET_LOTS", "1"))
-
-
-def examples(usual: int) -> settings:
-    """So many examples in a usual run, and as many times more as are asked for."""
-    return settings(max_examples=usual * TIMES)
 
 
 # What planers and shops have, by unit. Steps and cuts that do not divide each other are among them on purpose.

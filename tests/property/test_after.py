@@ -3,9 +3,9 @@
 from fractions import Fraction
 
 import pytest
+from amounts import examples
 from hypothesis import given
 from hypothesis import strategies as st
-from strategies import examples
 from thickset.ground.job import document
 from thickset.ground.job.job import Job
 from thickset.planning.passes.planner import make_plan

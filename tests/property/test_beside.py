@@ -2,9 +2,10 @@
 
 from fractions import Fraction
 
+from amounts import examples
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from strategies import examples, jobs
+from strategies import jobs
 from thickset.ground.job import document
 from thickset.ground.job.job import ProblemsError
 from thickset.planning.passes.habits import all_at_every_setting, shares_of

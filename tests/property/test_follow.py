@@ -1,22 +1,21 @@
 """Runs at the machine: to the letter without surprises, and never without a way on whatever is tapped."""
 
-import html
 import json
 import random
-import re
 from fractions import Fraction
 from itertools import pairwise
 
 import strategies
-from hypothesis import assume, given
+from amounts import examples
+from hypothesis import given
 from hypothesis import strategies as st
+from runs import begun, buttons, measurements, with_run
 from thickset.doors.api import handle
 from thickset.faces.run.run import run
 from thickset.ground.job import document
-from thickset.ground.job.job import ProblemsError
 from thickset.ground.notation.lengths import show
 from thickset.planning.passes.planner import make_plan
-from thickset.planning.run.follow import after, begin, follow
+from thickset.planning.run.follow import after
 from thickset.planning.run.next_step import next_step
 from thickset.planning.run.snipe import is_even, planned_ways, trains
 from thickset.planning.stock.leaving import butted_now
@@ -24,40 +23,11 @@ from thickset.planning.stock.leaving import butted_now
 SEEDS = st.integers(0, 2**32)
 
 
-def job_of(entered):
-    result = document.read(entered)
-    assume(result.job is not None)
-    return result.job
-
-
-def begun(entered):
-    try:
-        return begin(job_of(entered))
-    except ProblemsError:
-        assume(False)
-
-
-def with_run(entered, events):
-    return follow(job_of({**entered, "run": events}))
-
-
-def buttons(state):
-    """The events that the screen offers."""
-    found = re.findall(r'data-event="([^"]*)"', str(run(state)))
-    return [json.loads(html.unescape(text)) for text in found]
-
-
-def measurements(state):
-    """The events that the screen's fields add a reading to, and under which key."""
-    found = re.findall(r'data-measure="([^"]*)"', str(run(state)))
-    return [json.loads(html.unescape(text)) for text in found]
-
-
 def pieces_in(row, state):
     return sum(state.job.boards[way.board].count for way in row)
 
 
-@strategies.examples(60)
+@examples(60)
 @given(SEEDS)
 def test_a_run_without_surprises_follows_the_plan_to_the_letter(seed):
     entered = strategies.job_by_chance(seed)
@@ -106,7 +76,7 @@ def keeps_the_rules(state):
                 assert fed.load is None or fed.load <= 1
 
 
-@strategies.examples(60)
+@examples(60)
 @given(SEEDS)
 def test_no_sequence_of_taps_reaches_a_state_without_a_way_on(seed):
     entered = strategies.job_by_chance(seed)

@@ -3,10 +3,11 @@
 from fractions import Fraction
 
 import pytest
+from amounts import examples
 from hypothesis import given
 from hypothesis import strategies as st
 from independent import INCH
-from strategies import NO_LENGTH, NOTHING, exact_lengths, examples, typed_lengths
+from strategies import NO_LENGTH, NOTHING, exact_lengths, typed_lengths
 from thickset.ground.notation.lengths import LengthError, near, read, show
 
 UNITS = st.sampled_from(["in", "mm"])

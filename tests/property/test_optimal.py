@@ -8,12 +8,13 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from amounts import examples, times
 from audit import audit, near
 from doors import ask_plan
 from hypothesis import assume, given
 from independent import Answer, TooManyError, best_plan
 from mixed_integer import TooHardError, fewest_minutes
-from strategies import TIMES, examples, job_by_chance, jobs, large_jobs
+from strategies import job_by_chance, jobs, large_jobs
 
 
 def assert_same(job: dict, best: Answer | None, with_settings: bool = True) -> None:
@@ -43,7 +44,7 @@ def best_of_all(job: dict) -> Answer | None:
 def test_thousands_of_small_lots_get_the_best_of_all_plans() -> None:
     """By chance, from seeds that stay; more of them are other ones."""
     planned, none = 0, 0
-    for seed in range(2000 * TIMES):
+    for seed in range(times(2000)):
         job = job_by_chance(seed)
         try:
             best = best_plan(job)
@@ -54,8 +55,8 @@ def test_thousands_of_small_lots_get_the_best_of_all_plans() -> None:
             error.add_note(f"seed {seed}: {json.dumps(job)}")
             raise
         planned, none = planned + (best is not None), none + (best is None)
-    assert planned > 1200 * TIMES, "most lots must have a plan, or this proves little"
-    assert none > 100 * TIMES, "and some must have none"
+    assert planned > times(1200), "most lots must have a plan, or this proves little"
+    assert none > times(100), "and some must have none"
 
 
 @examples(80)

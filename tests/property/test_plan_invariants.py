@@ -5,16 +5,15 @@ import os
 import subprocess
 import sys
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
+from amounts import examples
 from audit import audit, both_faces_at, near
 from doors import ask_plan, plan_of
 from hypothesis import given
 from hypothesis import strategies as st
 from independent import read
 from strategies import (
-    examples,
     in_other_units,
     jobs,
     json_values,
@@ -27,8 +26,6 @@ from strategies import (
     spoiled_jobs,
 )
 from thickset.doors.api import FAULT, handle
-
-TOP = Path(__file__).resolve().parents[2]
 
 
 def gist(plan: dict) -> dict:
@@ -164,7 +161,7 @@ def test_no_run_of_the_program_differs_from_another() -> None:
         subprocess.run(
             [sys.executable, "-c", program],
             input=requests,
-            env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": str(TOP / "py"), "PYTHONIOENCODING": "utf-8"},
+            env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONIOENCODING": "utf-8"},
             capture_output=True,
             encoding="utf-8",
             check=True,

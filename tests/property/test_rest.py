@@ -4,10 +4,11 @@ import random
 from fractions import Fraction
 
 import strategies
+from amounts import examples
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from independent import best_plan, length
-from test_follow import buttons, job_of, with_run
+from runs import buttons, job_of, with_run
 from thickset.faces.run.run import run
 from thickset.ground.job import document
 from thickset.ground.job.job import ProblemsError
@@ -42,7 +43,7 @@ def alone(entered, target, readings):
     return {**rest, "target": {**entered["target"], "thickness": f"{strategies.decimal(target)} mm"}, "boards": boards}
 
 
-@strategies.examples(60)
+@examples(60)
 @given(SEEDS)
 def test_each_stage_takes_the_fewest_minutes_by_the_independent_rules(seed):
     entered = strategies.resting_job(seed)
@@ -62,7 +63,7 @@ def test_each_stage_takes_the_fewest_minutes_by_the_independent_rules(seed):
         assert [one.setting for one in passes] == [*best.settings]
 
 
-@strategies.examples(60)
+@examples(60)
 @given(SEEDS)
 def test_a_run_without_surprises_follows_both_stages_to_the_letter(seed):
     entered = strategies.resting_job(seed)
@@ -89,7 +90,7 @@ def test_a_run_without_surprises_follows_both_stages_to_the_letter(seed):
     assert len(state.done) == len(plan.passes)
 
 
-@strategies.examples(60)
+@examples(60)
 @given(SEEDS)
 def test_outcomes_and_other_targets_know_of_the_rest(seed):
     plan = planned(strategies.resting_job(seed))
@@ -106,7 +107,7 @@ def test_outcomes_and_other_targets_know_of_the_rest(seed):
     assert to_document(plan)["rest"]["after_pass"] == plan.rest.after
 
 
-@strategies.examples(40)
+@examples(40)
 @given(SEEDS)
 def test_no_sequence_of_taps_leaves_a_resting_job_without_a_way_on(seed):
     entered = strategies.resting_job(seed)

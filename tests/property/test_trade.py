@@ -5,9 +5,10 @@ import math
 from fractions import Fraction
 
 import pytest
+from amounts import examples
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from strategies import any_number, between, exact, examples
+from strategies import any_number, between, exact
 from thickset.ground.woods import species
 from thickset.planning.stock.slab import RoughBoard, best_slab, slab_of, whole_slab
 from thickset.trade import caliper, chips, load, marks, measure, moisture, movement, noise, sizes, trials

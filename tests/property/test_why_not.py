@@ -3,16 +3,17 @@
 import json
 import re
 
+from amounts import times
 from doors import ask_plan
 from independent import read
-from strategies import TIMES, job_by_chance
+from strategies import job_by_chance
 
 BOARD, LIGHTER = re.compile(r"boards\[(\d+)\]\.width"), re.compile(r"ower the finish cut to ([^,]+? (?:in|mm))\b")
 
 
 def test_the_boards_named_are_cut_and_the_lighter_finish_cut_is_a_cure() -> None:
     named = cured = 0
-    for seed in range(3000 * TIMES):
+    for seed in range(times(3000)):
         job = job_by_chance(seed)
         answer = ask_plan(job)
         if answer["ok"]:
@@ -26,5 +27,5 @@ def test_the_boards_named_are_cut_and_the_lighter_finish_cut_is_a_cure() -> None
                 cured += 1
                 practice = {**job.get("practice", {}), "finish_cut": cure[1]}
                 assert ask_plan({**job, "practice": practice})["ok"], f"{problem['text']} {json.dumps(job)}"
-    assert named > 100 * TIMES
-    assert cured > 20 * TIMES
+    assert named > times(100)
+    assert cured > times(20)

@@ -6,14 +6,11 @@ import random
 import re
 import subprocess
 import sys
-from pathlib import Path
 
 import pytest
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 from thickset.ground.link.link import to_link
-
-PY = Path(__file__).parents[2] / "py"
 
 
 def run(*arguments, stdin=b"", **more):
@@ -23,7 +20,7 @@ def run(*arguments, stdin=b"", **more):
         capture_output=True,
         check=False,
         timeout=120,
-        env={**os.environ, "PYTHONPATH": str(PY), **more},
+        env={**os.environ, **more},
     )
 
 
@@ -123,7 +120,6 @@ def test_the_reader_may_stop_early(job):
         [sys.executable, "-m", "thickset", "plan", job(many)],
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
-        env={**os.environ, "PYTHONPATH": str(PY)},
     )
     assert whole.stdout.read(10)
     whole.stdout.close()

@@ -16,7 +16,7 @@ def test_the_table_of_fields_is_the_core_s():
     made = f"{before}{BEGIN}{as_markdown()}\n{end}{after}"
     if os.environ.get("THICKSET_GOLDEN") == "write":
         README.write_text(made, encoding="utf-8")
-    assert text == made, "write it anew with THICKSET_GOLDEN=write"
+    assert README.read_text(encoding="utf-8") == made, "write it anew with THICKSET_GOLDEN=write"
 
 
 def test_the_readme_opens_with_the_job_in_one_paragraph():
