@@ -3,9 +3,11 @@
 import copy
 import itertools
 import json
+import random
 import re
 
 import pytest
+from amounts import times
 from thickset.doors.api import ANSWERS, FAULT, handle
 from thickset.doors.demo import DEMO_IN
 from thickset.ground.job import document
@@ -95,10 +97,13 @@ def test_the_full_job_is_read_and_has_every_part():
     assert len(PLACES) > 120
 
 
-@pytest.mark.parametrize("shift", range(3))
-def test_nonsense_anywhere_in_a_job_is_answered(shift):
+@pytest.mark.parametrize("share", range(4))
+def test_nonsense_anywhere_in_a_job_is_answered(share):
+    """Every place gets nonsense of every kind in a long run; in a usual one so much of it, by chance that stays."""
     asks = itertools.cycle(ANSWERS)
-    for at, nonsense in itertools.islice(itertools.product(PLACES, NONSENSE), shift, None, 3):
+    all_of_it = list(itertools.product(PLACES, NONSENSE))
+    random.Random(1).shuffle(all_of_it)
+    for at, nonsense in all_of_it[: times(1200)][share::4]:
         ask = next(asks)
         job = replaced(FULL, at, nonsense)
         answer = json.loads(handle(json.dumps({"ask": ask, "job": job, "whole": True})))
