@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import contextlib
+import functools
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from drivers import Driver, driving
 from kit import DIST, FLAGS, ROOT, Server, Watched, chromium_path
 from phone import open_page  # noqa: F401  (a fixture)
 from playwright.sync_api import Browser, Page, Playwright, expect, sync_playwright
@@ -40,6 +43,13 @@ def browser(playwright: Playwright) -> Iterator[Browser]:
     started = playwright.chromium.launch(executable_path=chromium_path(playwright), args=FLAGS)
     yield started
     started.close()
+
+
+@pytest.fixture(scope="session")
+def drive(browser: Browser) -> Iterator[Callable[[str], Driver]]:
+    """Each of the three browsers by its name, started when it is first asked for."""
+    with contextlib.ExitStack() as stack:
+        yield functools.cache(lambda name: stack.enter_context(driving(name, browser)))
 
 
 @pytest.fixture

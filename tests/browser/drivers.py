@@ -4,21 +4,25 @@ from __future__ import annotations
 
 import contextlib
 import json
+import os
 import re
 import shutil
+import signal
 import subprocess
 import tempfile
 import time
+import urllib.error
 import urllib.request
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any, Protocol
+from typing import Any, Protocol, TypeVar
 
-from kit import FLAGS, chromium_path
-from playwright.sync_api import Playwright
+import pytest
+from playwright.sync_api import Browser
 from websockets.sync.client import ClientConnection, connect
 
 LONG = 180
+T = TypeVar("T")
 
 
 class Driver(Protocol):
@@ -30,13 +34,15 @@ class Driver(Protocol):
     def evaluate(self, expression: str) -> str:
         """The string that an expression gives, waited for when it is a promise."""
 
+    def close(self) -> None:
+        """End it."""
+
 
 class Chromium:
-    """Through Playwright."""
+    """Through Playwright, in a profile of its own."""
 
-    def __init__(self, playwright: Playwright) -> None:
-        self.browser = playwright.chromium.launch(executable_path=chromium_path(playwright), args=FLAGS)
-        self.page = self.browser.new_page()
+    def __init__(self, browser: Browser) -> None:
+        self.page = browser.new_page()
         self.page.set_default_timeout(LONG * 1000)
 
     def open(self, address: str) -> None:
@@ -44,6 +50,49 @@ class Chromium:
 
     def evaluate(self, expression: str) -> str:
         return str(self.page.evaluate(expression))
+
+    def close(self) -> None:
+        """End it."""
+        self.page.context.close()
+
+
+class Program:
+    """A browser's program with all that it starts; what they say is kept, to be shown when it fails."""
+
+    def __init__(self, words: list[str], said: Path) -> None:
+        self.file = said
+        with said.open("a") as open_file:
+            self.process = subprocess.Popen(words, stdout=open_file, stderr=open_file, start_new_session=True)
+
+    def said(self) -> str:
+        """All that was said so far."""
+        return self.file.read_text(errors="replace")
+
+    def say(self, words: str) -> None:
+        """Keep what it answered beside what it says."""
+        with self.file.open("a") as open_file:
+            open_file.write(f"{words}\n")
+
+    def until(self, there: Callable[[], T | None], what: str) -> T:
+        """Wait for something of it to be there; fail with its own words when it ends before that, or is silent."""
+        end = time.monotonic() + LONG
+        while (found := there()) is None:
+            gone = self.process.poll() is not None
+            if gone or time.monotonic() > end:
+                self.end()
+                pytest.fail(
+                    f"{what}; {'it ended' if gone else 'it still runs'}, and said: {self.said().strip()[-2000:]}"
+                )
+            time.sleep(0.05)
+        return found
+
+    def end(self) -> None:
+        """End it and all that it started."""
+        for how in (signal.SIGTERM, signal.SIGKILL):
+            with contextlib.suppress(ProcessLookupError):
+                os.killpg(self.process.pid, how)
+            with contextlib.suppress(subprocess.TimeoutExpired):
+                self.process.wait(10)
 
 
 class Firefox:
@@ -53,13 +102,9 @@ class Firefox:
         program = shutil.which("firefox-esr") or shutil.which("firefox")
         assert program, "No Firefox: run python3 build.py test, which installs it"
         words = [program, "--headless", "--no-remote", "--profile", str(profile), "--remote-debugging-port", "0"]
-        said = profile / "said.txt"
-        with said.open("w") as words_of_it:
-            self.process = subprocess.Popen(words, stdout=subprocess.DEVNULL, stderr=words_of_it)
-        end = time.monotonic() + 60
-        while not (found := re.search(r"WebDriver BiDi listening on (ws://\S+)", said.read_text())):
-            assert time.monotonic() < end, "Firefox opened no BiDi door"
-            time.sleep(0.1)
+        self.program = Program(words, profile / "said.txt")
+        listening = re.compile(r"WebDriver BiDi listening on (ws://\S+)")
+        found = self.program.until(lambda: listening.search(self.program.said()), "Firefox opened no BiDi door")
         self.socket: ClientConnection = connect(found[1] + "/session", legacy=True, max_size=None, open_timeout=60)
         self.count = 0
         self.command("session.new", {"capabilities": {}})
@@ -88,30 +133,33 @@ class Firefox:
     def close(self) -> None:
         """End it."""
         self.socket.close()
-        self.process.terminate()
-        self.process.wait(30)
+        self.program.end()
 
 
 class WebKit:
     """WebKitGTK through its WebDriver."""
 
-    def __init__(self) -> None:
+    def __init__(self, folder: Path) -> None:
         driver = shutil.which("WebKitWebDriver")
         assert driver, "No WebKitWebDriver: run python3 build.py test, which installs it"
         browsers = sorted(Path("/usr/lib").glob("*/webkit2gtk-4.*/MiniBrowser"))
         assert browsers, "No MiniBrowser beside WebKitWebDriver"
         self.port = free_port()
-        words = ["xvfb-run", "-a", driver, f"--port={self.port}"]
-        self.process = subprocess.Popen(words, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        said = folder / "said.txt"
+        self.program = Program(["xvfb-run", "-a", "-e", str(said), driver, f"--port={self.port}"], said)
         options = {"binary": str(browsers[-1]), "args": ["--automation"]}
         wanted = {"capabilities": {"alwaysMatch": {"webkitgtk:browserOptions": options}}}
-        end = time.monotonic() + 60
-        while True:
-            with contextlib.suppress(OSError):
-                self.session = self.command("POST", "/session", wanted)["sessionId"]
-                break
-            assert time.monotonic() < end, "WebKitWebDriver does not answer"
-            time.sleep(0.2)
+
+        def session() -> str | None:
+            try:
+                return str(self.command("POST", "/session", wanted)["sessionId"])
+            except urllib.error.HTTPError as error:
+                self.program.say(error.read().decode())
+            except (ConnectionError, urllib.error.URLError):
+                pass  # it does not listen yet
+            return None
+
+        self.session = self.program.until(session, "WebKitWebDriver gives no session")
         self.command("POST", f"/session/{self.session}/timeouts", {"script": LONG * 1000, "pageLoad": LONG * 1000})
 
     def command(self, method: str, path: str, body: dict[str, Any] | None = None) -> Any:
@@ -132,8 +180,7 @@ class WebKit:
         """End it."""
         with contextlib.suppress(OSError):
             self.command("DELETE", f"/session/{self.session}")
-        self.process.terminate()
-        self.process.wait(30)
+        self.program.end()
 
 
 def free_port() -> int:
@@ -146,18 +193,21 @@ def free_port() -> int:
 
 
 @contextlib.contextmanager
-def driving(name: str, playwright: Playwright) -> Iterator[Driver]:
+def driving(name: str, browser: Browser) -> Iterator[Driver]:
     """One of the browsers, by name."""
-    if name == "chromium":
-        chromium = Chromium(playwright)
+    with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as place:
+        folder = Path(place)
+        started = {
+            "chromium": lambda: Chromium(browser),
+            "firefox": lambda: Firefox(folder),
+            "webkit": lambda: WebKit(folder),
+        }
+        driver = started[name]()
         try:
-            yield chromium
+            yield driver
         finally:
-            chromium.browser.close()
-        return
-    with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as folder:
-        other = Firefox(Path(folder)) if name == "firefox" else WebKit()
-        try:
-            yield other
-        finally:
-            other.close()
+            driver.close()
+
+
+#: The browsers for tests that meet each of them; those of one browser go to one worker, which starts it once.
+ENGINES = [pytest.param(name, marks=pytest.mark.xdist_group(name)) for name in ("chromium", "firefox", "webkit")]

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import json
 import time
+from collections.abc import Callable
 from typing import Any
 
 import pytest
-from drivers import Driver, driving
+from drivers import ENGINES, Driver
 from kit import Server
-from playwright.sync_api import Playwright
 
 ENTER = """(() => {
   document.querySelector('#plan [data-do="own-lot"]').click()
@@ -47,19 +47,19 @@ def seen(driver: Driver, **wanted: str) -> dict[str, Any]:
         time.sleep(0.2)
 
 
-@pytest.mark.parametrize("name", ["chromium", "firefox", "webkit"])
-def test_a_lot_is_planned_and_is_there_again(name: str, playwright: Playwright, server: Server) -> None:
-    with driving(name, playwright) as driver:
-        driver.open(server.url)
-        assert json.loads(driver.evaluate(SEEN))["passes"], "the example's plan is there before the planner"
-        seen(driver, engine="ready", plan="fresh")
-        assert driver.evaluate(ENTER % json.dumps(LOT)) == "entered"
-        planned = seen(driver, lot="own", plan="fresh")
-        assert "8 boards will be planed on both sides" in planned["words"]
-        seen(driver, offline="Ready without a network.")
-        driver.open(server.url)
-        assert seen(driver, engine="ready", plan="fresh", target="3/4")["words"] == planned["words"]
-        server.stop()
-        driver.open(server.url)
-        assert seen(driver, engine="ready", plan="fresh", target="3/4")["words"] == planned["words"]
-        server.start()
+@pytest.mark.parametrize("name", ENGINES)
+def test_a_lot_is_planned_and_is_there_again(name: str, drive: Callable[[str], Driver], server: Server) -> None:
+    driver = drive(name)
+    driver.open(server.url)
+    assert json.loads(driver.evaluate(SEEN))["passes"], "the example's plan is there before the planner"
+    seen(driver, engine="ready", plan="fresh")
+    assert driver.evaluate(ENTER % json.dumps(LOT)) == "entered"
+    planned = seen(driver, lot="own", plan="fresh")
+    assert "8 boards will be planed on both sides" in planned["words"]
+    seen(driver, offline="Ready without a network.")
+    driver.open(server.url)
+    assert seen(driver, engine="ready", plan="fresh", target="3/4")["words"] == planned["words"]
+    server.stop()
+    driver.open(server.url)
+    assert seen(driver, engine="ready", plan="fresh", target="3/4")["words"] == planned["words"]
+    server.start()

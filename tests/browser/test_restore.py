@@ -5,19 +5,17 @@ from __future__ import annotations
 import json
 import random
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
-from drivers import Driver, driving
+from drivers import ENGINES, Driver
 from kit import ROOT, Server
-from playwright.sync_api import Playwright
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 
 PROBE = Path(__file__).parent / "probe"
-ENGINES = ("chromium", "firefox", "webkit")
 WATCH_IMPORTS = """
 import builtins, json, sys
 imported = []
@@ -93,11 +91,11 @@ def place(dist: Path) -> Iterator[Server]:
 
 
 @pytest.fixture(scope="module", params=ENGINES)
-def driver(request: pytest.FixtureRequest, playwright: Playwright, place: Server) -> Iterator[Driver]:
+def driver(request: pytest.FixtureRequest, drive: Callable[[str], Driver], place: Server) -> Driver:
     """Each browser with the probe open."""
-    with driving(request.param, playwright) as started:
-        started.open(place.url + "beside/probe.html")
-        yield started
+    started = drive(request.param)
+    started.open(place.url + "beside/probe.html")
+    return started
 
 
 def probe(driver: Driver, app: str, **order: Any) -> dict[str, Any]:
