@@ -1,4 +1,4 @@
-"""The run screen: one pass at a time, read at arm's length and worked with a glove.
+"""The run screen: one pass at a time, read at arm's length and worked with one hand.
 
 Every button carries the event that it adds to the run, so that the page only has to add it and ask again.
 """
