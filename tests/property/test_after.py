@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 from thickset.ground.job import document
 from thickset.ground.job.job import Job
 from thickset.planning.passes.planner import make_plan
+from thickset.planning.passes.scale import prior
 from thickset.planning.run.follow import follow
 from thickset.planning.run.report import finals_of, learned, record_document
 from thickset.planning.run.snipe import ENDS, planned_ways, sniped, trains, ways_of
-from thickset.planning.run.state import prior
 from thickset.planning.stock.leaving import feeding_order
 
 LENGTH = 900

@@ -8,7 +8,7 @@ import pytest
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_MM
 from thickset.ground.job import document
-from thickset.planning.run.state import NO_RECORD, prior
+from thickset.planning.passes.scale import NO_RECORD, prior
 from thickset.trade.caliper import update
 
 

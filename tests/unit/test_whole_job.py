@@ -13,10 +13,10 @@ from thickset.faces.run.report import after, cut_off, report
 from thickset.ground.job import document
 from thickset.planning.passes.model import Way
 from thickset.planning.passes.planner import make_plan
+from thickset.planning.passes.scale import prior
 from thickset.planning.run.follow import begin, follow
 from thickset.planning.run.report import finals_of, learned
 from thickset.planning.run.snipe import lost_ends, planned_ways, sniped, trains, ways_in, ways_of
-from thickset.planning.run.state import prior
 from thickset.planning.stock.leaving import butted_minutes, feeding_order, rough_lengths
 from thickset.planning.stock.parts import cutting_plan
 from thickset.planning.stock.rescue import parts_of, shorter_part

@@ -27,6 +27,7 @@ body { margin: 0; }
 .sheet .rota tbody th { font-size: 13pt; font-weight: 700; text-align: center; line-height: 1; }
 .sheet .rota tbody th small { display: block; font-size: 6.5pt; font-weight: 400; }
 .sheet .rota .to { font-size: 14pt; font-weight: 700; white-space: nowrap; line-height: 1; }
+.sheet .rota .to small { display: block; font-size: 7pt; line-height: 1.1; font-weight: 400; white-space: normal; }
 .sheet .rota td { height: 9.2mm; line-height: 1.1; }
 .sheet .rota .in, .sheet .rota thead th:nth-child(n+6) { text-align: center; padding: 0.3mm 0; min-width: 5mm; }
 .sheet .outcomes td:nth-child(n+2) { white-space: nowrap; }
@@ -67,6 +68,7 @@ body { margin: 0; }
 .sheet.tight .rota tbody th { padding: 0 0.6mm; font-size: 10.5pt; white-space: nowrap; }
 .sheet.tight .rota tbody th small { display: inline; margin-left: 0.8mm; font-size: 7pt; }
 .sheet.tight .rota .to { font-size: 11pt; }
+.sheet.tight .rota .to small { display: inline; white-space: nowrap; }
 .sheet.tight .rota .in { padding: 0.2mm 0; line-height: 0; }
 .sheet.tight .in span { display: inline-block; margin: 0; vertical-align: middle; }
 .sheet.tight .in span:first-child { width: 4.4mm; font-size: 7pt; line-height: 1; }

@@ -22,6 +22,7 @@ from thickset.faces.words.figures import figure
 from thickset.faces.words.markup import EMPTY, Markup, el, join
 from thickset.ground.job.job import Job
 from thickset.planning.passes.model import Outcome, Plan, Rest
+from thickset.planning.passes.scale import ScaleSetting
 from thickset.planning.stock.leaving import butted_if_wanted
 
 SIDE_BY_SIDE = 20
@@ -64,7 +65,7 @@ def sheet(plan: Plan, code: Markup = EMPTY) -> Markup:
         "article",
         _head(plan, code),
         _cautions(),
-        _passes(order, plan) if order else EMPTY,
+        _passes(order, plan, tight=tight) if order else EMPTY,
         _test_pieces(order, plan) if tight else None,
         el(
             "div",
@@ -105,11 +106,18 @@ def _cautions() -> Markup:
     return el("p", el("b", f"{HEADING}: "), " ".join(CAUTIONS), class_="care")
 
 
-def _passes(order: Sequence[Station], plan: Plan) -> Markup:
+def _passes(order: Sequence[Station], plan: Plan, *, tight: bool) -> Markup:
     many = len(plan.job.boards) > SIDE_BY_SIDE
-    heads = [el("th", said, scope="col") for said in ("Pass", "Set to", "Handle", "Feed", "Test piece")]
+    to = (
+        "Set to"
+        if all(station.way.is_bare for station in order)
+        else "Scale reads, opens to"
+        if tight
+        else "Scale reads"
+    )
+    heads = [el("th", said, scope="col") for said in ("Pass", to, "Handle", "Feed", "Test piece")]
     boards = [el("th", "Boards", scope="col")] if many else [_board_head(n, plan.job) for n in _everyone(plan)]
-    rows = [_row(station, plan, many=many) for station in order]
+    rows = [_row(station, plan, many=many, tight=tight) for station in order]
     if plan.rest:
         rows.insert(plan.rest.after, _rest(plan.rest, plan.job, len(heads) + len(boards)))
     halves = len(order) > TWO_COLUMNS and len(plan.job.boards) <= FEW_BOARDS
@@ -180,17 +188,29 @@ def _clipped(name: str, most: int) -> str:
     return name if len(name) <= most else f"{name[:half]}…{name[1 - half :]}"
 
 
-def _row(station: Station, plan: Plan, *, many: bool) -> Markup:
+def _row(station: Station, plan: Plan, *, many: bool, tight: bool) -> Markup:
     one, job = station.one, plan.job
     return el(
         "tr",
         el("th", one.number, el("small", one.stage), scope="row"),
-        el("td", figure(words.setting(one.setting, job.units)), class_="to"),
+        _set_to(station.way, job, tight=tight),
         el("td", _handle(station, job)),
         el("td", words.feed(one.feed, job.units)),
         el("td", TICK, BLANK) if one.checked else el("td", "–"),
         *([el("td", _listed(station, job))] if many else _cells(station, plan)),
     )
+
+
+def _set_to(way: ScaleSetting, job: Job, *, tight: bool) -> Markup:
+    """What the scale reads; where that is not the setting, what it then opens to, small beside it. Tight rows have room for figures only."""
+    if way.is_bare:
+        return el("td", figure(words.setting(way.setting, job.units)), class_="to")
+    if tight:
+        read, opens = words.length(way.scale, job.units), words.setting(way.opens, job.units)
+        return el("td", figure(read), el("small", " ", figure(opens)), class_="to")
+    mark, between = words.reading(way.scale, job)
+    small = ", ".join(part for part in (between, words.opening(way, job)) if part)
+    return el("td", figure(mark), el("small", " ", figure(small)), class_="to")
 
 
 def _handle(station: Station, job: Job) -> Markup:

@@ -19,6 +19,7 @@ from thickset.faces.picture.lot_words import described, in_words
 from thickset.faces.words import words
 from thickset.faces.words.markup import Markup, el, join, number
 from thickset.planning.passes.model import Plan
+from thickset.planning.passes.scale import scale_settings
 
 TOP = 34.0
 WIDEST_SLOT = 40.0
@@ -189,7 +190,10 @@ class _Drawing:
     def steps(self) -> Iterator[Markup]:
         """Each setting as a line: solid over the boards that go in, dotted over those that wait."""
         left, right = self.left, self.right
-        yield text_at("set to" if self.settings else "target", left - 10, 12, "end", "mark")
+        # Beside a scale that is known to be off, the picture is of what it opens to.
+        bare = all(way.is_bare for way in scale_settings(self.plan))
+        what = "target" if not self.settings else "set to" if bare else "opens to"
+        yield text_at(what, left - 10, 12, "end", "mark")
         yield text_at("pass" if self.settings else "", right + 28, 12, "end", "mark")
         fed = [sum(1 for one in self.shown for cut in one.cuts if cut.place == n) for n in range(len(self.settings))]
         for n, setting in enumerate(self.settings):

@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Literal
 
 from thickset.planning.passes.model import Fed, Pass, Plan
+from thickset.planning.passes.scale import ScaleSetting, scale_settings
 from thickset.planning.passes.turns import FIRST_PLACEMENT, Placement
 
 How = Literal["first", "again", "turned"]
@@ -26,10 +27,11 @@ class Group:
 class Station:
     """One pass at the machine: its groups, the boards [index] that wait for a later pass, those that never go in.
 
-    `closer` is how far the opening closes from the pass before, `deepest` the deepest cut [mm].
+    `way` is how the pass is set, `closer` is how far the opening closes from the pass before, `deepest` the deepest cut [mm].
     """
 
     one: Pass
+    way: ScaleSetting
     groups: tuple[Group, ...]
     waiting: tuple[int, ...]
     out: tuple[int, ...]
@@ -53,13 +55,14 @@ def stations(plan: Plan) -> list[Station]:
     lying: dict[int, Placement] = {}
     found = []
     last = None
-    for one in plan.passes:
+    for one, way in zip(plan.passes, scale_settings(plan), strict=True):
         if plan.rest and one.number == plan.rest.after + 1:
             last = None  # who comes back after days does not trust where the planer stands
         now = {fed.board for fed in one.fed}
         found.append(
             Station(
                 one,
+                way,
                 tuple(_groups(one.fed, lying)),
                 tuple(n for n in everything if n in ever and n not in now),
                 out,

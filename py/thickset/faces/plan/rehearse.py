@@ -12,6 +12,7 @@ from thickset.faces.words.figures import figure, tags
 from thickset.faces.words.markup import Markup, el
 from thickset.planning.passes.lot import Piece, pieces_of
 from thickset.planning.passes.model import Plan
+from thickset.planning.passes.scale import scale_settings
 from thickset.planning.passes.turns import Placement
 
 
@@ -51,8 +52,11 @@ def _frame(plan: Plan, done: int, pieces: Sequence[Piece], shown: Sequence[Colum
 def _title(plan: Plan, done: int) -> list[str | Markup]:
     if done == 0:
         return ["Before the first pass"]
-    setting = words.setting(plan.passes[done - 1].setting, plan.job.units)
-    return [f"After pass {done} of {len(plan.passes)}, at ", figure(setting)]
+    way = scale_settings(plan)[done - 1]
+    # A first try that is kept proud is closed to its setting before the boards go through.
+    bare = way.is_bare or way.aim
+    said = f"at {words.setting(way.setting, plan.job.units)}" if bare else words.set_to(way, plan.job)
+    return [f"After pass {done} of {len(plan.passes)}, ", figure(said)]
 
 
 def _carts(plan: Plan, done: int) -> str:

@@ -8,7 +8,7 @@ from thickset.faces.plan.cautions import CAUTIONS, HEADING, handling
 from thickset.faces.plan.moisture import AGAIN, REST
 from thickset.faces.plan.order import Group, How, Station, stations
 from thickset.faces.words import words
-from thickset.faces.words.figures import figure, setting, tags
+from thickset.faces.words.figures import figure, set_to, tags
 from thickset.faces.words.markup import EMPTY, Markup, el, text
 from thickset.faces.words.why_button import ask_button
 from thickset.ground.job.job import Job
@@ -69,7 +69,7 @@ def _card(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Mark
         ),
         el(
             "div",
-            el("p", *setting(one.setting, job), class_="pass-setting"),
+            el("p", *set_to(station.way, job), class_="pass-setting"),
             _handle(station, job),
             class_="pass-set",
         ),
@@ -79,6 +79,7 @@ def _card(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Mark
         class_="pass",
         data_pass=one.number,
         data_setting_mm=plain(float(one.setting)),
+        data_scale_mm=None if station.way.is_bare else plain(float(station.way.scale)),
         data_stage=one.stage,
     )
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from thickset.faces.plan.moisture import stage_words
 from thickset.faces.words import words
 from thickset.faces.words.figures import figure
 from thickset.faces.words.markup import Markup, el
+from thickset.ground.job.job import Job
 from thickset.planning.passes.model import Plan
+from thickset.planning.passes.scale import ScaleSetting, scale_settings
 
 MOST_SETTINGS = 10
 """Settings that are read in one row [count]."""
@@ -63,11 +65,27 @@ def lines(plan: Plan) -> Iterator[str]:
 def _settings(plan: Plan) -> str:
     """All settings in a row; of many only the first and the last."""
     units = plan.job.units
+    ways = scale_settings(plan)
+    if not all(way.is_bare for way in ways):
+        return _on_scale(ways, plan.job)
     said = [words.setting(one.setting, units) for one in plan.passes]
     if len(said) > MOST_SETTINGS:
         return f"First setting {said[0]}, down to {said[-1]}."
-    row = [one.removesuffix(f" {units}") for one in said[:-1]]
-    return f"Setting{'' if len(said) == 1 else 's'} {', '.join([*row, said[-1]])}."
+    return f"Setting{'' if len(said) == 1 else 's'} {_row(said, units)}."
+
+
+def _on_scale(ways: Sequence[ScaleSetting], job: Job) -> str:
+    """What the scale reads for each setting in a row, and what it then opens to."""
+    if len(ways) == 1 or len(ways) > MOST_SETTINGS or ways[0].aim:
+        said = words.set_to(ways[0], job)
+        return f"{said.capitalize()}." if len(ways) == 1 else f"First {said}; last {words.set_to(ways[-1], job)}."
+    read = [words.length(way.scale, job.units) for way in ways]
+    opens = [words.setting(way.opens, job.units) for way in ways]
+    return f"Scale at {_row(read, job.units)}: it opens to {_row(opens, job.units)}."
+
+
+def _row(said: Sequence[str], units: str) -> str:
+    return ", ".join([*(one.removesuffix(f" {units}") for one in said[:-1]), said[-1]])
 
 
 def thick_spot(plan: Plan) -> str:

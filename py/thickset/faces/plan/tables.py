@@ -62,9 +62,11 @@ def passes(plan: dict[str, Any], comma: bool = False) -> list[Row]:
     >>> passes({"passes": []})[0][:3]
     ['Pass', 'Stage', 'Setting']
     """
+    known = any("scale_mm" in each for each in plan["passes"])
     heads: Row = [
         "Pass",
         "Stage",
+        *(["Scale reads", "Scale reads (mm)"] if known else []),
         "Setting",
         "Setting (mm)",
         "Turns",
@@ -77,7 +79,11 @@ def passes(plan: dict[str, Any], comma: bool = False) -> list[Row]:
     rows: list[Row] = [heads]
     for each in plan["passes"]:
         fed = " ".join(f"{fed['board']} {fed['up']}{fed['leads']}" for fed in each["fed"])
-        row: Row = [each["number"], each["stage"], for_a_spreadsheet(each["setting"], comma), each["setting_mm"]]
+        row: Row = [each["number"], each["stage"]]
+        if known:
+            read = (each.get("scale", each["setting"]), each.get("scale_mm", each["setting_mm"]))
+            row += [for_a_spreadsheet(read[0], comma), read[1]]
+        row += [for_a_spreadsheet(each["setting"], comma), each["setting_mm"]]
         row += [_or_nothing(each["turns"]), each["feed_mm_per_s"] * 60 / 1000, _or_nothing(each["marks_per_inch"])]
         row += ["yes" if each["checked"] else "no", fed, each["minutes"]]
         rows.append(row)

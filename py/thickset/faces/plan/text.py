@@ -56,8 +56,8 @@ def _wrapped(line: str, lead: str = "") -> str:
 
 def _pass(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Iterator[str]:
     one, job = station.one, plan.job
-    setting = words.setting(one.setting, job.units)
-    yield f"Pass {one.number} of {len(plan.passes)}:  {setting}  ({one.stage}, {words.minutes(one.minutes)})"
+    head = f"Pass {one.number} of {len(plan.passes)}:  {words.set_to(station.way, job)}  ({one.stage}, {words.minutes(one.minutes)})"
+    yield fill(head, COLUMNS, subsequent_indent="  ")
     yield _wrapped(handle(station, job), "  ")
     feed, deepest = words.feed(one.feed, job.units), words.length(station.deepest, job.units)
     yield f"  Feed {feed}, deepest cut {deepest}"

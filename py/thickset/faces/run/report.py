@@ -11,10 +11,10 @@ from thickset.faces.words.markup import Markup, el
 from thickset.faces.words.why_button import ask_button
 from thickset.ground.job.job import Job, Record
 from thickset.planning.passes.model import Plan, Way
+from thickset.planning.passes.scale import NO_RECORD
 from thickset.planning.run.follow import follow
 from thickset.planning.run.report import Final, finals_of, learned, taken_out, target_of
 from thickset.planning.run.snipe import Lost, sniped, ways_of
-from thickset.planning.run.state import NO_RECORD
 from thickset.planning.stock.rescue import narrower_part, parts_of, shorter_part
 
 WHY_RECORD = el("p", ask_button("record", "Why these figures?", "Why these figures of the planer?"))

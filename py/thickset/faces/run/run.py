@@ -5,8 +5,6 @@ Every button carries the event that it adds to the run, so that the page only ha
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from thickset.faces.picture.turning import turning
 from thickset.faces.plan.cautions import MARKING
 from thickset.faces.run.ending import ended, scale_says, under_target
@@ -15,11 +13,12 @@ from thickset.faces.run.surprises import surprises
 from thickset.faces.run.trying import piece_first, verdict
 from thickset.faces.words import words
 from thickset.faces.words.event_button import event
-from thickset.faces.words.figures import figure, setting, tags
+from thickset.faces.words.figures import figure, reading, setting, tags
 from thickset.faces.words.markup import EMPTY, Markup, el, join
 from thickset.ground.job.job import Job
-from thickset.ground.notation.lengths import near, show
+from thickset.ground.notation.lengths import show
 from thickset.planning.passes.model import Pass
+from thickset.planning.passes.scale import ScaleSetting, set_by_scale
 from thickset.planning.passes.turns import Placement
 from thickset.planning.run.next_step import Step, next_step
 from thickset.planning.run.state import State
@@ -79,32 +78,16 @@ def _carts(done: int) -> tuple[int, int]:
 
 def _set(state: State, step: Step, one: Pass) -> Markup:
     job = state.job
-    scale = step.scale if step.scale is not None else one.setting
-    planned = scale == one.setting
+    way = step.way or ScaleSetting(one.setting, one.setting)
     return el(
         "div",
-        el("p", "Set the planer to" if planned else "Set the planer so that its scale reads", class_="asks"),
-        el("p", *(setting(scale, job) if planned else _on_scale(scale, job)), class_="setting"),
-        None
-        if planned
-        else el("p", "It then opens to ", figure(words.setting(one.setting + step.aim, job.units)), "."),
+        el("p", "Set the planer to" if way.is_bare else "Set the planer so that its scale reads", class_="asks"),
+        el("p", *(setting(way.setting, job) if way.is_bare else reading(way.scale, job)), class_="setting"),
+        None if way.is_bare else el("p", "It then opens to ", figure(words.setting(way.opens, job.units)), "."),
         _handle(step, job),
         el("p", "Feed ", el("b", figure(words.feed(one.feed, job.units))), class_="feed-at"),
         class_="set",
     )
-
-
-def _on_scale(scale: Fraction, job: Job) -> list[Markup]:
-    """A reading that may lie between two marks: the nearest mark, and what it is over or under."""
-    step = job.planer.step
-    mark = round(scale / step) * step
-    off = scale - mark
-    if off == 0:
-        return setting(scale, job)
-    side = "over" if off > 0 else "under"
-    small = near(abs(off), job.units, 3 if job.units == "mm" else 2)
-    between = f"and {words.part_of_mark(off / step)} {side} ({small})"
-    return [*setting(mark, job), el("span", between, class_="between")]
 
 
 def _handle(step: Step, job: Job) -> Markup:
@@ -219,7 +202,8 @@ def _then(state: State, step: Step) -> Markup:
         last = state.rest[0].setting == state.goal
         return el("p", "This is the last pass." if last else "Then the rest is planned anew.", class_="then")
     test = ", test piece first" if one.checked else ""
-    return el("p", f"Then pass {one.number}: ", figure(words.length(one.setting, state.job.units)), test, class_="then")
+    way = set_by_scale(state.job, state.belief, one.setting)
+    return el("p", f"Then pass {one.number}: ", figure(words.set_to(way, state.job)), test, class_="then")
 
 
 def _said(state: State) -> Markup:

@@ -9,6 +9,7 @@ from thickset.faces.plan.text import COLUMNS
 from thickset.faces.words import words
 from thickset.planning.passes.lot import Piece
 from thickset.planning.passes.model import Pass
+from thickset.planning.passes.scale import ScaleSetting
 from thickset.planning.run.next_step import Step, next_step, saving_target
 from thickset.planning.run.state import State
 from thickset.planning.stock.leaving import butted_now
@@ -34,15 +35,16 @@ def run_text(state: State) -> str:
 
 def _at_work(state: State, step: Step, one: Pass) -> list[str]:
     job, units = state.job, state.job.units
-    scale = step.scale if step.scale is not None else one.setting
+    way = step.way or ScaleSetting(one.setting, one.setting)
+    read = words.setting(way.setting, units) if way.is_bare else " ".join(words.reading(way.scale, job)).rstrip()
     of = len(state.done) + len(state.rest)
     before = " before the rest" if state.proud else ""
-    lines = [f"Pass {one.number} of {of}{before}, {one.stage}: set the planer to {words.setting(scale, units)}."]
-    if scale != one.setting:
-        lines.append(f"It then opens to {words.setting(one.setting + step.aim, units)}.")
+    lines = [f"Pass {one.number} of {of}{before}, {one.stage}: set the planer to {read}."]
+    if not way.is_bare:
+        lines.append(f"It then opens to {words.setting(way.opens, units)}.")
     if step.turns:
-        way = words.direction(job.planer.moves, closer=step.turns > 0)
-        lines.append(f"From where it stands: {words.turns(step.turns)}, {way}.")
+        handle = words.direction(job.planer.moves, closer=step.turns > 0)
+        lines.append(f"From where it stands: {words.turns(step.turns)}, {handle}.")
     if step.opens:
         lines.append("Open it a turn further, then close it to the reading: that takes up the slack of the screw.")
     lines.append(f"Feed {words.feed(one.feed, units)}.")

@@ -10,6 +10,7 @@ from functools import lru_cache
 from thickset.faces.words import words
 from thickset.faces.words.markup import Markup, el, join, text
 from thickset.ground.job.job import Job
+from thickset.planning.passes.scale import ScaleSetting
 
 _FRACTION = re.compile(r"(\d+)/(\d+)")
 
@@ -37,7 +38,35 @@ def setting(value: Fraction, job: Job) -> list[Markup]:
     >>> "".join(setting(Fraction("26.6"), small_job()))
     '26.6<small> mm</small>'
     """
-    told, _, exact = words.setting(value, job.units).partition(" (")
+    return _large(words.setting(value, job.units))
+
+
+def reading(scale: Fraction, job: Job) -> list[Markup]:
+    """What a scale reads [mm]: the nearest mark, and what it is over or under where it lies between two.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> "".join(reading(Fraction("22.83"), small_job()))
+    '22.8<small> mm</small><span class="between"> and a quarter mark over (0.03 mm)</span>'
+    """
+    mark, between = words.reading(scale, job)
+    return [*_large(mark), *([el("span", f" {between}", class_="between")] if between else [])]
+
+
+def set_to(way: ScaleSetting, job: Job) -> list[Markup]:
+    """A setting as it is set: what the scale reads large, what it then opens to small beside it.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> "".join(set_to(ScaleSetting(Fraction(23), Fraction("22.8")), small_job()))
+    '<span class="by-scale">scale at </span>22.8<small> mm</small><span class="opens"> opens to 23 mm</span>'
+    """
+    if way.is_bare:
+        return setting(way.setting, job)
+    at = el("span", "scale at ", class_="by-scale")
+    return [at, *reading(way.scale, job), el("span", " ", figure(words.opening(way, job)), class_="opens")]
+
+
+def _large(setting: str) -> list[Markup]:
+    told, _, exact = setting.partition(" (")
     said, _, unit = told.rpartition(" ")
     other = [el("span", f"({exact}", class_="exact")] if exact else []
     return [figure(said), el("small", f" {unit}"), *other]

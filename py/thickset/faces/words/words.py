@@ -10,6 +10,7 @@ from thickset.ground.job.entries import show_feed
 from thickset.ground.job.job import Board, Job
 from thickset.ground.notation import numbers
 from thickset.ground.notation.lengths import Units, near, on_scale
+from thickset.planning.passes.scale import ScaleSetting
 from thickset.planning.passes.turns import Turn
 
 HANDLE_MARKS = 16
@@ -33,6 +34,53 @@ def setting(value: Fraction, units: Units) -> str:
     ('15/16 in', '0.866 in (22 mm)')
     """
     return on_scale(value, units)
+
+
+def reading(scale: Fraction, job: Job) -> tuple[str, str]:
+    """What a scale reads [mm]: the nearest mark, and what it is over or under where it lies between two.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> reading(Fraction("22.8"), small_job()), reading(Fraction("22.83"), small_job())
+    (('22.8 mm', ''), ('22.8 mm', 'and a quarter mark over (0.03 mm)'))
+    """
+    step = job.planer.step
+    mark = round(scale / step) * step
+    off = scale - mark
+    if off == 0:
+        return setting(scale, job.units), ""
+    small = near(abs(off), job.units, 3 if job.units == "mm" else 2)
+    return setting(mark, job.units), f"and {part_of_mark(off / step)} {'over' if off > 0 else 'under'} ({small})"
+
+
+def opening(way: ScaleSetting, job: Job) -> str:
+    """What stands beside what the scale reads: what it then opens to, of a first try the setting too; nothing where the scale reads the setting.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> opening(ScaleSetting(Fraction(23), Fraction("22.8")), small_job())
+    'opens to 23 mm'
+    >>> opening(ScaleSetting(Fraction(23), Fraction("23.2"), Fraction("0.2")), small_job())
+    'for the first try, 0.2 mm proud of 23 mm'
+    """
+    if way.is_bare:
+        return ""
+    proud = f"for the first try, {length(way.aim, job.units)} proud of {setting(way.setting, job.units)}"
+    opens = f"opens to {setting(way.opens, job.units)}"
+    return opens if not way.aim else proud if way.scale == way.opens else f"{opens} {proud}"
+
+
+def set_to(way: ScaleSetting, job: Job) -> str:
+    """A setting as it is set: what the scale reads first, what it then opens to beside it.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> set_to(ScaleSetting(Fraction(23), Fraction(23)), small_job())
+    '23 mm'
+    >>> set_to(ScaleSetting(Fraction(23), Fraction("22.83")), small_job())
+    'scale at 22.8 mm and a quarter mark over (0.03 mm), opens to 23 mm'
+    """
+    if way.is_bare:
+        return setting(way.setting, job.units)
+    read = " ".join(part for part in reading(way.scale, job) if part)
+    return f"scale at {read}, {opening(way, job)}"
 
 
 @lru_cache(maxsize=256)

@@ -6,8 +6,9 @@ from fractions import Fraction
 from typing import Any
 
 from thickset.ground.job.job import Job
-from thickset.ground.notation.lengths import on_scale
+from thickset.ground.notation.lengths import near, on_scale
 from thickset.planning.passes.model import Fed, Pass, Plan
+from thickset.planning.passes.scale import ScaleSetting, scale_settings
 
 VERSION = 1
 
@@ -28,7 +29,7 @@ def to_document(plan: Plan) -> dict[str, Any]:
     )
     return {
         "thickset_plan": VERSION,
-        "passes": [pass_document(plan.job, one) for one in plan.passes],
+        "passes": [pass_document(job, one, way) for one, way in zip(plan.passes, scale_settings(plan), strict=True)],
         "boards": [
             {
                 "board": job.boards[outcome.board].name,
@@ -61,8 +62,8 @@ def _place(plan: Plan) -> dict[str, str]:
     return {"place": place.words} if place else {}
 
 
-def pass_document(job: Job, one: Pass) -> dict[str, Any]:
-    """One pass as JSON values.
+def pass_document(job: Job, one: Pass, way: ScaleSetting | None = None) -> dict[str, Any]:
+    """One pass as JSON values; `way` is how it is set, and has keys of its own where the scale does not read the setting.
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan
@@ -74,6 +75,7 @@ def pass_document(job: Job, one: Pass) -> dict[str, Any]:
         "stage": one.stage,
         "setting_mm": float(one.setting),
         "setting": on_scale(one.setting, job.units),
+        **({} if way is None or way.is_bare else _by_scale(way, job)),
         "feed_mm_per_s": float(one.feed * 1000 / 60),
         "marks_per_inch": None if one.marks is None else float(one.marks),
         "checked": one.checked,
@@ -81,6 +83,12 @@ def pass_document(job: Job, one: Pass) -> dict[str, Any]:
         "fed": [fed_document(job, fed) for fed in one.fed],
         "minutes": float(one.minutes),
     }
+
+
+def _by_scale(way: ScaleSetting, job: Job) -> dict[str, Any]:
+    """What the scale reads for a setting, and how far above it a first try is kept."""
+    read = {"scale_mm": float(way.scale), "scale": near(way.scale, job.units)}
+    return {**read, "aim_mm": float(way.aim)} if way.aim else read
 
 
 def fed_document(job: Job, fed: Fed) -> dict[str, Any]:

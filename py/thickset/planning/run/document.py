@@ -7,6 +7,8 @@ from typing import Any
 
 from thickset.ground.notation.lengths import near
 from thickset.planning.passes.document import pass_document
+from thickset.planning.passes.model import Pass
+from thickset.planning.passes.scale import set_by_scale
 from thickset.planning.run.next_step import certainty, next_step, saving_target
 from thickset.planning.run.state import State
 
@@ -27,7 +29,7 @@ def to_document(state: State) -> dict[str, Any]:
         "step": {
             "kind": step.kind,
             "pass": pass_document(state.job, step.one) if step.one else None,
-            "next": pass_document(state.job, step.following) if step.following else None,
+            "next": _to_come(state, step.following) if step.following else None,
             "scale_mm": _number(step.scale),
             "scale": None if step.scale is None else near(step.scale, units),
             "turns": _number(step.turns),
@@ -72,10 +74,15 @@ def to_document(state: State) -> dict[str, Any]:
         ],
         "gone": [{"board": boards[gone.board].name, "why": gone.why} for gone in state.gone],
         "saving_target_mm": _number(saving),
-        "rest": [pass_document(state.job, one) for one in state.rest],
+        "rest": [_to_come(state, one) for one in state.rest],
         "said": list(state.said),
         **_resting(state),
     }
+
+
+def _to_come(state: State, one: Pass) -> dict[str, Any]:
+    """A pass to come, as it is set by what is known of the scale now."""
+    return pass_document(state.job, one, set_by_scale(state.job, state.belief, one.setting))
 
 
 def _resting(state: State) -> dict[str, Any]:

@@ -15,8 +15,9 @@ from thickset.ground.notation.lengths import near
 from thickset.planning.passes.lot import Piece, pieces_of
 from thickset.planning.passes.model import Pass, Way
 from thickset.planning.passes.planner import make_plan
+from thickset.planning.passes.scale import prior
 from thickset.planning.run.replan import closed, numbered, replan, replan_with
-from thickset.planning.run.state import Gone, State, Trial, Verdict, prior
+from thickset.planning.run.state import Gone, State, Trial, Verdict
 from thickset.planning.run.surprises import Change, answer_to
 from thickset.trade.caliper import SCALE_MOVED, chance_so_far_off, scale_moved, update
 

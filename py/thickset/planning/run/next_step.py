@@ -7,18 +7,16 @@ from fractions import Fraction
 from typing import Literal
 
 from thickset.planning.passes.model import Pass
+from thickset.planning.passes.scale import ScaleSetting, fineness, first_aim, rounded, set_by_scale
 from thickset.planning.run.state import State
-from thickset.trade.caliper import Belief, hit_chance, offset_interval, scale_for
+from thickset.trade.caliper import Belief, hit_chance, offset_interval
 from thickset.trade.limits import OutOfRangeError
-from thickset.trade.trials import aim_of_first_try, pieces_that_suffice
+from thickset.trade.trials import pieces_that_suffice
 
 Kind = Literal["test", "feed", "rest", "done", "stuck"]
 
 BIG_PILE = 20
 """Boards from which on a pile wants more than one test piece at hand [count]; common practice, no source."""
-
-SCALE_STEP = Fraction(1, 100)
-"""A corrected scale reading is given to this step [mm]; finer than any scale is read."""
 
 
 @dataclass(frozen=True)
@@ -52,6 +50,11 @@ class Step:
     test_piece_least: Fraction = Fraction(0)
     aim: Fraction = Fraction(0)
 
+    @property
+    def way(self) -> ScaleSetting | None:
+        """The pass in hand as it is set; None where there is none."""
+        return ScaleSetting(self.one.setting, self.scale, self.aim) if self.one and self.scale is not None else None
+
 
 def next_step(state: State) -> Step:
     """The next thing to do. Every state has one, be it to mend the plan or to stop.
@@ -68,8 +71,9 @@ def next_step(state: State) -> Step:
         return Step("stuck" if state.stuck else "done")
     one = state.rest[0]
     testing = not state.is_tested()
-    aim = _aim(state) if testing and one.setting == state.goal and not state.tries else Fraction(0)
-    scale = _set_anew(state, _on_scale(state, one.setting + aim))
+    first = testing and one.setting == state.goal and not state.tries
+    aim = first_aim(state.job, state.belief) if first else Fraction(0)
+    scale = _set_anew(state, set_by_scale(state.job, state.belief, one.setting, aim).scale)
     if not testing and state.stands is not None and (state.tries or state.fed):
         scale = state.stands
     if scale <= 0:  # a test piece that came out thicker than the planer opens: the reading is a slip
@@ -99,7 +103,7 @@ def certainty(state: State) -> Certainty:
     """
     belief = state.belief
     low, high = offset_interval(belief)
-    hit = hit_chance(belief, _tolerance(state))
+    hit = hit_chance(belief, fineness(state.job))
     return Certainty(len(state.offs), belief.offset, low, high, belief.spread, hit)
 
 
@@ -132,20 +136,9 @@ def saving_target(state: State) -> Fraction | None:
 
 
 def _test_pieces(state: State, aim: Fraction) -> int:
-    enough = pieces_wanted(state.belief, _tolerance(state), aim)
+    enough = pieces_wanted(state.belief, fineness(state.job), aim)
     boards = sum(piece.count for piece in state.pieces)
     return max(enough, 2) if enough and boards >= BIG_PILE else enough
-
-
-def _tolerance(state: State) -> float:
-    """The tolerance [mm]; none at all is taken as the finest step that is spoken of."""
-    return float(max(state.job.tolerance, SCALE_STEP))
-
-
-def _aim(state: State) -> Fraction:
-    belief = state.belief
-    aim = aim_of_first_try(_tolerance(state), belief.spread, belief.offset_uncertainty)
-    return _round(aim)
 
 
 def _set_anew(state: State, scale: Fraction) -> Fraction:
@@ -154,19 +147,4 @@ def _set_anew(state: State, scale: Fraction) -> Fraction:
         return scale
     last = state.tries[-1]
     off = last.thickness - last.wanted
-    return scale if (last.scale - scale) * off > 0 else _round(last.scale - off)
-
-
-def _on_scale(state: State, wanted: Fraction) -> Fraction:
-    """What the scale must read: the setting itself as long as nothing was measured."""
-    if state.belief.offset == 0:
-        return wanted
-    reading = _round(scale_for(state.belief, float(wanted)))
-    step = state.job.planer.step
-    mark = round(reading / step) * step
-    # Nobody sets a planer finer than this between two marks.
-    return mark if abs(reading - mark) <= state.job.tolerance / 4 else reading
-
-
-def _round(length: Fraction | float) -> Fraction:
-    return round(Fraction(length) / SCALE_STEP) * SCALE_STEP
+    return scale if (last.scale - scale) * off > 0 else rounded(last.scale - off)

@@ -9,26 +9,11 @@ from typing import Literal
 from thickset.ground.job.job import Job
 from thickset.planning.passes.lot import Piece
 from thickset.planning.passes.model import Pass, Way
+from thickset.planning.passes.scale import NO_RECORD
 from thickset.planning.passes.turns import Placement
-from thickset.trade.caliper import Belief, unknown_planer
+from thickset.trade.caliper import Belief
 
 Verdict = Literal["right", "thick", "thin"]
-
-NO_RECORD = unknown_planer()
-"""What is believed of a planer before its first reading (see trade.caliper)."""
-
-
-def prior(job: Job) -> Belief:
-    """What is believed of the job's planer before the run: its record, else no more than of any planer [mm, count].
-
-    >>> from thickset.ground.job.example import small_job
-    >>> prior(small_job()) == NO_RECORD
-    True
-    """
-    record = job.planer.record
-    if record is None:
-        return NO_RECORD
-    return Belief(*map(float, (record.offset, record.offset_worth, record.spread, record.spread_worth)))
 
 
 @dataclass(frozen=True)

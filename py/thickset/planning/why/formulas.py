@@ -13,8 +13,9 @@ from thickset.planning.figures.shavings import air, noise, shavings
 from thickset.planning.figures.surface import surfaces, wanted
 from thickset.planning.passes.model import Plan
 from thickset.planning.passes.moisture import in_service, proud
+from thickset.planning.passes.scale import fineness
 from thickset.planning.run.follow import follow
-from thickset.planning.run.next_step import SCALE_STEP, next_step
+from thickset.planning.run.next_step import next_step
 from thickset.planning.why.arithmetic import outcomes
 from thickset.planning.why.reason import Quantity, Reason
 from thickset.trade.caliper import Belief, hit_chance, offset_interval
@@ -162,7 +163,7 @@ def _support(plan: Plan) -> Iterator[tuple[str, str, Worked]]:
 def _scale(plan: Plan) -> Iterator[tuple[str, str, Worked]]:
     """What the caliper says of the scale at this point of the run."""
     state = follow(plan.job)
-    tolerance = float(max(plan.job.tolerance, SCALE_STEP))
+    tolerance = fineness(plan.job)
     one = next_step(state)
     spread = {"spread": state.belief.spread, "offset_uncertainty": state.belief.offset_uncertainty}
     yield from _some(
