@@ -2,6 +2,7 @@
 
 import json
 import re
+from fractions import Fraction
 
 import pytest
 from thickset.doors.api import handle
@@ -76,7 +77,30 @@ def test_a_corrected_setting_is_told_in_marks_of_the_scale_and_in_parts_of_a_tur
 
 def test_what_the_test_piece_said_stands_above_the_setting():
     said = screen([*ROUGH, THICK])
-    assert said.index("Too thick by") < said.index("Set the planer so that")
+    assert said.index("Too thick.") < said.index("Set the planer so that")
+
+
+def test_a_corrected_setting_stands_in_its_order_setting_then_feed():
+    said = screen([*ROUGH, THICK])
+    order = [said.index(part) for part in ("so that its scale reads", 'class="setting"', 'class="feed-at"', "It then")]
+    assert order == sorted(order)
+
+
+@pytest.mark.parametrize(("thickness", "way"), [("0.820", "Close"), ("0.800", "Open")])
+def test_a_correction_has_one_figure(thickness, way):
+    """On a planer whose scale is well known a piece that is off is partly chance, and the planer moves by less."""
+    record = {"offset": 0.01, "offset_worth": 3, "spread": 0.15, "spread_worth": 8}
+    tried = {"did": "test", "setting": "13/16", "scale": "13/16", "thickness": thickness}
+    planer = {"turn": "1/16", "record": record}
+    answer = json.loads(handle(json.dumps({"ask": "follow", "job": {**JOB, "planer": planer, "run": [*ROUGH, tried]}})))
+    html = re.sub(r"<[^>]*>", "", answer["html"]["run"])
+    moved = abs(answer["run"]["step"]["scale_mm"] - 13 / 16 * 25.4)
+    off = abs(float(thickness) - 13 / 16) * 25.4
+    assert 0.03 < moved < off - 0.02
+    assert re.search(rf"{way} the planer by {moved / 25.4:.3f} in and run", html)
+    assert f"{off / 25.4:.3f} in" not in html
+    turned = moved / 25.4 / (1 / 16)
+    assert f"From here: about {Fraction(round(turned * 16), 16)} turn" in html
 
 
 @pytest.mark.parametrize(("moves", "way"), [("table", "table down"), ("head", "head up")])

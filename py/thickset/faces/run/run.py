@@ -63,7 +63,7 @@ def _at_work(state: State, step: Step, one: Pass) -> list[Markup]:
             el("p", f"Infeed: cart {infeed}. Outfeed: cart {outfeed}.", class_="carts"),
             class_="run-head",
         ),
-        verdict(state) if step.kind == "test" else EMPTY,
+        verdict(state, step) if step.kind == "test" else EMPTY,
         _set(state, step, one),
         EMPTY if state.done or state.fed or state.trials else el("p", MARKING[0], class_="marking"),
         piece_first(state, step, one) if step.kind == "test" else _boards(state, step, one),
@@ -83,9 +83,9 @@ def _set(state: State, step: Step, one: Pass) -> Markup:
         "div",
         el("p", "Set the planer to" if way.is_bare else "Set the planer so that its scale reads", class_="asks"),
         el("p", *(setting(way.setting, job) if way.is_bare else reading(way.scale, job)), class_="setting"),
+        el("p", "Feed ", el("b", figure(words.feed(one.feed, job.units))), class_="feed-at"),
         None if way.is_bare else el("p", "It then opens to ", figure(words.setting(way.opens, job.units)), "."),
         _handle(step, job),
-        el("p", "Feed ", el("b", figure(words.feed(one.feed, job.units))), class_="feed-at"),
         class_="set",
     )
 

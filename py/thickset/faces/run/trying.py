@@ -87,30 +87,27 @@ def _aim(state: State, step: Step) -> Markup | None:
     return el("p", f"{why}, so the first try is kept ", proud, " proud.")
 
 
-def verdict(state: State) -> Markup:
-    """What the last test piece of this pass says, and what to do about it; nothing when there was none.
+def verdict(state: State, step: Step) -> Markup:
+    """What the last test piece of this pass says, and how far the planer moves for it; nothing when there was none.
+
+    The one figure is that of the correction: what a piece was off by is partly chance where the scale is well known.
 
     >>> from thickset.planning.run.follow import begin
+    >>> from thickset.planning.run.next_step import next_step
     >>> from thickset.ground.job.example import small_job
-    >>> verdict(begin(small_job())) == ""
+    >>> state = begin(small_job())
+    >>> verdict(state, next_step(state)) == ""
     True
     """
     if not state.tries:
         return EMPTY
-    last, units = state.tries[-1], state.job.units
-    off = abs(last.thickness - last.wanted)
+    last = state.tries[-1]
+    moved = (step.scale if step.scale is not None else last.scale) - last.scale
+    by = [" by ", figure(words.length(abs(moved), state.job.units))] if moved else []
     if last.verdict == "thick":
-        text: tuple[str | Markup, ...] = (
-            "Too thick by ",
-            figure(words.length(off, units)),
-            ". Close the planer and run the same piece again.",
-        )
+        text: tuple[str | Markup, ...] = ("Too thick. Close the planer", *by, " and run the same piece again.")
     elif last.verdict == "thin":
-        text = (
-            "Too thin by ",
-            figure(words.length(off, units)),
-            ". It cost a test piece, not a board. Open the planer and run a fresh piece.",
-        )
+        text = ("Too thin. It cost a test piece, not a board. Open the planer", *by, " and run a fresh piece.")
     else:
         text = ("Right.",)
     return el("p", *text, class_="verdict", role="status")
