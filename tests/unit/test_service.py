@@ -122,7 +122,32 @@ def test_todays_thickness_taken_as_the_target_is_not_corrected_once_more():
     assert "movement" not in [note["code"] for note in answer["plan"]["notes"]]
     assert "take-today" not in answer["html"]["movement"]
     assert "planed to 22.21 mm today it is 22 mm in service" in answer["html"]["movement"]
-    assert 'data-thickness="22.21"' in ask(job_with(service={**service, "thickness": None}))["html"]["movement"]
+    assert 'data-thickness="22.21"' in ask(job_with(service={**service, "thickness": None}))["html"]["schedule"]
+
+
+@pytest.mark.parametrize(("tolerance", "told"), [("0.4", True), ("0.45", False)])
+def test_todays_thickness_stands_beside_the_last_setting_from_half_the_tolerance_on(tolerance, told):
+    # 22 mm of flatsawn beech are to be planed to 22.21 mm today (the coefficient above).
+    entered = {
+        **job_with(service={"moisture_now": 12, "moisture_then": 7}),
+        "target": {"thickness": "22", "tolerance": tolerance},
+    }
+    html = ask(entered)["html"]
+    *before, last = html["schedule"].split('<li class="pass"')
+    assert ("for 22 mm in service plane to 22.21 mm today." in last) == told
+    assert ("take-today" in last) == told
+    assert not any("take-today" in one for one in before)
+    assert (html["schedule"] + html["movement"]).count("take-today") == 1
+    assert ("plane to 22.21 mm today." in ask(entered, "text")["text"]) == told
+
+
+def test_the_target_of_a_begun_run_is_not_set_by_that_tap():
+    service = {"moisture_now": 12, "moisture_then": 7}
+    first = ask(job_with(service=service))["plan"]["passes"][0]["setting"]
+    run = [{"did": "feed", "setting": first, "scale": first}]
+    html = ask(job_with(service=service, run=run))["html"]
+    assert "plane to 22.21 mm today" in html["schedule"]
+    assert "take-today" not in html["schedule"] + html["movement"]
 
 
 def test_where_to_stop_for_a_rest_is_said_with_its_formula():

@@ -42,11 +42,64 @@ def movement(plan: Plan) -> Markup:
     """
     found, rest = in_service(plan.job), plan.rest
     missing = "" if found else _missing(plan.job)
+    told = beside_last(plan)
     if found is None and rest is None and not missing:
         return EMPTY
     hint = [el("h3", "Moisture"), el("p", missing, class_="hint")] if missing else []
-    parts = [*(_moisture(found, plan.job) if found else hint), *(_rest(rest, plan) if rest else [])]
+    parts = [*(_moisture(found, plan.job, told) if found else hint), *(_rest(rest, plan) if rest else [])]
     return el("details", el("summary", figure(_heading(found, rest, plan.job))), *parts, class_="folded movement")
+
+
+def beside_last(plan: Plan) -> Change | None:
+    """The wood whose thickness today differs from the target by more than half the tolerance: it is told beside the last setting.
+
+    >>> from thickset.faces.words.example import lot
+    >>> beside_last(lot("7/8")) is None
+    True
+    """
+    found, job = in_service(plan.job), plan.job
+    most = found.most if found else None
+    if not plan.passes or most is None or most.movement is None:
+        return None
+    return most if abs(most.movement.today - float(job.target)) > float(job.tolerance) / 2 else None
+
+
+def today_words(one: Change, job: Job) -> str:
+    """What a wood is to be planed to today, and for what.
+
+    >>> from thickset.ground.job import document
+    >>> board = {"readings": ["1"], "width": "5", "length": "40", "species": "Ash, white"}
+    >>> entered = {"thickset": 1, "target": {"thickness": "3/4"}, "boards": [board]}
+    >>> job = document.read({**entered, "service": {"moisture_now": 12, "moisture_then": 7}}).job
+    >>> today_words(in_service(job).most, job)
+    'Ash, white: for 3/4 in in service plane to 0.756 in today.'
+    """
+    wanted = job.service.thickness if job.service and job.service.thickness is not None else job.target
+    today = fine(one.movement.today, job) if one.movement else ""
+    return f"{one.wood}: for {words.length(wanted, job.units)} in service plane to {today} today."
+
+
+def today_at_last(plan: Plan) -> Markup:
+    """Beside the last setting: the thickness to plane to today, and a tap that takes it for the target; nothing where they agree.
+
+    >>> from thickset.faces.words.example import lot
+    >>> today_at_last(lot("7/8")) == ""
+    True
+    """
+    one = beside_last(plan)
+    if one is None or one.movement is None:
+        return EMPTY
+    said = el("p", figure(today_words(one, plan.job)))
+    return el("div", said, _take(fine(one.movement.today, plan.job), plan.job), class_="for-today")
+
+
+def _take(today: str, job: Job) -> Markup | None:
+    """A tap that takes a thickness for the target; none once a run has begun, which has a target of its own."""
+    if job.run:
+        return None
+    thickness = today.partition(" ")[0]
+    said = ("Plan for ", figure(today), " today")
+    return el("button", *said, type="button", data_do="take-today", data_thickness=thickness)
 
 
 def _missing(job: Job) -> str:
@@ -80,21 +133,21 @@ def fine(value: float, job: Job) -> str:
     return f"{numbers.rounded(exact / INCH, 3)} in" if job.units == "in" else f"{numbers.rounded(exact, 2)} mm"
 
 
-def _moisture(found: InService, job: Job) -> list[Markup]:
+def _moisture(found: InService, job: Job, told: Change | None) -> list[Markup]:
     then = f"{small.digits(found.then)} %"
     room = " by the room's temperature and humidity" if found.room else ""
     said = f"Moisture now {small.digits(float(found.now))} %, in service {then}{room}."
     return [
         el("h3", "Moisture"),
         el("p", said),
-        *(part for one in found.changes for part in _change(one, job)),
+        *(part for one in found.changes for part in _change(one, job, told)),
         el("p", f"{SAWN[job.service.grain if job.service else 'flatsawn']} {SLOWLY}", class_="hint"),
         ask_button("movement", "Why these figures?"),
     ]
 
 
-def _change(one: Change, job: Job) -> list[Markup]:
-    """What one wood does, and a tap that takes today's thickness for the target."""
+def _change(one: Change, job: Job, told: Change | None) -> list[Markup]:
+    """What one wood does, and a tap that takes today's thickness for the target, unless that stands beside the last setting."""
     target = words.length(job.target, job.units)
     if one.movement is None:
         return [el("p", figure(f"{one.wood}: {one.unknown}"))]
@@ -103,20 +156,9 @@ def _change(one: Change, job: Job) -> list[Markup]:
     if today == fine(float(job.target), job):
         return [el("p", figure(f"{one.wood}: planed to {target} today it is {then} in service."))]
     way = "thin" if one.off < 0 else "thick"
-    said = (
-        f"{one.wood}: for {then} in service plane to {today} today. Planed to {target} today it will be "
-        f"{fine(abs(one.off), job)} too {way}."
-    )
-    take = el(
-        "button",
-        "Plan for ",
-        figure(today),
-        " today",
-        type="button",
-        data_do="take-today",
-        data_thickness=today.partition(" ")[0],
-    )
-    return [el("p", figure(said)), take]
+    said = f"{today_words(one, job)} Planed to {target} today it will be {fine(abs(one.off), job)} too {way}."
+    take = None if told and told.wood == one.wood else _take(today, job)
+    return [el("p", figure(said)), *([take] if take else [])]
 
 
 def _rest(rest: Rest, plan: Plan) -> list[Markup]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from thickset.faces.plan.cautions import CAUTIONS, HEADING, handling
-from thickset.faces.plan.moisture import AGAIN, REST
+from thickset.faces.plan.moisture import AGAIN, REST, today_at_last
 from thickset.faces.plan.order import Group, How, Station, stations
 from thickset.faces.words import words
 from thickset.faces.words.figures import figure, set_to, tags
@@ -73,6 +73,7 @@ def _card(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Mark
             _handle(station, job),
             class_="pass-set",
         ),
+        today_at_last(plan) if one.number == len(plan.passes) else None,
         _facts(station, job),
         *(el("p", line, class_="butt") for line in words.butted(butted, len(one.fed), job)),
         el("dl", *(_group(group, job) for group in station.groups), *_staying(station, job), class_="goes-in"),
