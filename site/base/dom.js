@@ -113,6 +113,23 @@ export function say(element, text) {
   if (element.textContent !== text) element.textContent = text
 }
 
+/** @type {WeakMap<Element, string[]>} */
+const cures = new WeakMap()
+
+/**
+ * Says what is wrong with a field, and keeps the texts any of which, entered there, cure it.
+ * @param {Element} element
+ * @param {string} text
+ * @param {string[]} [texts]
+ */
+export function sayProblem(element, text, texts = []) {
+  say(element, text)
+  cures.set(element, texts)
+}
+
+/** @param {Element} element */
+export const curesOf = (element) => cures.get(element) ?? []
+
 /**
  * A text with its fraction drawn as one: "1 3/32" keeps its characters, only smaller where they belong together.
  * @param {string} text

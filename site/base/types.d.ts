@@ -144,11 +144,9 @@ export interface Problem {
   /** The path in the document. */
   at: string
   text: string
-  /** What of the text only repeats the field's label. */
-  about?: string | undefined
-  /** Texts that would settle it. */
+  /** Texts any of which, entered in the field, settle it. */
   cures?: string[]
-  /** The same in short, for a label. */
+  /** The text as it is said beside the field, whose label names it. */
   short?: string
 }
 
@@ -179,7 +177,6 @@ export interface Answers {
 export type Refusal = {
   ok: false
   problems: Problem[]
-  about?: Record<string, string>
   understood?: Record<string, string>
   html?: Html
 }

@@ -1,8 +1,9 @@
 // Every field of the page that holds a text of the draft: its value, how it was understood, what is wrong with it.
 
-import {$$, around, say, seek} from '../base/dom.js'
+import {$$, around, say, sayProblem, seek} from '../base/dom.js'
 
 /** @import {Problem} from '../base/types.js' */
+/** @typedef {{text: string, cures: string[]}} Wrong What is said at a field, and what entered there would settle it. */
 
 /**
  * `onInput(field, text)` for each change, `onEnter(field)` for Enter in a field.
@@ -63,25 +64,25 @@ export function createFields(root, {onInput, onEnter}) {
         (place) => seek(':scope > .problem', place) && !place.dataset.field?.startsWith('run.'),
       )
       const places = all.filter((place) => place.dataset.at)
-      /** @type {Map<HTMLElement, string[]>} */
-      const texts = new Map()
+      /** @type {Map<HTMLElement, Wrong[]>} */
+      const found = new Map()
       const awaited = []
       const wrong = []
       /** @type {Problem[]} */
       const told = []
-      for (const {at, text, about} of problems) {
+      for (const {at, text, short: beside, cures = []} of problems) {
         const place = fieldAt(places, at)
         // A row stands for a whole board: only there the text has to say what of it is meant.
-        const short = about && !place?.matches('.row') ? capital(text.slice(about.length + 2)) : text
+        const short = beside && !place?.matches('.row') ? beside : text
         const label = (place && seek('label', place)?.textContent) ?? ''
         // In the form of the whole pile no board and no reading has a name.
-        const whole = about && place?.closest('#pile') ? `${label}: ${short}` : text
+        const whole = beside && place?.closest('#pile') ? `${label}: ${short}` : text
         told.push({at, text: whole})
-        if (place) texts.set(place, [...(texts.get(place) ?? []), short])
+        if (place) found.set(place, [...(found.get(place) ?? []), {text: short, cures}])
         if (place && inputOf(place)?.value.trim() === '') awaited.push(label)
         else wrong.push(whole)
       }
-      for (const place of all) tellAt(place, understood[place.dataset.at ?? ''] ?? '', texts.get(place) ?? [])
+      for (const place of all) tellAt(place, understood[place.dataset.at ?? ''] ?? '', found.get(place) ?? [])
       return {awaited: [...new Set(awaited)], wrong, told}
     },
 
@@ -103,13 +104,14 @@ const inputOf = (field) => seek('input', field, HTMLInputElement) ?? seek('selec
  * How a field was understood, and what is wrong with it.
  * @param {HTMLElement} place
  * @param {string} understood
- * @param {string[]} wrong
+ * @param {Wrong[]} wrong
  */
 function tellAt(place, understood, wrong) {
   const said = seek(':scope > .understood', place)
   if (said) say(said, understood)
   const problem = seek(':scope > .problem', place)
-  if (problem) say(problem, wrong.join(' '))
+  const cures = wrong.flatMap((one) => one.cures)
+  if (problem) sayProblem(problem, wrong.map(({text}) => text).join(' '), cures)
   const input = inputOf(place)
   place.classList.toggle('wrong', wrong.length > 0)
   // A field nobody has come to yet is asked for quietly.
@@ -120,9 +122,6 @@ function tellAt(place, understood, wrong) {
     input.setAttribute('aria-describedby', problem.id)
   }
 }
-
-/** @param {string} text */
-const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1)
 
 /**
  * The one of `places` that stands for a path: the same path, else the first below it, else the nearest above it.

@@ -1,7 +1,7 @@
 // The pad for the field that has the focus: shown with its text and near which reading, and typing into it.
 
 import {boardIn, lastReading} from '../base/board_steps.js'
-import {$, $$, afterTap, around, seek} from '../base/dom.js'
+import {$, $$, afterTap, around, curesOf, seek} from '../base/dom.js'
 import {aboutMm} from '../base/lengths.js'
 import {Pad} from './pad.js'
 import {textOf} from './texts.js'
@@ -14,9 +14,6 @@ import {textOf} from './texts.js'
  * @property {() => void} onNextBoard
  * @property {() => void} onBack
  */
-
-/** How a question about a length ends: "Write 27.8 mm or 27.8 in." or "if it is meant, write 2 1/2 in." */
-const TO_WRITE = /\bwrite (\d[^,]*? (?:in|mm))(?: or (\d[^,]*? (?:in|mm)))?\.$/i
 
 /** The field that has the focus, where the pad is for it. */
 export const padded = () =>
@@ -160,13 +157,10 @@ export class UnderThumb {
     return ofPile ?? (target > 0 ? target + 3.175 : 25.4)
   }
 
-  /**
-   * A length without a unit that is asked about, as one of an unusual size: the pad has what the core says to write.
-   */
+  /** A text that is asked about, as a length of an unusual size: the pad has the core's cures. */
   showDoubt() {
     const field = padded()
     const problem = field && seek('.problem', field)
-    const named = TO_WRITE.exec(problem?.textContent ?? '')
-    this.#pad.doubt(named ? named.slice(1).filter(Boolean) : [])
+    this.#pad.doubt(problem ? curesOf(problem) : [])
   }
 }

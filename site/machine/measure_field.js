@@ -1,7 +1,7 @@
 // A field for what was measured after the run: the pad is for it, as for a reading of the run, but it is no text of the
 // draft.
 
-import {$, around, h, say, seek} from '../base/dom.js'
+import {$, around, h, sayProblem, seek} from '../base/dom.js'
 
 /** @import {Attributes} from '../base/dom.js' */
 /** @import {Problem} from '../base/types.js' */
@@ -39,9 +39,14 @@ export function field(label, id, attributes, input) {
 /** The input of a field. @param {HTMLElement} place */
 export const inputIn = (place) => $('input', place, HTMLInputElement)
 
-/** What is wrong with the text of a field, or ''. @param {HTMLElement} place @param {string} text */
-export function tell(place, text) {
-  say($('.problem', place), text)
+/**
+ * What is wrong with the text of a field, or '', and what would cure it.
+ * @param {HTMLElement} place
+ * @param {string} text
+ * @param {string[]} [cures]
+ */
+export function tell(place, text, cures = []) {
+  sayProblem($('.problem', place), text, cures)
   place.classList.toggle('wrong', text !== '')
   inputIn(place).setAttribute('aria-invalid', String(text !== ''))
 }
@@ -53,10 +58,7 @@ export function tell(place, text) {
  * @param {(path: string) => HTMLElement} placeOf
  */
 export function tellAll(root, problems, placeOf) {
-  for (const {at, text, about} of problems) {
-    const short = about ? text.slice(about.length + 2) : text
-    tell(placeOf(at), about ? short.charAt(0).toUpperCase() + short.slice(1) : text)
-  }
+  for (const {at, text, short, cures} of problems) tell(placeOf(at), short ?? text, cures)
   seek('.wrong input', root)?.focus()
 }
 

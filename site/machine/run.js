@@ -1,6 +1,6 @@
 // At the machine: the core's screen for the next thing to do. Its buttons carry the events that they add to the run.
 
-import {$, $$, around, say, seek} from '../base/dom.js'
+import {$, $$, around, say, sayProblem, seek} from '../base/dom.js'
 import {Awake} from './awake.js'
 
 /** @import {Problem, RunEvent} from '../base/types.js' */
@@ -46,7 +46,7 @@ class RunScreen {
     // What was said of a text is not true of another.
     this.#slot.addEventListener('input', ({target}) => {
       const field = around(target, '.field')
-      if (field) say($('.problem', field), '')
+      if (field) sayProblem($('.problem', field), '')
     })
   }
 
@@ -93,10 +93,9 @@ class RunScreen {
       if (measure.contains(active) && active instanceof HTMLElement) active.blur()
       return
     }
-    for (const {at, text, about} of problems) {
+    for (const {at, text, short, cures} of problems) {
       const problem = problemOf(read.inputs[at])
-      const short = about ? text.slice(about.length + 2) : text
-      if (problem) say(problem, short.charAt(0).toUpperCase() + short.slice(1))
+      if (problem) sayProblem(problem, short ?? text, cures)
     }
     read.inputs[problems[0].at]?.focus()
     this.#handlers.onTold()
@@ -150,7 +149,7 @@ function readingsIn(measure) {
   for (const input of $$('[data-key]', measure, HTMLInputElement)) {
     const text = input.value.trim()
     const problem = problemOf(input)
-    if (problem) say(problem, text ? '' : 'Nothing is entered. Enter what was measured.')
+    if (problem) sayProblem(problem, text ? '' : 'Nothing is entered. Enter what was measured.')
     if (!text) {
       input.focus()
       return null

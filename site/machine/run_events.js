@@ -69,7 +69,7 @@ export class RunEvents {
       const said = await this.#ask({ask: 'event', event, units, boards: boardNames(this.#state), job}, 'event')
       this.#measuring = false
       if (!said || this.#state.draft.id !== id) return null
-      if (!said.ok) return said.problems.map((one) => ({...one, about: said.about?.[one.at]}))
+      if (!said.ok) return said.problems
     }
     this.happened(event)
     return []

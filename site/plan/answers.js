@@ -218,7 +218,7 @@ export class Asking {
   #tellAll() {
     const {entry, answer, glance} = this.#parts
     const last = this.#last
-    const problems = last?.ok === false ? last.problems.map((one) => ({...one, about: last.about?.[one.at]})) : []
+    const problems = last?.ok === false ? last.problems : []
     const {awaited, wrong, told} = entry.fields.tell(last?.understood ?? {}, problems)
     entry.showDoubt()
     answer.problems(told, wrong.length ? 'Not planned yet' : 'Still to enter')

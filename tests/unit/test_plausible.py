@@ -35,9 +35,11 @@ def test_a_board_far_thicker_than_it_ever_was_is_asked_about_at_its_field():
             "at": "event.readings[0]",
             "text": "Run, reading 1: board A was at its thickest 25 mm, and 60 mm is 35 mm more. "
             "Measure again; if it is meant, write 60 mm.",
+            "short": "Board A was at its thickest 25 mm, and 60 mm is 35 mm more. "
+            "Measure again; if it is meant, write 60 mm.",
+            "cures": ["60 mm"],
         }
     ]
-    assert answer["about"] == {"event.readings[0]": "Run, reading 1"}
 
 
 def test_written_with_its_unit_it_is_meant():

@@ -356,7 +356,9 @@ def test_what_was_measured_is_read_before_it_becomes_part_of_a_run():
     bad = event(did="measure", board="A", readings=["3/4", "1/0", "wide"], places=["end 1 left"])
     assert [one["at"] for one in bad["problems"]] == ["event.readings[1]", "event.readings[2]"]
     for one in bad["problems"]:
-        assert one["text"].startswith(f"{bad['about'][one['at']]}: ")
+        label, _, said = one["text"].partition(": ")
+        assert label.startswith("Run")
+        assert one["short"] == said[0].upper() + said[1:]
         assert "Write" in one["text"]
     assert [one["at"] for one in event(did="snipe", lead="2", trail="1/0")["problems"]] == ["event.trail"]
     assert [one["at"] for one in event(did="check", thickness="x")["problems"]] == ["event.thickness"]

@@ -25,7 +25,7 @@ from thickset.faces.why.words import document as why_document
 from thickset.faces.why.words import text as why_text
 from thickset.faces.words.markup import Markup
 from thickset.ground.job import document
-from thickset.ground.job.job import Problem, ProblemsError
+from thickset.ground.job.job import Problem, ProblemsError, problem_documents
 from thickset.ground.notation.lengths import Units, shown
 from thickset.ground.woods.species import search
 from thickset.planning.passes.document import to_document
@@ -81,7 +81,7 @@ def refusal(problems: list[Problem]) -> Json:
     >>> refusal([Problem("boards", "None is entered.")])
     {'ok': False, 'problems': [{'at': 'boards', 'text': 'None is entered.'}]}
     """
-    return {"ok": False, "problems": [{"at": problem.at, "text": problem.text} for problem in problems]}
+    return {"ok": False, "problems": problem_documents(problems)}
 
 
 def _about(_: Json) -> Json:
@@ -164,8 +164,7 @@ def _show(asked: Json) -> Json:
         plan = _planned(result)
     except ProblemsError as refused:
         html = {"problems": str(problem_list(refused.problems))}
-        about = {problem.at: problem.about for problem in refused.problems if problem.about}
-        return {**refusal(refused.problems), "about": about, "understood": result.understood, "html": html}
+        return {**refusal(refused.problems), "understood": result.understood, "html": html}
     return {"ok": True, "plan": to_document(plan), "understood": result.understood, "html": fragments(plan)}
 
 

@@ -129,8 +129,7 @@ def _event(asked: Json) -> Json:
     problems = document.event_problems(asked.get("event"), "mm" if asked.get("units") == "mm" else "in", known)
     problems = problems or _doubts(asked)
     if problems:
-        about = {problem.at: problem.about for problem in problems if problem.about}
-        return {"ok": False, "problems": [{"at": one.at, "text": one.text} for one in problems], "about": about}
+        raise ProblemsError(problems)
     return {"ok": True}
 
 

@@ -10,7 +10,7 @@ from thickset.faces.plan import tables as faces
 from thickset.faces.run.results import results
 from thickset.faces.words.markup import EMPTY, Markup, el
 from thickset.ground.job import document, tables
-from thickset.ground.job.job import Problem, ProblemsError
+from thickset.ground.job.job import Problem, ProblemsError, problem_documents
 from thickset.ground.link.link import LinkError, from_link, to_link
 from thickset.ground.notation.lengths import Units
 from thickset.planning.passes.document import to_document
@@ -105,11 +105,13 @@ def table(asked: Json) -> Json:
     result = document.read({"thickset": 1, "units": units, "target": {"thickness": "20 mm"}, "boards": boards})
     columns = [{"heading": each.heading, "role": each.role, "unit": each.unit} for each in found.columns]
     html = {"table": str(faces.preview(found, boards, result.problems, units))}
-    return {"ok": True, "boards": boards, "columns": columns, **_told(result.problems), "html": html}
-
-
-def _told(problems: list[Problem]) -> Json:
-    return {"problems": [{"at": problem.at, "text": problem.text} for problem in problems]}
+    return {
+        "ok": True,
+        "boards": boards,
+        "columns": columns,
+        "problems": problem_documents(result.problems),
+        "html": html,
+    }
 
 
 def as_csv(asked: Json) -> Json:

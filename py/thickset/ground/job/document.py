@@ -26,6 +26,7 @@ from thickset.ground.job.job import (
 from thickset.ground.job.rest_of_job import Json
 from thickset.ground.notation.lengths import Units, shown
 from thickset.ground.notation.names import names_of
+from thickset.ground.notation.slips import SlipError
 
 VERSION = 1
 MOST_BOARDS = 5000
@@ -160,7 +161,8 @@ class _Reader:
             sized = one if self.unit_known else replace(one, bare=None)
             value, words = entries.read(given, sized, self.units)
         except ValueError as error:
-            self.problems.append(problem_with(label, at, str(error)))
+            cures = error.cures if isinstance(error, SlipError) else ()
+            self.problems.append(problem_with(label, at, str(error), cures))
             return None
         if entered and words:
             self.understood[at] = words

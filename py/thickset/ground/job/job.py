@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
-from typing import Literal
+from typing import Any, Literal
 
 from thickset.ground.job.run_events import Event
 from thickset.ground.notation.lengths import Units
@@ -16,21 +17,41 @@ from thickset.ground.notation.places import Place
 class Problem:
     """What keeps a job from being planned: where it stands in the document, and what to do about it.
 
-    `about` names the thing when the text begins with it, so that it can be left out beside the field itself.
+    `short` is the text without the name that it begins with, for beside the field itself, whose label says it;
+    `cures` are texts any of which, entered in the field, settle it. Either is empty where there is none.
     """
 
     at: str
     text: str
-    about: str = field(default="", repr=False)
+    short: str = field(default="", repr=False)
+    cures: tuple[str, ...] = field(default=(), repr=False)
 
 
-def problem_with(about: str, at: str, said: str) -> Problem:
+def problem_with(label: str, at: str, said: str, cures: tuple[str, ...] = ()) -> Problem:
     """A problem that names what it is about.
 
-    >>> problem_with("Board A, width", "boards[0].width", "nothing is entered.").text
-    'Board A, width: nothing is entered.'
+    >>> problem = problem_with("Board A, width", "boards[0].width", "nothing is entered.")
+    >>> problem.text, problem.short
+    ('Board A, width: nothing is entered.', 'Nothing is entered.')
     """
-    return Problem(at, f"{about}: {said}", about)
+    return Problem(at, f"{label}: {said}", said[:1].upper() + said[1:], cures)
+
+
+def problem_documents(problems: Iterable[Problem]) -> list[dict[str, Any]]:
+    """Problems as JSON values, without the keys that would be empty.
+
+    >>> problem_documents([Problem("units", "Units: write in or mm.", cures=("in", "mm"))])
+    [{'at': 'units', 'text': 'Units: write in or mm.', 'cures': ['in', 'mm']}]
+    """
+    return [
+        {
+            "at": one.at,
+            "text": one.text,
+            **({"short": one.short} if one.short else {}),
+            **({"cures": list(one.cures)} if one.cures else {}),
+        }
+        for one in problems
+    ]
 
 
 class ProblemsError(Exception):

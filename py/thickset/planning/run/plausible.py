@@ -44,12 +44,14 @@ def doubts(state: State, event: Event) -> Iterator[Problem]:
     readings = [(f"readings[{n}]", f"reading {n + 1}", found) for n, found in enumerate(event.readings)]
     for at, about, found in readings or [("thickness", "thickness", event.thickness)]:
         if found > known.high + room:
-            said = _asked(known.most, known.high, found, job.units)
+            said = _told(known.most, known.high, found, job.units)
         elif found < known.low - room:
-            said = _asked(known.least, known.low, found, job.units)
+            said = _told(known.least, known.low, found, job.units)
         else:
             continue
-        yield problem_with(f"Run, {about}", f"event.{at}", said)
+        meant = show(found, job.units)
+        asked = f"{said}. Measure again; if it is meant, write {meant}."
+        yield problem_with(f"Run, {about}", f"event.{at}", asked, (meant,))
 
 
 def known_before(state: State, event: Event) -> Known | None:
@@ -79,6 +81,6 @@ def _to_come_out(opening: Fraction) -> Known:
     return Known(opening, "it was to come out at", opening, "it was to come out at")
 
 
-def _asked(said: str, known: Fraction, found: Fraction, units: Units) -> str:
+def _told(said: str, known: Fraction, found: Fraction, units: Units) -> str:
     off = f"{near(abs(found - known), units)} {'more' if found > known else 'less'}"
-    return f"{said} {near(known, units)}, and {show(found, units)} is {off}. Measure again; if it is meant, write {show(found, units)}."
+    return f"{said} {near(known, units)}, and {show(found, units)} is {off}"

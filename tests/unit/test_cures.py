@@ -1,0 +1,72 @@
+"""What a problem offers as its cure settles it when it is entered: the page puts these texts on keys and reads no sentence."""
+
+from __future__ import annotations
+
+import json
+from copy import deepcopy
+from typing import Any
+
+import pytest
+from thickset.doors.api import handle
+
+JOB = {
+    "thickset": 1,
+    "target": {"thickness": "20 mm"},
+    "boards": [{"name": "A", "readings": ["27.8 mm"], "width": "150 mm", "length": "1200 mm"}],
+    "planer": {"deepest_cut": "3 mm"},
+}
+
+
+def problems_at(at: str, job: dict[str, Any]) -> list[dict[str, Any]]:
+    """The problems of a job at one place."""
+    answer = json.loads(handle(json.dumps({"ask": "show", "job": job})))
+    return [one for one in answer.get("problems", []) if one["at"] == at]
+
+
+def with_entry(job: dict[str, Any], path: tuple[str | int, ...], entry: str) -> dict[str, Any]:
+    """The job with another entry at a path."""
+    changed: Any = deepcopy(job)
+    holder = changed
+    for key in path[:-1]:
+        holder = holder[key]
+    holder[path[-1]] = entry
+    return dict(changed)
+
+
+@pytest.mark.parametrize(
+    ("units", "path", "at", "typed", "cures"),
+    [
+        ("in", ("boards", 0, "readings", 0), "boards[0].readings[0]", "27.8", ["27.8 mm", "27.8 in"]),
+        ("in", ("boards", 0, "readings", 0), "boards[0].readings[0]", "27,8", ["27,8 mm", "27,8 in"]),
+        ("mm", ("boards", 0, "readings", 0), "boards[0].readings[0]", "1 1/16", ["1 1/16 in", "1 1/16 mm"]),
+        ("in", ("boards", 0, "length"), "boards[0].length", "1200", ["1200 mm", "1200 in"]),
+        ("mm", ("boards", 0, "length"), "boards[0].length", "1,250 mm", ["1250 mm"]),
+        ("in", ("target", "thickness"), "target.thickness", "20", ["20 mm", "20 in"]),
+    ],
+)
+def test_each_cure_of_a_slip_settles_it(
+    units: str, path: tuple[str | int, ...], at: str, typed: str, cures: list[str]
+) -> None:
+    job = {**JOB, "units": units}
+    [problem] = problems_at(at, with_entry(job, path, typed))
+    assert problem["cures"] == cures
+    for cure in cures:
+        assert problems_at(at, with_entry(job, path, cure)) == []
+
+
+def test_what_has_no_cure_to_enter_names_none() -> None:
+    [problem] = problems_at("boards[0].width", with_entry(JOB, ("boards", 0, "width"), "wide"))
+    assert set(problem) == {"at", "text", "short"}
+    assert problem["text"] == f"Board A, width: {problem['short']}"
+
+
+@pytest.mark.parametrize("typed", ["60", "5"])
+def test_a_measurement_that_is_doubted_is_taken_as_its_cure_writes_it(typed: str) -> None:
+    def asked(reading: str) -> dict[str, Any]:
+        event = {"did": "measure", "board": "A", "readings": [reading]}
+        request = {"ask": "event", "units": "mm", "boards": ["A"], "job": {**JOB, "units": "mm"}, "event": event}
+        return dict(json.loads(handle(json.dumps(request))))
+
+    [problem] = asked(typed)["problems"]
+    [cure] = problem["cures"]
+    assert asked(cure) == {"ok": True}
