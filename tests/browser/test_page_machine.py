@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import threading
 
 import hand
@@ -10,6 +11,9 @@ from kit import Server
 from phone import Open
 from playwright.sync_api import Locator, Page, expect
 from test_page_run import JOB, at_the_machine, screen, step_on, tap_on
+from thickset.doors.api import handle
+from thickset.ground.job.run_events import SIGHTS, Sight
+from thickset.planning.run.surprises import surprise as surprise_of
 
 WAKE_LOCK = """
 window.asked = []
@@ -87,23 +91,19 @@ def surprise(page: Page, *labels: str) -> None:
     page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
 
 
-@pytest.mark.parametrize(
-    ("labels", "advice"),
-    [
-        (("Torn grain", "A"), "Board A meets the knives the other way next"),
-        (("Ridges across the board",), "slowest"),
-        (("Fine ridges in the roller's pattern",), "too light"),
-        (("Dents from shavings",), "dust collector"),
-        (("The motor bogs",), "is the most"),
-        (("The machine stopped",), "lock out the power"),
-    ],
-)
-def test_every_surprise_has_its_advice_and_can_be_undone(open_page: Open, labels: tuple[str, ...], advice: str) -> None:
+@pytest.mark.parametrize("what", SIGHTS)
+def test_every_surprise_has_its_advice_and_can_be_undone(open_page: Open, what: Sight) -> None:
     page = open_page()
     at_the_machine(page)
     before = screen(page)
-    surprise(page, *labels)
-    expect(page.locator("#run .said")).to_contain_text(advice)
+    job, row = hand.saved_job(page), surprise_of(what)
+    event = {"did": "see", "what": what, **({"board": "A"} if row.of_a_board else {})}
+    answer = json.loads(handle(json.dumps({"ask": "follow", "job": {**job, "run": [event]}})))
+    surprise(page, row.button, *(["A"] if row.of_a_board else []))
+    assert hand.saved_job(page)["run"][0].items() >= event.items()
+    for advice in answer["run"]["said"]:
+        expect(page.locator("#run .said")).to_contain_text(advice)
+    assert answer["run"]["said"]
     expect(page.locator("#run .huge")).to_be_visible()
     tap_on(page, "Undo the last entry")
     assert screen(page) == before

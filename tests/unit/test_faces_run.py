@@ -1,5 +1,6 @@
 """The run screen: what stands on it at each step, as a helper reads it."""
 
+import html
 import json
 import re
 from fractions import Fraction
@@ -9,8 +10,10 @@ from thickset.doors.api import handle
 from thickset.faces.picture.turning import turning
 from thickset.faces.plan.rehearse import frames
 from thickset.ground.job import document
+from thickset.ground.job.run_events import SIGHTS
 from thickset.planning.passes.planner import make_plan
 from thickset.planning.passes.turns import Placement, Turn
+from thickset.planning.run.surprises import surprise
 
 JOB = {
     "thickset": 1,
@@ -288,3 +291,19 @@ def test_the_rehearsal_tells_where_the_carts_stand_and_leaves_alone_what_waits()
     assert "All boards lie on cart 2." in after
     waited = after[after.index("Waited") - 200 : after.index("Waited")]
     assert "<sup>7</sup>/<sub>8</sub></span> in, side B up, end 1 first" in waited
+
+
+def test_each_surprise_is_one_button_of_its_own_words():
+    said = screen([])
+    assert len({surprise(what).button for what in SIGHTS}) == len(SIGHTS)
+    for what in SIGHTS:
+        assert html.unescape(said).count(surprise(what).button) == 1
+        assert f'"what": "{what}"' in html.unescape(said)
+
+
+def test_a_surprise_that_names_nothing_seen_is_refused_and_never_taken_for_a_stop():
+    for event in ({"did": "see"}, {"did": "see", "what": None}, {"did": "see", "what": "burn"}):
+        request = {"ask": "follow", "job": {**JOB, "run": [event]}}
+        [problem] = json.loads(handle(json.dumps(request)))["problems"]
+        assert problem["at"] == "run[0].what"
+        assert "It can be: tear-out" in problem["text"]

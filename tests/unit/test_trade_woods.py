@@ -44,7 +44,7 @@ def test_what_people_type_finds_the_wood_they_mean(typed, first):
 
 def test_every_other_name_of_a_wood_finds_it():
     named = [(name, wood) for wood in species.all_species() for name in wood.also_called]
-    assert len(named) > 80
+    assert named
     for name, wood in named:
         assert name == name.strip()
         assert wood in species.search(name), name
@@ -52,7 +52,7 @@ def test_every_other_name_of_a_wood_finds_it():
 
 @pytest.mark.parametrize("typed", ["", "   ", ",", "(("])
 def test_nothing_typed_lists_all(typed):
-    assert len(species.search(typed)) == 70
+    assert species.search(typed) == list(species.all_species())
 
 
 @pytest.mark.parametrize("typed", ["ebony", "xyz", "<script>"])

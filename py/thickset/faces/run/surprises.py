@@ -3,19 +3,13 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from fractions import Fraction
 
 from thickset.faces.words.markup import Markup, el
+from thickset.ground.job.run_events import SIGHTS, Sight
 from thickset.planning.run.state import State
-
-PLAIN = (
-    ("ridges", "Ridges across the board"),
-    ("roller marks", "Fine ridges in the roller's pattern"),
-    ("dents", "Dents from shavings"),
-    ("bog", "The motor bogs"),
-    ("stop", "The machine stopped"),
-)
-"""Sights that concern the lot as a whole; common practice, no source."""
+from thickset.planning.run.surprises import surprise
 
 
 def surprises(state: State) -> Markup:
@@ -30,8 +24,7 @@ def surprises(state: State) -> Markup:
     return el(
         "details",
         el("summary", "Something is not right"),
-        asks_which("Torn grain", names, {"did": "see", "what": "tear-out"}),
-        *(_button(label, {"did": "see", "what": what}) for what, label in PLAIN),
+        *(_seen(what, names) for what in SIGHTS),
         _measured(state.done[-1].opening) if state.done else None,
         _not_clean(names, max((piece.thick for piece in state.pieces), default=state.job.target)),
         asks_which("A board is dropped or spoiled", names, {"did": "remove", "why": "dropped or spoiled"}),
@@ -39,11 +32,16 @@ def surprises(state: State) -> Markup:
     )
 
 
-def _button(label: str, event: dict[str, object]) -> Markup:
+def _seen(what: Sight, names: list[str]) -> Markup:
+    row, event = surprise(what), {"did": "see", "what": what}
+    return asks_which(row.button, names, event) if row.of_a_board else _button(row.button, event)
+
+
+def _button(label: str, event: Mapping[str, object]) -> Markup:
     return el("button", label, type="button", data_event=json.dumps(event, ensure_ascii=False))
 
 
-def asks_which(label: str, names: list[str], event: dict[str, object]) -> Markup:
+def asks_which(label: str, names: list[str], event: Mapping[str, object]) -> Markup:
     """A folded button for each board, which adds an event with that board in it [a name].
 
     >>> str(asks_which("Torn grain", ["A", "B"], {"did": "see"})).count("<button")

@@ -6,7 +6,7 @@ from typing import Any, cast
 
 from thickset.ground.job.fields import FIELDS, MOST_READINGS, RUN_LENGTH, RUN_SECONDS, RUN_SNIPE
 from thickset.ground.job.rest_of_job import Json, Reader, places
-from thickset.ground.job.run_events import FIELDS_OF, OPTIONAL_OF, SIGHTS, Did, Event, Sight
+from thickset.ground.job.run_events import FIELDS_OF, OPTIONAL_OF, SIGHTS, Event, Sight
 from thickset.ground.notation.lengths import shown
 
 MOST_EVENTS = 20_000
@@ -63,14 +63,20 @@ def event(reader: Reader, given: object, at: str, label: str, names: set[str]) -
         one = FIELDS["boards[].readings[]"]
         readings = reader.many(given.get("readings"), one, f"{at}.readings", label, MOST_READINGS)
     taken_at = places(reader, given.get("places"), len(readings), f"{at}.places", label)
-    what = given.get("what", "stop")
-    if what not in SIGHTS:
+    what = given.get("what")
+    if what not in SIGHTS and "what" in needed:
         reader.problem(f"{at}.what", f"{label}: {shown(str(what))} is no known sight. It can be: {', '.join(SIGHTS)}.")
     why = reader.entry(given.get("why"), FIELDS["title"], f"{at}.why", f"{label}, why")
     if len(reader.problems) > before:
         return None
-    more: Json = {"readings": readings, "places": taken_at, "what": cast("Sight", what), "why": why, "after": after}
-    return Event(cast("Did", did), **lengths, boards=boards, **more)
+    more: Json = {
+        "readings": readings,
+        "places": taken_at,
+        "what": cast("Sight | None", what),
+        "why": why,
+        "after": after,
+    }
+    return Event(did, **lengths, boards=boards, **more)
 
 
 def _board_names(reader: Reader, given: Json, at: str, label: str, needed: bool, names: set[str]) -> tuple[str, ...]:

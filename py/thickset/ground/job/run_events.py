@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import Literal, get_args
 
 from thickset.ground.notation.places import Place
 
 Did = Literal["test", "feed", "check", "measure", "remove", "see", "retarget", "snipe"]
 Sight = Literal["tear-out", "ridges", "roller marks", "dents", "bog", "stop"]
 
-SIGHTS: tuple[Sight, ...] = ("tear-out", "ridges", "roller marks", "dents", "bog", "stop")
+SIGHTS: tuple[Sight, ...] = get_args(Sight)
+"""What a person can see come between, as documents write it; what each changes, says and is called is planning's table of surprises."""
 
 
 @dataclass(frozen=True)
@@ -36,14 +37,14 @@ class Event:
     boards: tuple[str, ...] = ()
     readings: tuple[Fraction, ...] = ()
     places: tuple[Place | None, ...] = ()
-    what: Sight = "stop"
+    what: Sight | None = None
     why: str = ""
     lead: Fraction = Fraction(0)
     trail: Fraction = Fraction(0)
     after: Fraction | None = None
 
 
-FIELDS_OF: dict[str, tuple[str, ...]] = {
+FIELDS_OF: dict[Did, tuple[str, ...]] = {
     "test": ("setting", "scale", "thickness"),
     "feed": ("setting", "scale"),
     "check": ("thickness",),
@@ -55,7 +56,7 @@ FIELDS_OF: dict[str, tuple[str, ...]] = {
 }
 """What each event needs, by the keys of the document."""
 
-OPTIONAL_OF: dict[str, tuple[str, ...]] = {
+OPTIONAL_OF: dict[Did, tuple[str, ...]] = {
     "feed": ("boards",),
     "measure": ("places",),
     "remove": ("why",),

@@ -10,7 +10,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from thickset.ground.job.job import Job
-from thickset.ground.job.run_events import Event
+from thickset.ground.job.run_events import Did, Event
 from thickset.ground.notation.lengths import near
 from thickset.planning.passes.lot import Piece, pieces_of
 from thickset.planning.passes.model import Pass, Way
@@ -18,7 +18,7 @@ from thickset.planning.passes.planner import make_plan
 from thickset.planning.passes.scale import prior
 from thickset.planning.run.replan import closed, numbered, replan, replan_with
 from thickset.planning.run.state import Gone, State, Trial, Verdict
-from thickset.planning.run.surprises import Change, answer_to
+from thickset.planning.run.surprises import Change, Seen, surprise
 from thickset.trade.caliper import SCALE_MOVED, chance_so_far_off, scale_moved, update
 
 MOVED = "This reading does not fit those before: the scale was moved, or the reading is wrong. Read again; undo it if it is."
@@ -202,7 +202,9 @@ def _retarget(state: State, event: Event) -> State:
 def _see(state: State, event: Event) -> State:
     board = _index(state, event.boards[0]) if event.boards else None
     feeding = state.rest[0] if state.rest else None
-    answer = answer_to(event.what, state.job, state.pieces, feeding, board, state.swung)
+    if event.what is None:
+        return state
+    answer = surprise(event.what).answer(Seen(state.job, state.pieces, feeding, board, state.swung))
     told = replace(state, said=answer.said)
     if answer.pieces is not None and board is not None:
         return replan(replace(told, pieces=answer.pieces, swung=state.swung | {board}))
@@ -223,7 +225,7 @@ def _learn(state: State, off: Fraction) -> State:
     return replace(state, belief=update(state.belief, [float(off)]), offs=(*state.offs, off))
 
 
-_HANDLERS: dict[str, Callable[[State, Event], State]] = {
+_HANDLERS: dict[Did, Callable[[State, Event], State]] = {
     "test": _test,
     "feed": _feed,
     "check": _check,

@@ -1,10 +1,11 @@
-"""What to do about a surprise at the machine, and what it changes in the plan. Common practice, no source."""
+"""The surprises at the machine, a row each: its button, what to do about it, what it changes. Common practice, no source."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import NamedTuple, assert_never
 
 from thickset.ground.job.entries import show_feed
 from thickset.ground.job.job import Job, KnownCut
@@ -37,35 +38,57 @@ class Answer:
     pieces: tuple[Piece, ...] | None = None
 
 
-def answer_to(
-    what: Sight,
-    job: Job,
-    pieces: Sequence[Piece],
-    feeding: Pass | None,
-    board: int | None,
-    swung: frozenset[int],
-) -> Answer:
-    """The answer to one sight: `feeding` is the pass in hand, `swung` boards [index] turned round.
+class Seen(NamedTuple):
+    """When it was seen: the job, the pieces, the pass in hand, the board it was seen on [index], boards turned round [index]."""
 
-    >>> from thickset.ground.job.example import small_job
-    >>> answer_to("stop", small_job(), (), None, None, frozenset()).changes
-    ()
+    job: Job
+    pieces: Sequence[Piece]
+    feeding: Pass | None
+    board: int | None
+    swung: frozenset[int]
+
+
+class Surprise(NamedTuple):
+    """One kind of surprise: the words of its button, what it changes and what to do, whether it is asked of which board."""
+
+    button: str
+    answer: Callable[[Seen], Answer]
+    of_a_board: bool = False
+
+
+def surprise(what: Sight) -> Surprise:
+    """The row of one surprise. One without a row, or a row that is no surprise, is a type error.
+
+    >>> surprise("bog").button
+    'The motor bogs'
     """
-    if what == "tear-out":
-        return _tear_out(job, pieces, board, swung)
-    if what == "ridges":
-        return _ridges(job)
-    if what == "roller marks":
-        return _roller_marks(job)
-    if what == "bog":
-        return _bog(job, feeding)
-    if what == "dents":
-        return Answer(
-            (
-                "Shavings are not carried off and are pressed into the wood.",
-                "Stop the planer, let the head come to rest, and check that the dust collector runs and its duct is free.",
-            )
+    match what:
+        case "tear-out":
+            return Surprise("Torn grain", _tear_out, of_a_board=True)
+        case "ridges":
+            return Surprise("Ridges across the board", _ridges)
+        case "roller marks":
+            return Surprise("Fine ridges in the roller's pattern", _roller_marks)
+        case "dents":
+            return Surprise("Dents from shavings", _dents)
+        case "bog":
+            return Surprise("The motor bogs", _bog)
+        case "stop":
+            return Surprise("The machine stopped", _stop)
+        case _:
+            assert_never(what)
+
+
+def _dents(_: Seen) -> Answer:
+    return Answer(
+        (
+            "Shavings are not carried off and are pressed into the wood.",
+            "Stop the planer, let the head come to rest, and check that the dust collector runs and its duct is free.",
         )
+    )
+
+
+def _stop(_: Seen) -> Answer:
     return Answer(
         (
             "The run stays as it is. Switch off and lock out the power before you clear anything; wait for the head to stop.",
@@ -74,7 +97,8 @@ def answer_to(
     )
 
 
-def _tear_out(job: Job, pieces: Sequence[Piece], board: int | None, swung: frozenset[int]) -> Answer:
+def _tear_out(seen: Seen) -> Answer:
+    job, pieces, board, swung = seen.job, seen.pieces, seen.board, seen.swung
     if board is not None and board not in swung:
         turned = tuple(
             replace(piece, placement=piece.placement.turned(Turn.SWUNG_ROUND)) if piece.board == board else piece
@@ -115,8 +139,9 @@ def _slowest(job: Job) -> Job | None:
     return None if job.planer.feeds == slowest else replace(job, planer=replace(job.planer, feeds=slowest))
 
 
-def _ridges(job: Job) -> Answer:
+def _ridges(seen: Seen) -> Answer:
     """More marks per inch in the last passes; without a head these run at the slowest feed in any case (rule 6)."""
+    job = seen.job
     head, practice, slowest = job.planer.head, job.practice, job.planer.feeds[0]
     if head is None or fastest_for_marks(job, practice.finish_marks, "finish") == 0:
         said = "The last passes run at the slowest feed already. A knife that stands proud marks alone: have the knives set or jointed."
@@ -126,7 +151,8 @@ def _ridges(job: Job) -> Answer:
     return Answer(changes=(Change(said, replace(job, practice=replace(practice, finish_marks=most))),))
 
 
-def _roller_marks(job: Job) -> Answer:
+def _roller_marks(seen: Seen) -> Answer:
+    job = seen.job
     planer, practice = job.planer, job.practice
     lightest = planer.lightest_cut + planer.step
     if lightest > min(practice.cut, planer.deepest_cut):
@@ -143,7 +169,8 @@ def _roller_marks(job: Job) -> Answer:
     )
 
 
-def _bog(job: Job, feeding: Pass | None) -> Answer:
+def _bog(seen: Seen) -> Answer:
+    job, feeding = seen.job, seen.feeding
     first = ("Stop the feed, open the planer a little, and let the motor come back to speed.",)
     if feeding is None or not feeding.fed:
         return Answer(first)
