@@ -302,7 +302,7 @@ def test_each_surprise_is_one_button_of_its_own_words():
 
 
 def test_a_surprise_that_names_nothing_seen_is_refused_and_never_taken_for_a_stop():
-    for event in ({"did": "see"}, {"did": "see", "what": None}, {"did": "see", "what": "burn"}):
+    for event in ({"did": "see"}, {"did": "see", "what": None}, {"did": "see", "what": "nothing"}):
         request = {"ask": "follow", "job": {**JOB, "run": [event]}}
         [problem] = json.loads(handle(json.dumps(request)))["problems"]
         assert problem["at"] == "run[0].what"
