@@ -1,4 +1,4 @@
-"""Reads the JSON of a request: bounded in depth and size before it is read, numbers as they were written, and no field twice.
+"""Reads a request: its JSON, bounded in depth and size, numbers as written and no field twice; and the job that it is about.
 
 Of a field that stands there twice JSON would drop the first in silence.
 """
@@ -8,12 +8,20 @@ from __future__ import annotations
 import json
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from decimal import Decimal
 from typing import Any
 
-from thickset.ground.job.job import Problem, ProblemsError
+from thickset.ground.job import document
+from thickset.ground.job.job import Job, Problem, ProblemsError
 from thickset.ground.notation.lengths import shown
+from thickset.planning.passes.limits import beyond_planer
+from thickset.planning.passes.model import Plan
+from thickset.planning.passes.planner import make_plan
+
+Json = dict[str, Any]
+Answers = dict[str, Callable[[Json], Json]]
+"""The answers of a module, by what is asked."""
 
 LONGEST = 10_000_000
 """Characters of a request: several times what the largest lot takes."""
@@ -103,3 +111,39 @@ def _inside(at: str, key: str) -> str:
 def _whole(digits: str) -> Decimal | int:
     """A whole number; a Decimal when it is too long for any field, which then says so."""
     return int(digits) if len(digits) < 20 else Decimal(digits)
+
+
+def job_of(asked: Json) -> Job:
+    """The job that a request is about. Raises ProblemsError for one that cannot be read.
+
+    >>> from thickset.doors.demo import DEMO_MM
+    >>> len(job_of({"job": DEMO_MM}).boards)
+    4
+    """
+    result = document.read(asked.get("job"))
+    if result.job is None:
+        raise ProblemsError(result.problems)
+    return result.job
+
+
+def planned(asked: Json) -> Plan:
+    """The plan that a request is about.
+
+    >>> from thickset.doors.demo import DEMO_MM
+    >>> len(planned({"job": DEMO_MM}).outcomes)
+    4
+    """
+    return plan_of(document.read(asked.get("job")))
+
+
+def plan_of(result: document.Result) -> Plan:
+    """The plan of what was read. Raises ProblemsError, also for what the planer does not take of a job that was read in part.
+
+    >>> from thickset.doors.demo import DEMO_MM
+    >>> len(plan_of(document.read(DEMO_MM)).outcomes)
+    4
+    """
+    if result.job is None:
+        beyond = beyond_planer(result.sketch) if result.sketch else ()
+        raise ProblemsError([*result.problems, *beyond])
+    return make_plan(result.job)

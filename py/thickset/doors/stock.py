@@ -1,24 +1,74 @@
-"""Answers about wood before it is a lot: will this board make it, and what to buy."""
+"""Answers about the wood: woods by their names, will this board make it, what to buy, how long to cut, how to cut it up."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from fractions import Fraction
-from typing import Any
 
 from thickset.doors.forms import Form
+from thickset.doors.request import Answers, Json, planned
 from thickset.faces.stock.buying import buying, slab_words
+from thickset.faces.stock.cutting import cutting
+from thickset.faces.stock.woods import rank_words, wood_choices
 from thickset.faces.words import words
 from thickset.ground.job.job import Problem, ProblemsError
 from thickset.ground.notation.lengths import Units
+from thickset.ground.woods.species import search
+from thickset.planning.run.snipe import ENDS
 from thickset.planning.stock.buying import Amount, Need, amount, fitting
+from thickset.planning.stock.leaving import rough_lengths
+from thickset.planning.stock.parts import cutting_plan
 from thickset.planning.stock.slab import RoughBoard, Slab, best_slab, whole_slab
 from thickset.planning.why.buying import buying_reasons, slab_reasons
 from thickset.planning.why.reason import Reason
 from thickset.trade.limits import OutOfRangeError
 from thickset.trade.sizes import Purchase
 
-Json = dict[str, Any]
+LONGEST_SEARCH = 60
+ROWS = ("end_1", "middle", "end_2")
+SIDES = ("left", "right")
+_FIELDS = {"thicknesses": "middle"}
+
+
+def _species(asked: Json) -> Json:
+    text = asked.get("text", "")
+    if not isinstance(text, str) or len(text) > LONGEST_SEARCH:
+        raise ProblemsError([Problem("text", "Write part of a wood's name, like hard map.")])
+    found = search(text)
+    told = [
+        {
+            "name": wood.name,
+            "also_called": list(wood.also_called),
+            "gravity": float(wood.gravity_12),
+            "planes": rank_words(wood),
+        }
+        for wood in found
+    ]
+    return {"ok": True, "species": told, "html": {"species": str(wood_choices(found))}}
+
+
+def _parts(asked: Json) -> Json:
+    """Rough lengths and the cutting plan of the job's parts."""
+    plan = planned(asked)
+    job = plan.job
+    if not job.parts:
+        raise ProblemsError([Problem("parts", "Parts: none is entered. Enter at least one with its finished length.")])
+    made = cutting_plan(plan)
+    rough = {
+        ends: [{"part": one.part.name, "in_one": one.parts_in_one, "length_mm": float(one.length)} for one in lengths]
+        for ends, lengths in ((ends, rough_lengths(job, ends)) for ends in ENDS)
+    }
+    sawn = [
+        {
+            "board": job.boards[one.board].name,
+            "count": one.count,
+            "parts": [
+                {"part": job.parts[p.part].name, "from_mm": float(p.start), "to_mm": float(p.end)} for p in one.parts
+            ],
+        }
+        for one in made.sawn
+    ]
+    told = {"rough": rough, "boards": sawn, "missing": made.missing, "waste": float(made.waste), "proved": made.proved}
+    return {"ok": True, "parts": told, "html": {"leave": str(cutting(plan))}}
 
 
 def _slab(asked: Json) -> Json:
@@ -96,11 +146,6 @@ def _line(form: Form, row: str) -> list[float]:
     return [found.get("left", center), center, found.get("right", center)]
 
 
-ROWS = ("end_1", "middle", "end_2")
-SIDES = ("left", "right")
-_FIELDS = {"thicknesses": "middle"}
-
-
 def _buy(asked: Json) -> Json:
     """Rough sizes thick enough for a finished thickness, and how much of it to buy."""
     need, sizes, wood = _bought(asked)
@@ -141,7 +186,7 @@ def form_reasons(asked: Json) -> tuple[list[Reason], Units]:
         return list(slab_reasons(whole, best, wanted, units)), units
     if asked.get("form") != "buy":
         raise ProblemsError(
-            [Problem("form", f"Ask about one of: {', '.join(ANSWERS)}, scrap; or leave it out and give a job.")]
+            [Problem("form", f"Ask about one of: {', '.join(FORMS)}, scrap; or leave it out and give a job.")]
         )
     need, sizes, wood = _bought(asked)
     if not sizes:
@@ -150,4 +195,12 @@ def form_reasons(asked: Json) -> tuple[list[Reason], Units]:
     return list(buying_reasons(need, sizes[0], wood)), need.units
 
 
-ANSWERS: dict[str, Callable[[Json], Json]] = {"slab": _slab, "buy": _buy}
+FORMS: Answers = {"slab": _slab, "buy": _buy}
+"""The forms whose answers can be asked why."""
+
+
+ANSWERS: Answers = {
+    "parts": _parts,
+    "species": _species,
+    **FORMS,
+}

@@ -1,24 +1,34 @@
-"""The door's answer for a scrap measured while a planer is set up: how far off its scale is, as the planer's record."""
+"""Answers about the run of a job and what is learned of the planer: by its measurements, and by a scrap while it is set up."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
-from typing import Any
 
 from thickset.doors.forms import Form
+from thickset.doors.request import Answers, Json, job_of, planned
+from thickset.faces.run.report import report
+from thickset.faces.run.run import run
 from thickset.faces.run.scrap import scrap_words
+from thickset.faces.run.text import run_text
 from thickset.ground.job import document
 from thickset.ground.job.job import Problem, ProblemsError, Record
-from thickset.ground.notation.lengths import Units
+from thickset.ground.notation.lengths import Units, has_unit
 from thickset.planning.passes.rules import PRACTICE, Rule
-from thickset.planning.run.report import MOST_OFFSET_WORTH, MOST_SPREAD_WORTH, record_document
+from thickset.planning.run import document as run_document
+from thickset.planning.run.follow import follow
+from thickset.planning.run.plausible import doubts
+from thickset.planning.run.report import (
+    MOST_OFFSET_WORTH,
+    MOST_SPREAD_WORTH,
+    learned,
+    record_document,
+    settings_of,
+)
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Reason, length
 from thickset.planning.why.record import belief_reasons
 from thickset.trade.caliper import Belief, unknown_planer, update
-
-Json = dict[str, Any]
 
 MOST_OFF = 6
 """A scale further off [mm] than this is a slip, of the hand or of the unit. Common practice, no source."""
@@ -29,6 +39,64 @@ OFF = Rule(
     "common practice",
     "one scrap at one mark; settings stray, so two or three at other marks say more.",
 )
+
+
+def _next(asked: Json) -> Json:
+    return {"ok": True, "text": run_text(follow(job_of(asked)))}
+
+
+def _follow(asked: Json) -> Json:
+    state = follow(job_of(asked))
+    return {"ok": True, "run": run_document.to_document(state), "html": {"run": str(run(state))}}
+
+
+def _event(asked: Json) -> Json:
+    """Whether something that was measured at the machine can be read and, of a `job`, believed, before it becomes part of its run."""
+    names = asked.get("boards")
+    known = {name for name in names if isinstance(name, str)} if isinstance(names, list) else set()
+    problems = document.event_problems(asked.get("event"), "mm" if asked.get("units") == "mm" else "in", known)
+    problems = problems or _doubts(asked)
+    if problems:
+        raise ProblemsError(problems)
+    return {"ok": True}
+
+
+def _doubts(asked: Json) -> list[Problem]:
+    """What to ask about a measurement before it is taken; nothing where its unit is written, which says that it is meant."""
+    job, event = asked.get("job"), asked["event"]
+    run = job.get("run") or [] if isinstance(job, dict) else None
+    if not isinstance(job, dict) or not isinstance(run, list):
+        return []
+    read = document.read({**job, "run": [*run, event]}).job
+    if read is None:
+        return []
+    try:
+        state = follow(replace(read, run=read.run[:-1]))
+    except ProblemsError:
+        return []
+    typed = {f"event.readings[{n}]": text for n, text in enumerate(event.get("readings", ()))}
+    typed["event.thickness"] = event.get("thickness")
+    return [doubt for doubt in doubts(state, read.run[-1]) if not has_unit(str(typed[doubt.at]))]
+
+
+def _learn(asked: Json) -> Json:
+    """The planer's record with this run's readings in it, for the next job to start from; `record`: what is known by now."""
+    job, before = planned(asked).job, asked.get("record")
+    if isinstance(before, dict) and isinstance(asked.get("job"), dict):
+        planer = asked["job"].get("planer")
+        given = {**(planer if isinstance(planer, dict) else {}), "record": before}
+        job = planned({**asked, "job": {**asked["job"], "planer": given}}).job
+    record = learned(job)
+    if record is None:
+        raise ProblemsError(
+            [Problem("run", "This run taught nothing yet: it is not through, and nothing was measured or timed in it.")]
+        )
+    return {"ok": True, "record": record_document(record), "settings": settings_of(record, job.units)}
+
+
+def _report(asked: Json) -> Json:
+    """The report of a run, for paper."""
+    return {"ok": True, "html": {"report": str(report(planned(asked)))}}
 
 
 def scrap(asked: Json) -> Json:
@@ -105,4 +173,11 @@ def _before(asked: Json) -> Record | None:
     return result.job.planer.record
 
 
-ANSWERS: dict[str, Callable[[Json], Json]] = {"scrap": scrap}
+ANSWERS: Answers = {
+    "follow": _follow,
+    "next": _next,
+    "event": _event,
+    "learn": _learn,
+    "report": _report,
+    "scrap": scrap,
+}

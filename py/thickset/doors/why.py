@@ -1,0 +1,39 @@
+"""The answer to why: the reasons for a number of the plan, or of a small form."""
+
+from __future__ import annotations
+
+from thickset.doors import run, stock
+from thickset.doors.request import Answers, Json, planned
+from thickset.faces.why.answer import why
+from thickset.faces.why.words import document, text
+from thickset.ground.job.job import Problem, ProblemsError
+from thickset.ground.notation.lengths import Units, shown
+from thickset.planning.why.ask import reasons
+from thickset.planning.why.reason import Reason
+
+
+def _why(asked: Json) -> Json:
+    if "form" in asked:
+        return _reasoned(*(run.scrap_reasons if asked["form"] == "scrap" else stock.form_reasons)(asked))
+    plan = planned(asked)
+    what = asked.get("what", "")
+    found = reasons(plan, what) if isinstance(what, str) else []
+    if not found:
+        said = f"The plan has no number at {shown(str(what))}. Ask like passes[0].setting_mm, or leave it out for all."
+        raise ProblemsError([Problem("what", said)])
+    return _reasoned(found, plan.job.units)
+
+
+def _reasoned(found: list[Reason], units: Units) -> Json:
+    told = [document(one, units) for one in found]
+    return {
+        "ok": True,
+        "why": told[0] if len(told) == 1 else told,
+        "text": text(found, units),
+        "html": {"why": str(why(found, units))},
+    }
+
+
+ANSWERS: Answers = {
+    "why": _why,
+}
