@@ -64,26 +64,9 @@ export function createFields(root, {onInput, onEnter}) {
         (place) => seek(':scope > .problem', place) && !place.dataset.field?.startsWith('run.'),
       )
       const places = all.filter((place) => place.dataset.at)
-      /** @type {Map<HTMLElement, Wrong[]>} */
-      const found = new Map()
-      const awaited = []
-      const wrong = []
-      /** @type {Problem[]} */
-      const told = []
-      for (const {at, text, short: beside, cures = []} of problems) {
-        const place = fieldAt(places, at)
-        // A row stands for a whole board: only there the text has to say what of it is meant.
-        const short = beside && !place?.matches('.row') ? beside : text
-        const label = (place && seek('label', place)?.textContent) ?? ''
-        // In the form of the whole pile no board and no reading has a name.
-        const whole = beside && place?.closest('#pile') ? `${label}: ${short}` : text
-        told.push({at, text: whole})
-        if (place) found.set(place, [...(found.get(place) ?? []), {text: short, cures}])
-        if (place && inputOf(place)?.value.trim() === '') awaited.push(label)
-        else wrong.push(whole)
-      }
-      for (const place of all) tellAt(place, understood[place.dataset.at ?? ''] ?? '', found.get(place) ?? [])
-      return {awaited: [...new Set(awaited)], wrong, told}
+      const {texts, awaited, wrong, told} = sorted(places, problems)
+      for (const place of all) tellAt(place, understood[place.dataset.at ?? ''] ?? '', texts.get(place) ?? [])
+      return {awaited, wrong, told}
     },
 
     /** @param {string} field */
@@ -121,6 +104,35 @@ function tellAt(place, understood, wrong) {
     problem.id ||= `${input.id}-problem`
     input.setAttribute('aria-describedby', problem.id)
   }
+}
+
+/**
+ * The texts of each field, the labels of those that are awaited, the texts of the problems that are more than that, and
+ * all of them as the page tells them.
+ * @param {HTMLElement[]} places
+ * @param {Problem[]} problems
+ */
+function sorted(places, problems) {
+  /** @type {Map<HTMLElement, Wrong[]>} */
+  const texts = new Map()
+  /** @type {Set<string>} */
+  const awaited = new Set()
+  const wrong = []
+  /** @type {Problem[]} */
+  const told = []
+  for (const {at, text, short: beside, cures = []} of problems) {
+    const place = fieldAt(places, at)
+    // A row stands for a whole board: only there the text has to say what of it is meant.
+    const short = beside && !place?.matches('.row') ? beside : text
+    const label = (place && seek('label', place)?.textContent) ?? ''
+    // In the form of the whole pile no board and no reading has a name.
+    const whole = beside && place?.closest('#pile') ? `${label}: ${short}` : text
+    told.push({at, text: whole})
+    if (place) texts.set(place, [...(texts.get(place) ?? []), {text: short, cures}])
+    if (place && inputOf(place)?.value.trim() === '') awaited.add(label)
+    else wrong.push(whole)
+  }
+  return {texts, awaited: [...awaited], wrong, told}
 }
 
 /**

@@ -3,13 +3,13 @@
 import {fromDocument, toDocument} from '../base/document.js'
 import {$} from '../base/dom.js'
 import {newDraft} from '../base/job.js'
-import {createTables} from './tables_part.js'
+import {TablesPart} from './tables_part.js'
 
 /** @import {Ask, Board, OfferUndo, State} from '../base/types.js' */
 
 /** @param {State} state @param {{ask: Ask, offerUndo: OfferUndo}} handlers */
 export function createTabling(state, {ask, offerUndo}) {
-  const tables = createTables($('#tables'), {
+  const tables = new TablesPart($('#tables'), {
     async onRead({text, roles}) {
       const said = await ask({ask: 'table', text, roles, units: state.draft.units}, 'table')
       if (said) tables.show(said)

@@ -11,6 +11,7 @@ import sys
 import zipfile
 from pathlib import Path
 
+from build_page.page.gather import GATHERED
 from kit import ROOT
 
 SOURCES = ("build.py", "pyproject.toml", "py", "site", "tests/golden", "tests/published")
@@ -77,6 +78,14 @@ def test_what_is_written_for_developers_is_not_shipped(dist: Path) -> None:
     shipped = [*(path.name for path in dist.rglob("*")), *zipfile.ZipFile(wheel).namelist()]
     assert "thickset/planning/passes/planner.py" in shipped
     assert not [name for name in shipped if name.endswith(".md")]
+
+
+def test_nothing_of_the_sources_is_left_and_what_is_kept_is_what_is_there(dist: Path, app: str) -> None:
+    ours = {path.relative_to(dist / app).as_posix() for path in (dist / app).rglob("*")}
+    modules = {f"{name.rpartition('/')[2]}.js" for _, *names in GATHERED for name in names} - {"sw.js"}
+    assert ours == {*modules, "style.css"}
+    kept = set(re.findall(r'"([^"]+)": \["sha256-', (dist / "sw.js").read_text(encoding="utf-8")))
+    assert kept == sums(dist).keys() - {"sw.js", "sw-remove.js", "notices.txt"}
 
 
 def test_notices_name_everything_that_is_shipped(dist: Path) -> None:
