@@ -8,7 +8,7 @@ import {createEngine} from './engine/engine.js'
 import {Store} from './kept/storage.js'
 import {createPlan} from './plan/plan.js'
 
-/** @import {JobDocument, Settings, Trouble, Units, View} from './base/types.js' */
+/** @import {JobDocument, Trouble, Units, View} from './base/types.js' */
 /** @import {EngineState, StageTold, StateDetail} from './engine/engine.js' */
 /**
  * What is told to whoever listens, and tapped.
@@ -85,8 +85,6 @@ const examples = {in: given('demo-job'), mm: given('demo-job-mm')}
 export const state = new State(store, examples, (what) => tell((to) => to.change(what)))
 const views = createViews(document.body, {onGo: (view) => tell((to) => to.go(view))})
 export const answer = createPlan($('#plan'), {onProblem: (path) => tell((to) => to.problem(path))})
-/** What an empty field stands for, in either unit. @type {Partial<Record<Units, Settings>>} */
-export const defaults = given('defaults') ?? {}
 
 /** The last answer to the job in hand; null when there is none. */
 export const last = ((stored) => (stored?.job === state.draft.id ? stored : null))(store.answer())

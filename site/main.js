@@ -6,7 +6,7 @@ import {withUnits} from './base/job.js'
 import {createUndo} from './base/undo.js'
 import {createBoot} from './engine/boot.js'
 import {startOffline} from './engine/offline.js'
-import {answer, built, defaults, engine, last, listen, showFrame, state, store} from './first.js'
+import {answer, built, engine, last, listen, showFrame, state, store} from './first.js'
 import {Going} from './going.js'
 import {createActing} from './jobs/job_acts.js'
 import {Keeping} from './jobs/jobs_here.js'
@@ -35,7 +35,6 @@ const going = new Going(state, () => ({asking, entry, more, shop}))
 const boot = createBoot($('#boot'), $('#boot-failed'))
 const shop = new Shop($('#planer'), state, store, {ask, offerUndo})
 const entry = createEntry($('main'), $('#pad'), state, {
-  defaults,
   offerUndo,
   onDone: () => asking.wantPlan(true),
   onRun: (input) => (more.finals.root.contains(input) ? more.finals : machine).entered(input),

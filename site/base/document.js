@@ -1,6 +1,7 @@
 // The job document: made from a draft, and a draft made from it. What the page has no field for is carried along
 // untouched.
 
+import {BOARD_TEXTS, PILE, PILE_TEXTS, SETTINGS} from './fields.js'
 import {
   asText,
   inLot,
@@ -10,7 +11,6 @@ import {
   newId,
   PILE_NAME,
   pileBegun,
-  SETTINGS,
   takenOver,
   tally,
   withPlaces,
@@ -18,10 +18,14 @@ import {
 } from './job.js'
 import {aboutMm} from './lengths.js'
 
-/** @import {Draft, Extra, JobDocument, Place} from './types.js' */
+/** @import {BoardText, Draft, Extra, JobDocument, Place} from './types.js' */
 
-const GROUPS = ['target', 'planer', 'practice', 'cutting', 'rates', 'service', 'shop']
-const BOARD_TEXTS = ['name', 'width', 'length', 'count', 'species', 'density']
+/** A planer has several feeds, each a text of its own on the page. */
+const FEEDS = Object.keys(SETTINGS).filter((path) => path.startsWith('planer.feeds['))
+/** The parts of a document that settings stand in, inner ones before those around them. */
+const GROUPS = [
+  ...new Set(Object.keys(SETTINGS).flatMap((path) => [...path.matchAll(/\./g)].map(({index}) => path.slice(0, index)))),
+].sort((a, b) => b.length - a.length)
 
 /** @param {Extra} extra */
 const copied = (extra) => (Object.keys(extra).length ? structuredClone(extra) : {})
@@ -59,10 +63,9 @@ export function toDocument(draft) {
 
 /** @param {JobDocument} job @param {Draft} draft @param {Place[]} places */
 function addSettings(job, draft, places) {
-  for (const [path, kind] of Object.entries(SETTINGS)) {
+  for (const [path, {kind}] of Object.entries(SETTINGS)) {
     const text = draft.settings[path] ?? ''
-    const feed = /^planer\.feeds\[(\d)\]$/.exec(path)
-    if (feed) continue
+    if (FEEDS.includes(path)) continue
     places.push([path, path])
     if (!text.trim()) continue
     const [groups, last] = parted(path)
@@ -71,10 +74,10 @@ function addSettings(job, draft, places) {
     inside[last] = kind === 'number' || kind === 'price' ? asNumber(text) : text
   }
   const feeds = []
-  for (let n = 0; n < 4; n += 1) {
-    const text = draft.settings[`planer.feeds[${n}]`] ?? ''
+  for (const path of FEEDS) {
+    const text = draft.settings[path] ?? ''
     if (!text.trim()) continue
-    places.push([`planer.feeds[${n}]`, `planer.feeds[${feeds.length}]`])
+    places.push([path, `planer.feeds[${feeds.length}]`])
     feeds.push(text)
   }
   if (feeds.length) groupOf(job, 'planer').feeds = feeds
@@ -109,22 +112,19 @@ function addPile(boards, draft, places) {
   const at = `boards[${boards.length}]`
   if (!pileBegun(draft) || left === 0) return
   const readings = []
-  for (const key of /** @type {const} */ (['thickest', 'thinnest'])) {
+  for (const key of PILE_TEXTS.filter((one) => PILE[one] === 'readings')) {
     places.push([`pile.${key}`, `${at}.readings[${readings.length}]`])
     if (pile[key].trim()) readings.push(pile[key])
   }
-  places.push(
-    ['pile', at],
-    ['pile.count', `${at}.count`],
-    ['pile.widest', `${at}.width`],
-    ['pile.longest', `${at}.length`],
-    ['pile.species', `${at}.species`],
-    ['pile.density', `${at}.density`],
-  )
+  places.push(['pile', at])
   /** @type {JobDocument} */
-  const entry = {name: pile.name, readings, width: pile.widest, length: pile.longest}
-  if (pile.count.trim()) entry.count = Number.isNaN(left) ? pile.count : left
-  for (const key of /** @type {const} */ (['species', 'density'])) if (pile[key].trim()) entry[key] = pile[key]
+  const entry = {name: pile.name, readings, width: '', length: ''}
+  for (const key of PILE_TEXTS) {
+    const of = PILE[key]
+    if (of === 'readings') continue
+    places.push([`pile.${key}`, `${at}.${of}`])
+    if (pile[key].trim()) entry[of] = of === 'count' && !Number.isNaN(left) ? left : pile[key]
+  }
   boards.push(entry)
 }
 
@@ -143,12 +143,10 @@ function addBoard(boards, draft, index, places) {
   /** @type {JobDocument} */
   const entry = {...copied(board.extra), name: board.name, readings}
   if (spots.some(Boolean)) entry.places = spots
+  const own = {...board, ...woodTakenOver(draft, index)}
   for (const name of /** @type {const} */ (['width', 'length']))
-    entry[name] = board[name].trim() ? board[name] : (takenOver(draft, index, name)?.text ?? '')
-  const wood = woodTakenOver(draft, index) ?? board
-  if (wood.species.trim()) entry.species = wood.species
-  if (wood.density.trim()) entry.density = wood.density
-  if (board.count.trim()) entry.count = asNumber(board.count)
+    if (!own[name].trim()) entry[name] = own[name] = takenOver(draft, index, name)?.text ?? ''
+  for (const name of BOARD_TEXTS) if (own[name].trim()) entry[name] = name === 'count' ? asNumber(own[name]) : own[name]
   boards.push(entry)
 }
 
@@ -175,9 +173,9 @@ export function fromDocument(job, id = newId()) {
 
 /** @param {Extra} extra @param {Draft} draft */
 function takeSettings(extra, draft) {
-  if (isObject(extra.planer) && Array.isArray(extra.planer.feeds) && extra.planer.feeds.length <= 4) {
+  if (isObject(extra.planer) && Array.isArray(extra.planer.feeds) && extra.planer.feeds.length <= FEEDS.length) {
     extra.planer.feeds.forEach((feed, n) => {
-      draft.settings[`planer.feeds[${n}]`] = asText(feed)
+      draft.settings[FEEDS[n]] = asText(feed)
     })
     delete extra.planer.feeds
   }
@@ -188,7 +186,7 @@ function takeSettings(extra, draft) {
     draft.settings[path] = asText(inside[last])
     delete inside[last]
   }
-  for (const path of ['planer.head', 'planer.known_cut', 'planer.snipe', ...GROUPS]) {
+  for (const path of GROUPS) {
     const [groups, last] = parted(path)
     const inside = insideOf(extra, groups)
     if (isObject(inside) && isObject(inside[last]) && !Object.keys(inside[last]).length) delete inside[last]
@@ -203,7 +201,11 @@ function takeBoards(extra, draft) {
     boards.every((board) => isObject(board) && (board.readings === undefined || Array.isArray(board.readings)))
   if (!sound) return
   for (const entry of boards) {
-    const {name, readings = [], width = '', length = '', count = '', species = '', density = '', ...rest} = entry
+    const {readings = [], ...rest} = entry
+    const known = BOARD_TEXTS.filter((key) => key in rest)
+    /** @type {Partial<Record<BoardText, string>>} */
+    const said = Object.fromEntries(known.map((key) => [key, asText(rest[key])]))
+    for (const key of known) delete rest[key]
     /** @type {string[]} */
     const texts = readings.map(asText)
     const placed =
@@ -217,35 +219,21 @@ function takeBoards(extra, draft) {
       texts.length === 2 &&
       !Object.keys(rest).length &&
       !places.some(Boolean) &&
-      (name === PILE_NAME || (boards.length === 1 && Number(count) > 1))
+      (entry.name === PILE_NAME || (boards.length === 1 && Number(entry.count) > 1))
     if (asPile) {
       const [first, second] = texts
       const turned = aboutMm(first, draft.units) < aboutMm(second, draft.units)
+      for (const key of PILE_TEXTS) {
+        const of = PILE[key]
+        if (of !== 'readings') draft.pile[key] = said[of] ?? ''
+      }
       Object.assign(draft.pile, {
-        name: typeof name === 'string' && name.trim() ? name : PILE_NAME,
+        name: typeof entry.name === 'string' && entry.name.trim() ? entry.name : PILE_NAME,
         thickest: turned ? second : first,
         thinnest: turned ? first : second,
-        count: asText(count),
-        widest: asText(width),
-        longest: asText(length),
-        species: asText(species),
-        density: asText(density),
       })
     } else {
-      const board = newBoard(draft.boards, false)
-      const keep = name === undefined ? {} : {name: asText(name)}
-      draft.boards.push({
-        ...board,
-        ...keep,
-        readings: texts,
-        places,
-        width: asText(width),
-        length: asText(length),
-        count: asText(count),
-        species: asText(species),
-        density: asText(density),
-        extra: rest,
-      })
+      draft.boards.push({...newBoard(draft.boards, false), ...said, readings: texts, places, extra: rest})
     }
   }
   // The page counts the whole lot; a document counts only what is left in the pile.

@@ -1,69 +1,10 @@
 // The job as it is being entered: the draft. Pure functions; texts stay as typed. Its document is made in document.js.
 
+import {BOARD_TEXTS, blank, LENGTHS, PILE, PILE_TEXTS, SETTINGS} from './fields.js'
 import {aboutMm, restate, restatePrice} from './lengths.js'
 
 /** @import {Board, Defect, Draft, Extra, Part, Pile, PlanerRecord, RunEvent, Settings, Units} from './types.js' */
 
-/**
- * Every text of the planer and of the practice, by its path in the document. Numbers are counts, marks and seconds.
- * @type {Record<string, 'length' | 'text' | 'number' | 'price'>}
- */
-export const SETTINGS = {
-  'target.thickness': 'length',
-  'target.tolerance': 'length',
-  'planer.name': 'text',
-  'planer.moves': 'text',
-  'planer.deepest_cut': 'length',
-  'planer.lightest_cut': 'length',
-  'planer.step': 'length',
-  'planer.turn': 'length',
-  'planer.widest': 'length',
-  'planer.shortest': 'length',
-  'planer.thinnest': 'length',
-  'planer.feeds[0]': 'text',
-  'planer.feeds[1]': 'text',
-  'planer.feeds[2]': 'text',
-  'planer.feeds[3]': 'text',
-  'planer.head.speed': 'text',
-  'planer.head.knives': 'number',
-  'planer.head.marking_knives': 'number',
-  'planer.head.diameter': 'length',
-  'planer.known_cut.width': 'length',
-  'planer.known_cut.depth': 'length',
-  'planer.known_cut.feed': 'text',
-  'planer.known_cut.species': 'text',
-  'planer.known_cut.density': 'text',
-  'planer.snipe.lead': 'length',
-  'planer.snipe.trail': 'length',
-  'planer.table': 'length',
-  'cutting.kerf': 'length',
-  'cutting.trim': 'length',
-  'cutting.ends': 'text',
-  'rates.people': 'number',
-  'rates.machine': 'number',
-  'rates.wood': 'price',
-  'practice.cut': 'length',
-  'practice.finish_cut': 'length',
-  'practice.near': 'length',
-  'practice.rough_marks': 'number',
-  'practice.finish_marks': 'number',
-  'service.moisture_now': 'number',
-  'service.moisture_then': 'number',
-  'service.temperature': 'text',
-  'service.humidity': 'number',
-  'service.grain': 'text',
-  'service.rest': 'length',
-  'service.thickness': 'length',
-  'shop.bag': 'text',
-  'shop.air': 'text',
-  'shop.duct': 'length',
-  'shop.noise': 'number',
-  'practice.set_seconds': 'number',
-  'practice.handle_seconds': 'number',
-  'practice.measure_seconds': 'number',
-}
-/** What an event of the run may hold as a length, or as a list of them. */
-const EVENT_LENGTHS = ['setting', 'scale', 'thickness', 'readings', 'lead', 'trail']
 const PILE_KEYS = /** @type {const} */ (['thickest', 'thinnest', 'count', 'widest', 'longest'])
 export const PILE_NAME = 'Pile'
 
@@ -77,7 +18,7 @@ export function newDraft(units = 'in', id = newId()) {
     units,
     settings: {},
     boards: [],
-    pile: {name: PILE_NAME, thickest: '', thinnest: '', count: '', widest: '', longest: '', species: '', density: ''},
+    pile: {name: PILE_NAME, ...blank(PILE_TEXTS)},
     extra: {},
   }
 }
@@ -87,12 +28,12 @@ export function newId() {
 }
 
 /** A setting that belongs to the lot: a new lot does not take it over. @param {string} path */
-export const isOfLot = (path) => /^(target|service)\./.test(path)
+export const isOfLot = (path) => SETTINGS[path]?.with === 'lot'
 /**
  * A setting that goes with the planer from job to job; how boards are cut and what their wood costs does not.
  * @param {string} path
  */
-export const isOfPlaner = (path) => !isOfLot(path) && !/^cutting\.|^rates\.wood$/.test(path)
+export const isOfPlaner = (path) => SETTINGS[path]?.with === 'planer'
 
 /** A, B, ... Z, AA, AB, ...: the first mark that no board has. @param {{name: string}[]} boards */
 export function freeName(boards) {
@@ -110,6 +51,7 @@ export function freeName(boards) {
  */
 export function newBoard(boards, follows = true) {
   return {
+    ...blank(BOARD_TEXTS),
     id: newId(),
     name: freeName(boards),
     follows,
@@ -117,11 +59,6 @@ export function newBoard(boards, follows = true) {
     places: [],
     spot: '',
     entry: '',
-    width: '',
-    length: '',
-    count: '',
-    species: '',
-    density: '',
     extra: {},
   }
 }
@@ -199,8 +136,9 @@ export function woodTakenOver(draft, index) {
 export function settingsIn(settings, from, to) {
   /** @param {string} path @param {string} text */
   const said = (path, text) => {
-    if (SETTINGS[path] === 'length') return restate(text, from, to)
-    return SETTINGS[path] === 'price' ? restatePrice(text, from, to) : text
+    const kind = SETTINGS[path]?.kind
+    if (kind === 'length') return restate(text, from, to)
+    return kind === 'price' ? restatePrice(text, from, to) : text
   }
   return Object.fromEntries(Object.entries(settings).map(([path, text]) => [path, said(path, text)]))
 }
@@ -221,7 +159,8 @@ export function withUnits(draft, to) {
         ? value.map(sayAny)
         : value
   const pile = {...draft.pile}
-  for (const key of /** @type {const} */ (['thickest', 'thinnest', 'widest', 'longest'])) pile[key] = say(pile[key])
+  for (const key of PILE_TEXTS)
+    if (PILE[key] === 'readings' || LENGTHS['boards[]'].includes(PILE[key])) pile[key] = say(pile[key])
   /** @param {Extra} thing @param {string[]} keys */
   const said = (thing, keys) => ({
     ...thing,
@@ -231,16 +170,19 @@ export function withUnits(draft, to) {
   const each = (list, keys) => (Array.isArray(list) ? list.map((one) => (isObject(one) ? said(one, keys) : one)) : list)
   const boards = draft.boards.map((board) => ({
     ...board,
+    ...Object.fromEntries(
+      BOARD_TEXTS.filter((key) => LENGTHS['boards[]'].includes(key)).map((key) => [key, say(board[key])]),
+    ),
     readings: board.readings.map(say),
     entry: say(board.entry),
-    width: say(board.width),
-    length: say(board.length),
     extra:
-      'defects' in board.extra ? {...board.extra, defects: each(board.extra.defects, ['from', 'to'])} : board.extra,
+      'defects' in board.extra
+        ? {...board.extra, defects: each(board.extra.defects, LENGTHS['boards[].defects[]'])}
+        : board.extra,
   }))
   const {units, ...extra} = draft.extra
-  if ('parts' in extra) extra.parts = each(extra.parts, ['length', 'width'])
-  if ('run' in extra) extra.run = each(extra.run, EVENT_LENGTHS)
+  if ('parts' in extra) extra.parts = each(extra.parts, LENGTHS['parts[]'])
+  if ('run' in extra) extra.run = each(extra.run, LENGTHS['run[]'])
   return {...draft, units: to, settings: settingsIn(draft.settings, from, to), pile, boards, extra}
 }
 

@@ -7,6 +7,16 @@ export type Extra = Record<string, unknown>
 /** The texts of fields, as typed, by their path in the job document. */
 export type Settings = Record<string, string>
 
+/** How a setting is entered, what it goes along with, and what stands for it in either unit when it is left out. */
+export interface Setting {
+  kind: 'length' | 'number' | 'price' | 'text'
+  with: 'lot' | 'planer' | 'shop'
+  in?: string | number
+  mm?: string | number
+}
+export type BoardText = 'name' | 'width' | 'length' | 'count' | 'species' | 'density'
+export type PileText = Exclude<keyof Pile, 'name'>
+
 export interface Board {
   id: string
   name: string

@@ -1,11 +1,8 @@
 // Makes whole what was stored, whatever its age or state, and says whether anything in it was lost on the way.
 
-import {asText, isObject, newBoard, newDraft, newId, SETTINGS, withPlaces} from '../base/job.js'
+import {BOARD_TEXTS, PILE_TEXTS, SETTINGS} from '../base/fields.js'
+import {asText, isObject, newBoard, newDraft, newId, withPlaces} from '../base/job.js'
 
-/** @import {Pile} from '../base/types.js' */
-
-const BOARD_TEXTS = /** @type {const} */ (['name', 'width', 'length', 'count', 'species', 'density'])
-const PILE_TEXTS = /** @type {(keyof Pile)[]} */ (Object.keys(newDraft('in', '').pile))
 /** Parts of a document that the page has no field for: a draft carries them in `extra`. */
 const CARRIED = ['run', 'parts']
 
@@ -24,7 +21,7 @@ export function mend(raw) {
   for (const [path, value] of Object.entries(isObject(raw.settings) ? raw.settings : {})) {
     if (path in SETTINGS) draft.settings[path] = asText(value)
   }
-  for (const key of PILE_TEXTS) {
+  for (const key of /** @type {const} */ (['name', ...PILE_TEXTS])) {
     if (isObject(raw.pile) && key in raw.pile) draft.pile[key] = asText(raw.pile[key])
   }
   for (const entry of Array.isArray(raw.boards) ? raw.boards.filter(isObject) : [])

@@ -11,10 +11,9 @@ import {createSpots} from './spots.js'
 import {placeholderOf, textOf, withText} from './texts.js'
 import {intoView, padded, UnderThumb} from './under_thumb.js'
 
-/** @import {Held, OfferUndo, Settings, State, Units, View} from '../base/types.js' */
+/** @import {Held, OfferUndo, State, View} from '../base/types.js' */
 /**
  * @typedef {object} Handlers
- * @property {Partial<Record<Units, Settings>>} defaults
  * @property {OfferUndo} offerUndo
  * @property {() => void} onDone the last of the five numbers was entered
  * @property {(input: HTMLInputElement) => void} onRun a reading of the run was entered; the run keeps its own texts
@@ -69,7 +68,7 @@ class Entry {
     pile.classList.toggle('slip', upsideDown(draft))
     this.fields.show(
       (field) => textOf(this.#state, field),
-      (field) => placeholderOf(this.#state, this.#handlers.defaults, field),
+      (field) => placeholderOf(this.#state, field),
     )
     this.#thumb.show()
   }
@@ -200,8 +199,11 @@ class Entry {
       this.#toField(`board.${part ?? 'entry'}`, 'board.entry')
       return
     }
-    this.#state.turn({view: viewOf(key), ...(key.startsWith('pile') ? {way: 'pile'} : {})})
-    this.#toField(key === 'pile' ? 'pile.thickest' : key)
+    const name = key === 'pile' ? 'pile.thickest' : key === 'units' ? 'title' : key
+    const field = seek(`[data-field="${CSS.escape(name)}"]`, this.#root)
+    const view = /** @type {View} */ (around(field, 'section[data-part]')?.dataset.part ?? 'planer')
+    this.#state.turn({view, ...(around(field, '#pile') ? {way: 'pile'} : {})})
+    this.#toField(name)
   }
 
   /** @param {string} name @param {string} [otherwise] */
@@ -210,11 +212,4 @@ class Entry {
     unfold(field)
     this.fields.focus(field ? name : otherwise)
   }
-}
-
-/** The part of the page that has the field for a setting. @param {string} key @returns {View} */
-function viewOf(key) {
-  if (key === 'title' || key === 'units') return 'jobs'
-  if (/^(pile|service)/.test(key) || key === 'target.thickness') return 'lot'
-  return /^(rates|cutting|planer\.table)/.test(key) ? 'more' : 'planer'
 }

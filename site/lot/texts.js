@@ -1,11 +1,10 @@
 // The text of each field of the page, as the draft has it, and what an empty one stands for.
 
 import {boardIn, readingText, readingTyped, withBoard} from '../base/board_steps.js'
-import {pileBegun, SETTINGS, takenOver, woodTakenOver} from '../base/job.js'
+import {SETTINGS} from '../base/fields.js'
+import {pileBegun, takenOver, woodTakenOver} from '../base/job.js'
 
-/** @import {Board, Held, Pile, Settings, State, Units} from '../base/types.js' */
-/** @typedef {Exclude<keyof Pile, 'name'>} PileText */
-/** @typedef {'name' | 'width' | 'length' | 'count' | 'species' | 'density'} BoardText */
+/** @import {BoardText, Held, PileText, State} from '../base/types.js' */
 
 /**
  * The text of a field; undefined where the draft has none, as of a reading of the run.
@@ -40,10 +39,9 @@ export function withText({draft, hand}, field, text) {
 /**
  * What an empty field stands for; undefined where that is not known here.
  * @param {State} state
- * @param {Partial<Record<Units, Settings>>} defaults
  * @param {string} field
  */
-export function placeholderOf({draft, hand}, defaults, field) {
+export function placeholderOf({draft, hand}, field) {
   const [group, key] = field.split('.')
   const at = draft.boards.indexOf(boardIn(draft, hand))
   if (group === 'board' && (key === 'width' || key === 'length')) return takenOver(draft, at, key)?.text ?? ''
@@ -51,6 +49,5 @@ export function placeholderOf({draft, hand}, defaults, field) {
     return woodTakenOver(draft, at)?.[key] || (key === 'density' ? '672 kg/m3' : '')
   if (group === 'pile') return key === 'count' && pileBegun(draft) ? '1' : ''
   if (!(field in SETTINGS)) return undefined
-  const own = defaults[draft.units] ?? {}
-  return String(own[field] ?? (field === 'planer.feeds[0]' ? own['planer.feeds[]'] : undefined) ?? '')
+  return String(SETTINGS[field][draft.units] ?? '')
 }

@@ -4,7 +4,7 @@ import {afterTap, around, h} from '../base/dom.js'
 
 /** @import {Answer} from '../base/types.js' */
 
-const FIELD = '[data-field$="species"] input'
+const FIELD = '[data-kind="species"] input'
 
 /**
  * `ask(text)` gives the core's answer or null.

@@ -1,6 +1,7 @@
 // Bad stretches of boards, that no part may have in it: a row for each.
 
 import {$, $$, around, h} from '../base/dom.js'
+import {rowOf} from './rows.js'
 
 /** @import {Defect} from '../base/types.js' */
 
@@ -77,19 +78,10 @@ export class Defects {
       around(target, 'li')?.remove()
       tell()
     }
+    const fields = rowOf('#defect-row', id, {from, to}, tell)
+    fields.prepend(h('div', {class: 'field whole-row'}, h('label', {for: which.id}, 'Board'), which))
     this.#rows.append(
-      h(
-        'li',
-        {},
-        h(
-          'div',
-          {class: 'pair'},
-          h('div', {class: 'field whole-row'}, h('label', {for: which.id}, 'Board'), which),
-          end(id, 'from', 'From', from, tell),
-          end(id, 'to', 'To', to, tell),
-        ),
-        h('button', {type: 'button', class: 'plain', onclick: remove}, 'Delete this stretch'),
-      ),
+      h('li', {}, fields, h('button', {type: 'button', class: 'plain', onclick: remove}, 'Delete this stretch')),
     )
   }
 }
@@ -98,24 +90,4 @@ export class Defects {
 function textOf(row, key) {
   const input = $(`[data-key="${key}"]`, row)
   return input instanceof HTMLInputElement || input instanceof HTMLSelectElement ? input.value.trim() : ''
-}
-
-/**
- * The field for one end of a stretch.
- * @param {string} row
- * @param {string} key
- * @param {string} label
- * @param {string} value
- * @param {() => void} tell
- */
-function end(row, key, label, value, tell) {
-  const id = `${row}-${key}`
-  return h(
-    'div',
-    {class: 'field', 'data-part': key, 'data-at': ''},
-    h('label', {for: id}, label),
-    h('input', {id, 'data-key': key, value, autocomplete: 'off', spellcheck: 'false', oninput: tell}),
-    h('p', {class: 'understood'}),
-    h('p', {class: 'problem'}),
-  )
 }

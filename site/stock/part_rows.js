@@ -1,7 +1,7 @@
 // The finished parts that the lot is for: a row for each.
 
 import {$, $$, h} from '../base/dom.js'
-import {field} from './question_field.js'
+import {rowOf} from './rows.js'
 
 /** @import {Part} from '../base/types.js' */
 
@@ -57,37 +57,13 @@ export class PartRows {
   /** @param {Part} [part] */
   add(part = {}) {
     const n = this.#rows.children.length
-    const input = (/** @type {string} */ key, /** @type {string} */ label, /** @type {string} */ placeholder) => {
-      const id = `part-${n}-${key}`
-      const box = h('input', {
-        id,
-        'data-key': key,
-        autocomplete: 'off',
-        spellcheck: 'false',
-        placeholder,
-        value: part[key] === undefined ? '' : String(part[key]),
-        inputmode: key === 'count' ? 'numeric' : null,
-        oninput: () => this.#tell(),
-      })
-      return field(label, id, {'data-part': key, 'data-at': ''}, box)
-    }
+    const fields = rowOf('#part-row', `part-${n}`, part, () => this.#tell())
+    $('[data-key="name"]', fields, HTMLInputElement).placeholder = `Part ${n + 1}`
     const remove = () => {
       row.remove()
       this.#tell()
     }
-    const row = h(
-      'li',
-      {},
-      h(
-        'div',
-        {class: 'pair'},
-        input('name', 'Part', `Part ${n + 1}`),
-        input('length', 'Length', ''),
-        input('width', 'Width', 'the board’s'),
-        input('count', 'How many', '1'),
-      ),
-      h('button', {type: 'button', class: 'plain', onclick: remove}, 'Delete this part'),
-    )
+    const row = h('li', {}, fields, h('button', {type: 'button', class: 'plain', onclick: remove}, 'Delete this part'))
     this.#rows.append(row)
   }
 }

@@ -1,14 +1,12 @@
 // Beside the plan, folded: time, two lots, lengths, stock, support, butting, after the run. Whoever wants a schedule
 // only never meets it.
 
-import {h} from '../base/dom.js'
+import {$, h} from '../base/dom.js'
 import {FORMS, OwnForm} from './own_form.js'
 import {PartRows} from './part_rows.js'
-import {field} from './question_field.js'
 
 /** @import {Html, Part} from '../base/types.js' */
 /** @typedef {import('./own_form.js').Handlers} FormHandlers */
-/** @typedef {[key: string, label: string, choices?: Record<string, string>]} JobField */
 /**
  * `defects.root` stands with the lengths, `finals.root` with what comes after the run.
  * @typedef {object} Handlers
@@ -20,26 +18,6 @@ import {field} from './question_field.js'
  * @property {{root: HTMLElement}} finals
  */
 
-/** Fields whose label or choices want the whole width. */
-const LONG = ['rates.wood', 'cutting.ends', 'planer.table']
-/** @type {Record<string, JobField[]>} */
-const FIELDS = {
-  time: [
-    ['rates.people', 'People, money an hour'],
-    ['rates.machine', 'Planer, money an hour'],
-    ['rates.wood', 'Wood, money a board foot or m³'],
-  ],
-  leave: [
-    ['cutting.kerf', 'Kerf of the saw'],
-    ['cutting.trim', 'Squared off each end'],
-    [
-      'cutting.ends',
-      'How boards are fed',
-      {'': 'each alone', butted: 'butted end to end', guarded: 'between scrap pieces', alone: 'alone'},
-    ],
-  ],
-  support: [['planer.table', 'Table, from roller to its end']],
-}
 const PLACES = [
   ['time', 'Where the minutes go, and the cost'],
   ['split', 'Two lots or one'],
@@ -51,27 +29,12 @@ const PLACES = [
   ['after', 'After the run'],
 ]
 
-/** @param {JobField} given */
-function jobField([key, label, choices]) {
-  const id = `f-${key.replace('.', '-')}`
-  const numeric = key.startsWith('rates') ? 'decimal' : null
-  const input = choices
-    ? h(
-        'select',
-        {id},
-        Object.entries(choices).map(([value, text]) => h('option', {value}, text)),
-      )
-    : h('input', {id, autocomplete: 'off', spellcheck: 'false', inputmode: numeric})
-  return field(label, id, {'data-field': key, 'data-at': key, class: LONG.includes(key) ? 'whole-row' : ''}, input)
-}
-
-/** The job's fields of one of the places. @param {string} name */
-const fields = (name) => FIELDS[name] && h('div', {class: 'pair'}, FIELDS[name].map(jobField))
-
 /** @param {HTMLElement} root @param {Handlers} handlers */
 export function createMore(root, {onParts, onAsk, defects, finals, forms, onForm}) {
   /** Where the core's answer goes. @type {Map<string, HTMLElement>} */
   const slots = new Map()
+  /** The job's fields of one of the places, as the build wrote them. @param {string} name */
+  const fields = (name) => $(`[data-fields="${name}"]`, root)
   const partList = h('ol', {id: 'part-rows'})
   const parts = new PartRows(partList, onParts)
   const addPart = h('button', {type: 'button', onclick: () => parts.add()}, 'Add a part')

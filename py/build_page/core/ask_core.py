@@ -1,4 +1,4 @@
-"""Runs in the .venv: print the demo jobs, the defaults and the demo's plan as HTML."""
+"""Runs in the .venv: print the demo jobs, the page's fields, the form of a job and the demo's plan as HTML."""
 
 from __future__ import annotations
 
@@ -7,7 +7,9 @@ import sys
 
 from thickset.doors import api, demo
 from thickset.faces.paper import paper
-from thickset.ground.job.fields import defaults
+from thickset.ground.job.schema import schema
+
+from build_page.core import page_fields
 
 html = {}
 for ask in ("show", "mechanics"):
@@ -21,7 +23,9 @@ json.dump(
         "paper.css": paper.STYLE,
         "demo-job": demo.DEMO_IN,
         "demo-job-mm": demo.DEMO_MM,
-        "defaults": {units: defaults(units) for units in ("in", "mm")},
+        "markup": page_fields.markup(),
+        "fields": page_fields.facts(),
+        "schema": schema(),
     },
     sys.stdout,
 )

@@ -19,7 +19,7 @@ DEMO_PARTS = ("summary", "schedule", "picture", "boards", "targets", "notes", "m
 
 @functools.cache
 def demo() -> dict[str, object]:
-    """The demo jobs, the defaults and the demo's plan as HTML, as the core gives them natively."""
+    """The demo jobs, the page's fields and the demo's plan as HTML, as the core gives them natively."""
     env = {**os.environ, "PYTHONPATH": str(ROOT / "py"), "PYTHONHASHSEED": "0"}
     told: dict[str, object] = json.loads(
         run([tools.python(), HERE / "ask_core.py"], "Asking the core for the demo", env=env)
@@ -30,10 +30,11 @@ def demo() -> dict[str, object]:
 def page_fills() -> dict[str, str]:
     """The words for index.html's placeholders."""
     told = demo()
-    shown = told["html"]
+    shown, fields = told["html"], told["markup"]
     assert isinstance(shown, dict)  # noqa: S101
-    fills = {f"demo-{part}": str(shown.get(part, "")) for part in DEMO_PARTS}
-    for name in ("demo-job", "demo-job-mm", "defaults"):
+    assert isinstance(fields, dict)  # noqa: S101
+    fills = {**fields, **{f"demo-{part}": str(shown.get(part, "")) for part in DEMO_PARTS}}
+    for name in ("demo-job", "demo-job-mm", "fields"):
         fills[name] = json.dumps(told[name], ensure_ascii=False, sort_keys=False).replace("<", "\\u003c")
     return fills
 
@@ -41,6 +42,11 @@ def page_fills() -> dict[str, str]:
 def paper_style() -> str:
     """The style of what goes on paper, which the core puts into its own documents too."""
     return f"/* Written by the build. */\n{demo()['paper.css']}"
+
+
+def job_schema() -> str:
+    """The JSON Schema of a job document, for whoever writes jobs."""
+    return f"{json.dumps(demo()['schema'], ensure_ascii=False, indent=1)}\n"
 
 
 def warm_requests() -> list[str]:

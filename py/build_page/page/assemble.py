@@ -1,6 +1,7 @@
 """`build.py`: put dist/ together beside its place, then move it there whole.
 
 index.html, sw.js, manifest.webmanifest, icons     what a browser asks for by a name that stays
+job.schema.json                                    the form of a job document, for who writes jobs
 app-ID/                                            our scripts and styles and the frozen core; ID is made from their bytes
 runtime-VERSION-ID/                                Pyodide, without what only compiled packages would call
 plain/                                             what only the plain start needs: the standard library and the wheels
@@ -62,6 +63,7 @@ def assemble(half: Path) -> None:
 
     text = notices(tools.version(), freeze.pyodide_version(), wheels)
     (half / "notices.txt").write_text(text, encoding="utf-8")
+    (half / "job.schema.json").write_text(demo_plan.job_schema(), encoding="utf-8")
     copy_site(half, app)
     icons.draw(ROOT / "site" / "icon.svg", half)
     lock = lock_file(wheels)

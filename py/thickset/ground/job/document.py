@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Any, cast
@@ -12,12 +13,14 @@ from thickset.ground.job import run_entries as happened
 from thickset.ground.job.fields import FIELDS, MOST_READINGS, Field
 from thickset.ground.job.job import (
     Board,
+    Cutting,
     Head,
     Job,
     KnownCut,
     Planer,
     Practice,
     Problem,
+    Rates,
     Service,
     Shop,
     Sketch,
@@ -30,6 +33,8 @@ from thickset.ground.notation.slips import SlipError
 
 VERSION = 1
 MOST_BOARDS = 5000
+WOOD = ("species", "density")
+"""What says together of which wood something is."""
 
 
 @dataclass
@@ -89,13 +94,13 @@ class _Reader:
         tolerance = self.value(target, "target.tolerance", "target.tolerance")
         boards = self.boards(document.get("boards"))
         planer = self.planer(self.part(document, "planer", ""))
-        practice = self.practice(self.part(document, "practice", ""))
+        practice = Practice(**self.values(self.part(document, "practice", ""), "practice"))
         service = self.service(self.part(document, "service", ""))
-        shop = self.shop(self.part(document, "shop", ""))
+        shop = Shop(**self.values(self.part(document, "shop", ""), "shop"))
         run = happened.run(self, document.get("run"), set(names_of(document.get("boards"))))
         parts = beside.parts(self, document.get("parts"))
-        cutting = beside.cutting(self, self.part(document, "cutting", ""))
-        rates = beside.rates(self, self.part(document, "rates", ""))
+        cutting = Cutting(**self.values(self.part(document, "cutting", ""), "cutting"))
+        rates = Rates(**self.values(self.part(document, "rates", ""), "rates"))
         if self.problems:
             if not self.unit_known:
                 self.understood = {}
@@ -147,10 +152,18 @@ class _Reader:
         one = FIELDS[path]
         return self.entry(holder.get(one.key), one, at, label or one.label)
 
+    def values(self, holder: Json, part: str, at: str = "", label: str = "", but: Collection[str] = ()) -> Json:
+        """The values of a part's plain fields by their keys, but for some."""
+        return {
+            key: self.value(holder, f"{part}.{key}", f"{at or part}.{key}", f"{label}, {key}" if label else "")
+            for key in fields.plain_keys(part)
+            if key not in but
+        }
+
     def entry(self, given: object, one: Field, at: str, label: str) -> Any:
         entered = not (given is None or (isinstance(given, str) and not given.strip()))
         if not entered and one.required:
-            self.problems.append(problem_with(label, at, f"nothing is entered. {entries.HOW_TO_WRITE[one.kind]}"))
+            self.problems.append(problem_with(label, at, f"nothing is entered. {entries.how_to_write(one)}"))
             return None
         if not entered:
             given = one.inch if self.units == "in" else one.metric
@@ -197,21 +210,18 @@ class _Reader:
         readings = self.many(
             given.get("readings"), FIELDS["boards[].readings[]"], f"{at}.readings", label, MOST_READINGS
         )
-        width, length, count = (
-            self.value(given, f"boards[].{key}", f"{at}.{key}", f"{label}, {key}")
-            for key in ("width", "length", "count")
-        )
+        more = self.values(given, "boards[]", at, label, ("name", *WOOD))
         wood, gravity = self.wood(given, "boards[]", at, label)
         places = beside.places(self, given.get("places"), len(readings), f"{at}.places", label)
         defects = beside.defects(self, given.get("defects"), f"{at}.defects", label)
         if len(self.problems) > before:
             return None
-        return Board(name, readings, width, length, count, wood, gravity, defects, places)
+        return Board(name, readings, **more, species=wood, gravity=gravity, defects=defects, places=places)
 
     def many(self, given: object, one: Field, at: str, label: str, most: int) -> tuple[Any, ...]:
         given = given if isinstance(given, list) else [] if given is None else [given]
         if not given:
-            said = f"no {one.label.lower()} is entered. {entries.HOW_TO_WRITE[one.kind]}"
+            said = f"no {one.label.lower()} is entered. {entries.how_to_write(one)}"
             self.problems.append(problem_with(label, at, said))
         if len(given) > most:
             self.problem(at, f"{label}: {len(given):,} entries are more than {most}. Keep the ones that matter.")
@@ -229,13 +239,10 @@ class _Reader:
         return (found.name, found.gravity_12) if found else (None, None)
 
     def planer(self, given: Json) -> Planer:
-        def value(key: str) -> Any:
-            return self.value(given, f"planer.{key}", f"planer.{key}")
-
         given_feeds = given.get("feeds")
         default = FIELDS["planer.feeds[]"].inch if self.units == "in" else FIELDS["planer.feeds[]"].metric
         feeds = self.many(
-            given_feeds or [default],
+            [default] if given_feeds in (None, "", []) else given_feeds,
             FIELDS["planer.feeds[]"],
             "planer.feeds",
             "Planer",
@@ -246,23 +253,15 @@ class _Reader:
             self.problem(
                 "planer.feeds", f"Planer: {len(every):,} feeds are more than {entries.MOST_FEEDS}. Keep those in use."
             )
-        snipe = self.part(given, "snipe", "planer")
+        own, head, known = self.values(given, "planer"), self.head(given), self.known_cut(given)
+        snipe = self.values(self.part(given, "snipe", "planer"), "planer.snipe")
         return Planer(
-            name=value("name"),
-            moves=value("moves"),
-            deepest_cut=value("deepest_cut"),
-            lightest_cut=value("lightest_cut"),
-            step=value("step"),
-            turn=value("turn"),
-            widest=value("widest"),
-            shortest=value("shortest"),
-            thinnest=value("thinnest"),
+            **own,
             feeds=tuple(every),
-            head=self.head(given),
-            known_cut=self.known_cut(given),
-            snipe_lead=self.value(snipe, "planer.snipe.lead", "planer.snipe.lead"),
-            snipe_trail=self.value(snipe, "planer.snipe.trail", "planer.snipe.trail"),
-            table=value("table"),
+            head=head,
+            known_cut=known,
+            snipe_lead=snipe["lead"],
+            snipe_trail=snipe["trail"],
             record=beside.record(self, self.part(given, "record", "planer")),
         )
 
@@ -270,28 +269,23 @@ class _Reader:
         given = self.part(planer, "head", "planer")
         if not any(value not in (None, "") for value in given.values()):
             return None
-        keys = ("speed", "knives", "marking_knives", "diameter")
-        speed, knives, marking, circle = (self.value(given, f"planer.head.{key}", f"planer.head.{key}") for key in keys)
-        if knives and marking and marking > knives:
-            self.problem("planer.head.marking_knives", f"Head: {marking} knives cannot mark where there are {knives}.")
-        return Head(speed, knives, marking, circle)
+        head = Head(**self.values(given, "planer.head"))
+        if head.knives and head.marking_knives and head.marking_knives > head.knives:
+            told = f"Head: {head.marking_knives} knives cannot mark where there are {head.knives}."
+            self.problem("planer.head.marking_knives", told)
+        return head
 
     def known_cut(self, planer: Json) -> KnownCut | None:
         at = "planer.known_cut"
         given = self.part(planer, "known_cut", "planer")
         if not any(value not in (None, "") for value in given.values()):
             return None
-        width, depth, feed = (self.value(given, f"{at}.{key}", f"{at}.{key}") for key in ("width", "depth", "feed"))
+        cut = self.values(given, at, but=WOOD)
         wood, gravity = self.wood(given, at, at, "Known cut")
-        return KnownCut(width, depth, feed, wood, gravity)
-
-    def practice(self, given: Json) -> Practice:
-        return Practice(
-            **{key: self.value(given, f"practice.{key}", f"practice.{key}") for key in fields.keys_of("practice")}
-        )
+        return KnownCut(**cut, species=wood, gravity=gravity)
 
     def service(self, given: Json) -> Service:
-        found = {key: self.value(given, f"service.{key}", f"service.{key}") for key in fields.keys_of("service")}
+        found = self.values(given, "service")
         if (found["temperature"] is None) != (found["humidity"] is None) and found["moisture_then"] is None:
             missing = "humidity" if found["humidity"] is None else "temperature"
             if not any(problem.at.startswith("service.") for problem in self.problems):
@@ -299,6 +293,3 @@ class _Reader:
                     f"service.{missing}", f"Room: its {missing} is missing. Enter both, or the moisture in service."
                 )
         return Service(**found)
-
-    def shop(self, given: Json) -> Shop:
-        return Shop(**{key: self.value(given, f"shop.{key}", f"shop.{key}") for key in fields.keys_of("shop")})

@@ -19,10 +19,6 @@ LONGEST_NAME = 60
 MOST_ALIKE = 100_000
 MOST_FEEDS = 40
 
-MOST_PERCENT = {"service.moisture_now": 200, "service.moisture_then": 30, "service.humidity": 95}
-"""Most that can be meant [%]: green wood can hold twice its own weight of water; none in service is above 30; the
-formula of the room ends at 95."""
-
 _TEMPERATURE = re.compile(r"([-−]?)\s*([\d.,]+)\s*°?\s*([FfCc])\Z")
 _PER = re.compile(
     r"\s*(?:/|\b(?:an?|per)\b)\s*(?:(board (?:foot|feet)|bd\.? ?ft\.?|bf)|(m3|m³|cubic met(?:er|re)s?))\Z",
@@ -58,18 +54,29 @@ HOW_TO_WRITE = {
     "tally": "Write a whole number from 0.",
     "number": "Write a number like 10 or 12.5.",
     "species": "Choose a wood of the list.",
-    "moves": "Write table or head.",
-    "ends": "Write alone, butted or guarded.",
     "signed": "Write a number like 0.12 or -0.12.",
     "percent": "Write per cent, like 9.",
     "temperature": "Write it like 70 F or 21 C.",
-    "grain": "Write flatsawn or quartersawn.",
     "volume": "Write it like 100 L or 30 gal.",
     "flow": "Write it like 800 cfm or 1350 m3/h.",
     "level": "Write it in dBA, like 102.",
     "price": "Write it like 6.50, or with what it buys: 6.50 per board foot or 2800 per m3.",
     "place": "Write end 1, middle or end 2, then left, center or right, like middle left.",
 }
+
+
+def how_to_write(one: Field) -> str:
+    """What helps who cannot be read.
+
+    >>> from thickset.ground.job.fields import FIELDS
+    >>> how_to_write(FIELDS["cutting.ends"])
+    'Write alone, butted or guarded.'
+    """
+    if one.kind != "choice":
+        return HOW_TO_WRITE[one.kind]
+    *others, last = one.words
+    return f"Write {', '.join(others)} or {last}."
+
 
 _Read = Callable[[Any, Field, Units], tuple[Any, str]]
 
@@ -231,15 +238,11 @@ def _species(given: object, one: Field, _: Units) -> tuple[species.Species, str]
     return wood, wood.name
 
 
-def _moves(given: object, one: Field, _: Units) -> tuple[str, str]:
-    if given not in ("table", "head"):
-        raise ValueError(f"{shown(str(given))} is neither table nor head. {HOW_TO_WRITE[one.kind]}")
-    return str(given), ""
-
-
-def _ends(given: object, one: Field, _: Units) -> tuple[str, str]:
-    if given not in ("alone", "butted", "guarded"):
-        raise ValueError(f"{shown(str(given))} is none of alone, butted, guarded. {HOW_TO_WRITE[one.kind]}")
+def _choice(given: object, one: Field, _: Units) -> tuple[str, str]:
+    if given not in one.words:
+        *others, last = one.words
+        none = f"neither {others[0]} nor {last}" if len(others) == 1 else f"none of {', '.join(one.words)}"
+        raise ValueError(f"{shown(str(given))} is {none}. {how_to_write(one)}")
     return str(given), ""
 
 
@@ -257,9 +260,8 @@ def _signed(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
 def _percent(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
     text = given.strip().removesuffix("%").strip() if isinstance(given, str) else given
     number, _ = _number(text, one, unit)
-    most = MOST_PERCENT[one.path]
-    if number > most:
-        raise ValueError(f"{shown(str(given))} is more than {most} %. {HOW_TO_WRITE[one.kind]}")
+    if one.most is not None and number > one.most:
+        raise ValueError(f"{shown(str(given))} is more than {one.most} %. {HOW_TO_WRITE[one.kind]}")
     return number, ""
 
 
@@ -275,12 +277,6 @@ def _temperature(given: object, one: Field, unit: Units) -> tuple[Fraction, str]
     if not (30 <= celsius * Fraction(9, 5) + 32 <= 130 or -1 <= celsius <= 54):
         raise ValueError(f"{shown(str(given))} is outside 30 to 130 F (-1 to 54 C), where the formula holds. {how}")
     return celsius, f"{numbers.rounded(celsius, 1)} C" if celsius >= 0 else ""
-
-
-def _grain(given: object, one: Field, _: Units) -> tuple[str, str]:
-    if given not in ("flatsawn", "quartersawn"):
-        raise ValueError(f"{shown(str(given))} is neither flatsawn nor quartersawn. {HOW_TO_WRITE[one.kind]}")
-    return str(given), ""
 
 
 def _volume(given: object, one: Field, _: Units) -> tuple[Fraction, str]:
@@ -347,12 +343,10 @@ READERS: dict[str, _Read] = {
     "tally": _whole,
     "number": _number,
     "species": _species,
-    "moves": _moves,
-    "ends": _ends,
+    "choice": _choice,
     "signed": _signed,
     "percent": _percent,
     "temperature": _temperature,
-    "grain": _grain,
     "volume": _volume,
     "flow": _flow,
     "level": _level,

@@ -1,4 +1,4 @@
-"""Reads what a job may hold beside the plan: parts, defects, cutting, rates, and the planer's record."""
+"""Reads what a job may hold beside the plan: parts, places, defects, and the planer's record."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any, Protocol
 
 from thickset.ground.job.fields import FIELDS, Field, keys_of
-from thickset.ground.job.job import Cutting, Defect, Part, Problem, Rates, Record
+from thickset.ground.job.job import Defect, Part, Problem, Record
 from thickset.ground.notation.lengths import shown
 from thickset.ground.notation.places import Place
 
@@ -16,9 +16,6 @@ MOST_DEFECTS = 40
 
 LEAST_OF_A_RECORD, MOST_OF_A_RECORD = Fraction(1, 10**6), 10**6
 """A record is kept to six decimals, so none that was learned is less; more is no planer's [mm, count]."""
-
-RECORD_MORE = ("set_seconds", "handle_seconds", "timed", "lead", "trail", "sniped")
-"""What a record may hold besides what the caliper taught."""
 
 Json = dict[str, Any]
 
@@ -34,8 +31,8 @@ class Reader(Protocol):
     def keys(self, holder: Json, part: str, at: str | None = None) -> None:
         """Note the keys that are none of a part's."""
 
-    def value(self, holder: Json, path: str, at: str, label: str = "") -> Any:
-        """The value of a field."""
+    def values(self, holder: Json, part: str, at: str = "", label: str = "") -> Json:
+        """The values of a part's plain fields by their keys."""
 
     def entry(self, given: object, one: Field, at: str, label: str) -> Any:
         """The value of one entry."""
@@ -55,12 +52,9 @@ def parts(reader: Reader, given: object) -> tuple[Part, ...]:
     for n, one in _each(reader, given, "parts[]", "parts", "Parts", MOST_PARTS):
         at, label = f"parts[{n}]", f"Part {n + 1}"
         reader.keys(one, "parts[]", at)
-        name, length, count, width = (
-            reader.value(one, f"parts[].{key}", f"{at}.{key}", f"{label}, {key}")
-            for key in ("name", "length", "count", "width")
-        )
-        if length and count:
-            found.append(Part(name or label, length, count, width))
+        part = reader.values(one, "parts[]", at, label)
+        if part["length"] and part["count"]:
+            found.append(Part(**part | {"name": part["name"] or label}))
     return tuple(found)
 
 
@@ -93,36 +87,13 @@ def defects(reader: Reader, given: object, at: str, label: str) -> tuple[Defect,
     for n, one in _each(reader, given, "boards[].defects[]", at, f"{label}, defects", MOST_DEFECTS):
         here = f"{at}[{n}]"
         reader.keys(one, "boards[].defects[]", here)
-        start, end = (
-            reader.value(one, f"boards[].defects[].{key}", f"{here}.{key}", f"{label}, defect {n + 1}, {key}")
-            for key in ("from", "to")
-        )
+        start, end = reader.values(one, "boards[].defects[]", here, f"{label}, defect {n + 1}").values()
         if start is None or end is None:
             continue
         if end <= start:
             reader.problem(f"{here}.to", f"{label}, defect {n + 1}: it ends before it begins. Measure both from end 1.")
         found.append(Defect(start, end))
     return tuple(found)
-
-
-def cutting(reader: Reader, given: Json) -> Cutting:
-    """How boards are cut to length; lengths in mm.
-
-    >>> from thickset.ground.job.example import small_job
-    >>> small_job().cutting.ends
-    'alone'
-    """
-    return Cutting(**{key: reader.value(given, f"cutting.{key}", f"cutting.{key}") for key in ("kerf", "trim", "ends")})
-
-
-def rates(reader: Reader, given: Json) -> Rates:
-    """What things cost [money an hour, money a board foot or m3].
-
-    >>> from thickset.ground.job.example import small_job
-    >>> small_job().rates.people is None
-    True
-    """
-    return Rates(**{key: reader.value(given, f"rates.{key}", f"rates.{key}") for key in ("people", "machine", "wood")})
 
 
 def record(reader: Reader, given: Json) -> Record | None:
@@ -135,24 +106,23 @@ def record(reader: Reader, given: Json) -> Record | None:
     if not given:
         return None
     at = "planer.record"
-    keys = ("offset", "offset_worth", "spread", "spread_worth", "runs", "fed")
-    values = [reader.value(given, f"{at}.{key}", f"{at}.{key}") for key in keys]
-    if any(value is None for value in values):
+    before = len(reader.problems)
+    found = reader.values(given, at)
+    if len(reader.problems) > before:
         return None
-    for key, value in zip(keys[1:4], values[1:4], strict=True):
-        if not LEAST_OF_A_RECORD <= value <= MOST_OF_A_RECORD:
+    for key in ("offset_worth", "spread", "spread_worth"):
+        if not LEAST_OF_A_RECORD <= found[key] <= MOST_OF_A_RECORD:
             reader.problem(
                 f"{at}.{key}",
                 f"Record, {key}: it must be above zero and at most {MOST_OF_A_RECORD:,}. Forget what was learned of the "
                 "planer, to begin anew.",
             )
-    if abs(values[0]) > 25:
+    if abs(found["offset"]) > 25:
         reader.problem(
             f"{at}.offset",
             "Record, offset: more than 25 mm is a slip. Forget what was learned of the planer, to begin anew.",
         )
-    more = {key: reader.value(given, f"{at}.{key}", f"{at}.{key}") for key in RECORD_MORE}
-    return Record(*values, **{key: value for key, value in more.items() if value is not None})
+    return Record(**{key: value for key, value in found.items() if value is not None})
 
 
 def wanted(part: str) -> str:

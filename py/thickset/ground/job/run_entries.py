@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, cast
 
-from thickset.ground.job.fields import FIELDS, MOST_READINGS, RUN_LENGTH, RUN_SECONDS, RUN_SNIPE
+from thickset.ground.job.fields import FIELDS, MOST_READINGS, RUN
 from thickset.ground.job.rest_of_job import Json, Reader, places
 from thickset.ground.job.run_events import FIELDS_OF, OPTIONAL_OF, SIGHTS, Event, Sight
 from thickset.ground.notation.lengths import shown
@@ -47,16 +47,11 @@ def event(reader: Reader, given: object, at: str, label: str, names: set[str]) -
     for key in given:
         if key not in ("did", "at", "after", *needed, *optional):
             reader.problem(f"{at}.{key}", f"{label}: {shown(str(key))} is no field of {did}. Leave it out.")
-    lengths = {
-        key: reader.entry(given.get(key), RUN_LENGTH, f"{at}.{key}", f"{label}, {key}")
-        for key in ("setting", "scale", "thickness")
-        if key in needed
-    } | {
-        key: reader.entry(given.get(key), RUN_SNIPE, f"{at}.{key}", f"{label}, {key}")
-        for key in ("lead", "trail")
-        if key in needed
+    numbers = {
+        key: reader.entry(given.get(key), one, f"{at}.{key}", f"{label}, {key}")
+        for key, one in RUN.items()
+        if key in (*needed, "after")
     }
-    after = reader.entry(given.get("after"), RUN_SECONDS, f"{at}.after", f"{label}, after")
     boards = _board_names(reader, given, at, label, "board" in needed, names)
     readings: tuple[Any, ...] = ()
     if "readings" in needed:
@@ -69,14 +64,8 @@ def event(reader: Reader, given: object, at: str, label: str, names: set[str]) -
     why = reader.entry(given.get("why"), FIELDS["title"], f"{at}.why", f"{label}, why")
     if len(reader.problems) > before:
         return None
-    more: Json = {
-        "readings": readings,
-        "places": taken_at,
-        "what": cast("Sight | None", what),
-        "why": why,
-        "after": after,
-    }
-    return Event(did, **lengths, boards=boards, **more)
+    more: Json = {"readings": readings, "places": taken_at, "what": cast("Sight | None", what), "why": why}
+    return Event(did, **numbers, boards=boards, **more)
 
 
 def _board_names(reader: Reader, given: Json, at: str, label: str, needed: bool, names: set[str]) -> tuple[str, ...]:

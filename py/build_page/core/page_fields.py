@@ -1,0 +1,106 @@
+"""The page's fields, made from the core's table: their markup by group of the page, and what the scripts know of each."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from thickset.faces.words.markup import Markup, el, join
+from thickset.ground.job.fields import FIELDS, NUMBERS, PLACES, RUN, Ask, Field, asked, defaults, plain_keys
+
+ROWS = ("part", "defect")
+"""Groups of which the page has as many as there are parts or defects: their fields get ids and places there."""
+
+
+def markup() -> dict[str, str]:
+    """The fields of each group of the page, under the name of its place in index.html."""
+    return {f"fields-{place}": str(_group(place)) for place in PLACES}
+
+
+def facts() -> dict[str, Any]:
+    """What the page's scripts know: how each setting is entered and what stands for it, the keys of a board and of a pile, lengths."""
+    settings, boards, piles = {}, [], {}
+    usual = {unit: defaults(unit) for unit in ("in", "mm")}
+    for field in FIELDS.values():
+        for ask in field.asks:
+            group, _, key = ask.key.partition(".")
+            if group == "board":
+                boards.append(key)
+            elif group == "pile":
+                piles[key] = field.path.removeprefix("boards[].").removesuffix("[]")
+            elif ask.place not in (*ROWS, "title"):
+                stands = {unit: usual[unit].get(field.path, "") for unit in usual if not ask.key.endswith(_FURTHER)}
+                settings[ask.key or field.path] = {"kind": _kind(field), "with": field.goes_with, **stands}
+    lengths = {
+        part: [key for key in plain_keys(part) if FIELDS[f"{part}.{key}"].kind == "length"]
+        for part in ("boards[]", "boards[].defects[]", "parts[]")
+    }
+    lengths["run[]"] = [*(key for key, field in RUN.items() if field.kind == "length"), "readings"]
+    texts = [key for key in plain_keys("boards[]") if key in boards]
+    return {"settings": settings, "board": texts, "pile": piles, "lengths": lengths}
+
+
+_FURTHER = ("[1]", "[2]", "[3]")
+"""Of a list, what is left out stands in its first entry alone."""
+
+
+def _kind(field: Field) -> str:
+    return field.kind if field.kind in ("length", "price") else "number" if field.kind in NUMBERS else "text"
+
+
+def _group(place: str) -> Markup:
+    about = PLACES[place]
+    fields = join(_field(field, ask) for field, ask in asked(place))
+    whole = fields if about.alone else el("div", fields, class_="pair", data_fields=place)
+    if not about.heading:
+        return whole
+    hint = el("p", about.hint, class_="hint") if about.hint else None
+    return el("details", el("summary", about.heading), hint, whole, class_="more")
+
+
+def _field(field: Field, ask: Ask) -> Markup:
+    key = ask.key or field.path
+    name = None if ask.place in ROWS else ask.id or re.sub(r"[^a-z0-9]+", "-", key).strip("-")
+    entry = {"id": name, "data_key": key if name is None else None}
+    at = key if key in FIELDS or field.path.startswith("planer.feeds") else ""
+    place = {"data_part": key} if name is None else {"data_field": key}
+    return el(
+        "div",
+        el("label", ask.label or field.label, for_=name),
+        _choices(field, entry) if field.choices else _input(field, ask, entry),
+        el("p", class_="understood"),
+        el("p", class_="problem"),
+        el("p", ask.hint, class_="hint") if ask.hint else None,
+        class_=" ".join(["field", *(["big"] if ask.big else []), *(["whole-row"] if ask.wide else [])]),
+        **place,
+        data_at=at,
+        data_kind=field.kind,
+        data_talk=ask.talk or None,
+    )
+
+
+def _choices(field: Field, entry: dict[str, str | None]) -> Markup:
+    return el("select", *(el("option", words, value=value) for value, words in field.choices), **entry)
+
+
+def _input(field: Field, ask: Ask, entry: dict[str, str | None]) -> Markup:
+    """An entry with the keyboard of its kind; the page's own pad is for lengths and counts of a lot."""
+    pad = None
+    if PLACES[ask.place].pad and field.kind in ("length", "whole"):
+        pad = (
+            "count"
+            if field.kind == "whole"
+            else "thickness"
+            if field.bare == FIELDS["target.thickness"].bare
+            else "figures"
+        )
+    return el(
+        "input",
+        **entry,
+        data_pad=pad,
+        inputmode="decimal" if pad is None and _kind(field) in ("number", "price") else None,
+        placeholder=ask.example or None,
+        autocomplete="off",
+        spellcheck="false",
+        enterkeyhint="done" if ask.last else "next",
+    )
