@@ -19,6 +19,7 @@ from thickset.ground.job.fields import FIELDS
 from thickset.ground.job.fields import PLACES as ON_THE_PAGE
 from thickset.ground.job.run_events import FIELDS_OF, OPTIONAL_OF
 from thickset.ground.job.schema import schema
+from thickset.ground.link.link import from_link, to_link
 
 ROOT = Path(__file__).resolve().parents[2]
 INDEX = (ROOT / "site" / "index.html").read_text(encoding="utf-8")
@@ -145,6 +146,10 @@ def test_every_field_and_every_event_is_in_the_full_job() -> None:
     assert {path for path in FIELDS if path not in paths and f"{path}[]" not in paths} == NOT_BESIDE_ANOTHER
     assert {event["did"] for event in FULL["run"]} == FIELDS_OF.keys() >= OPTIONAL_OF.keys()
     assert not document.read(FULL).problems
+
+
+def test_a_link_carries_every_field() -> None:
+    assert from_link(to_link(FULL)) == FULL
 
 
 # ---------------------------------------------------------------- the page
