@@ -9,7 +9,8 @@ from statistics import NormalDist
 
 import pytest
 from thickset import trade
-from thickset.planning.passes import descent, planner, pricing
+from thickset.planning.passes import descent, planner, pricing, stages
+from thickset.planning.passes import outcomes as fates
 from thickset.planning.why.arithmetic import outcomes
 from thickset.trade.formula import FORMULAS as BY_FUNCTION
 from thickset.trade.formula import worked
@@ -108,6 +109,7 @@ RANGES = {
     "before": (20, 30),
     "setting": (10, 20),
     "turn": (1, 2),
+    "thin": (10, 60),
     "set_seconds": (5, 60),
     "boards": (1, 40),
     "handle_seconds": (0, 20),
@@ -118,7 +120,7 @@ MODULES = [
     for item in pkgutil.iter_modules(trade.__path__)
     if item.name not in {"limits", "formula"}
 ]
-IN_THE_PLAN = (descent, planner, pricing)
+IN_THE_PLAN = (descent, fates, planner, pricing, stages)
 FORMULAS = {
     function.__name__: formula
     for function, formula in BY_FUNCTION.items()

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from thickset.ground.job.job import Board, Job
 from thickset.planning.passes.model import Outcome, OutcomeName, Pass
+from thickset.planning.passes.rules import by_rule
 
 
 def outcomes_of(job: Job, passes: Sequence[Pass]) -> tuple[Outcome, ...]:
@@ -26,12 +27,22 @@ def outcomes_of(job: Job, passes: Sequence[Pass]) -> tuple[Outcome, ...]:
         Outcome(
             n,
             outcome_name(board, job.target, second_last),
-            max(job.target - board.thin, Fraction(0)),
+            short_by(job.target, board.thin),
             off["A"],
             off["B"],
         )
         for n, (board, off) in enumerate(zip(job.boards, taken, strict=True))
     )
+
+
+@by_rule(10, "short by [mm]", target="T [mm] target", thin="t [mm] its thin spot", steps="e = max(T − t, 0)")
+def short_by(target: Fraction, thin: Fraction) -> Fraction:
+    """How far a board's thin spot is under the target.
+
+    >>> short_by(Fraction(20), Fraction("19.5")), short_by(Fraction(20), Fraction(21))
+    (Fraction(1, 2), Fraction(0, 1))
+    """
+    return max(target - thin, Fraction(0))
 
 
 def outcome_name(board: Board, target: Fraction, second_last: Fraction | None) -> OutcomeName:

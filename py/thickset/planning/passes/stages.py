@@ -13,6 +13,23 @@ from typing import NamedTuple
 from thickset.ground.job.job import Job
 from thickset.planning.passes.descent import finish_settings
 from thickset.planning.passes.model import Pass, Plan
+from thickset.planning.passes.rules import by_rule
+
+
+@by_rule(
+    12,
+    "where the first stage stops [mm]",
+    target="T [mm] target",
+    allowance="r [mm] left for after the rest",
+    steps="S = T + r",
+)
+def stop_above(target: Fraction, allowance: Fraction) -> Fraction:
+    """The thickness at which the boards rest.
+
+    >>> stop_above(Fraction(20), Fraction(1))
+    Fraction(21, 1)
+    """
+    return target + allowance
 
 
 def stop_of(job: Job) -> Fraction | None:
@@ -25,7 +42,7 @@ def stop_of(job: Job) -> Fraction | None:
     allowance = job.service.rest if job.service else None
     if allowance is None or max(board.thick for board in job.boards) <= job.target + allowance:
         return None
-    return job.target + allowance
+    return stop_above(job.target, allowance)
 
 
 def resting(job: Job, allowance: Fraction | None) -> Job:
@@ -87,7 +104,7 @@ def second_last(job: Job, thickest: Fraction, target: Fraction) -> Fraction | No
     """
     planer, practice = job.planer, job.practice
     allowance = job.service.rest if job.service else None
-    stop = target + allowance if allowance is not None and thickest > target + allowance else None
+    stop = stop_above(target, allowance) if allowance is not None and thickest > target + allowance else None
     ending = finish_settings(
         thickest if stop is None else stop, target, practice.finish_cut, planer.lightest_cut, planer.step
     )

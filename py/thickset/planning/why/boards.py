@@ -9,8 +9,9 @@ from fractions import Fraction
 from thickset.ground.job.job import Board
 from thickset.ground.woods.species import find
 from thickset.planning.passes.model import Fed, Outcome, Pass, Plan
-from thickset.planning.passes.outcomes import outcome_name
+from thickset.planning.passes.outcomes import outcome_name, short_by
 from thickset.planning.passes.rules import RULES, Rule
+from thickset.planning.passes.stages import stop_above
 from thickset.planning.why.passes import computed, ruled
 from thickset.planning.why.reason import Check, Choice, Quantity, Reason, count, length
 from thickset.trade.load import load_limit, load_ratio
@@ -216,9 +217,8 @@ def short(plan: Plan, outcome: Outcome, at: str) -> Reason:
     Fraction(0, 1)
     """
     board = plan.job.boards[outcome.board]
-    put_in = (length("T", "target", plan.job.target), length("t", "its thin spot", board.thin))
-    result = length("e", "short by", outcome.short)
-    return ruled(at, f"How far board {board.name} is short", result, RULES[10], put_in, (("e", "max(T − t, 0)"),))
+    title, numbers = f"How far board {board.name} is short", {"target": plan.job.target, "thin": board.thin}
+    return computed(at, title, outcome.short, short_by, plan.job.units, numbers)
 
 
 def outcome(plan: Plan, outcome: Outcome, at: str) -> Reason:
@@ -263,13 +263,9 @@ def rest(plan: Plan, at: str) -> Reason:
     >>> rest(make_plan(resting(small_job(), Fraction(1))), "rest.stop_mm").steps
     (('S', 'T + r'),)
     """
-    job = plan.job
-    put_in = (
-        length("T", "target", job.target),
-        length("r", "left for after the rest", job.service.rest if job.service else None),
-    )
-    result = length("S", "where the first stage stops", plan.rest.stop if plan.rest else None)
-    return ruled(at, "Where the boards rest", result, RULES[12], put_in, (("S", "T + r"),))
+    job, stop = plan.job, plan.rest.stop if plan.rest else None
+    numbers = {"target": job.target, "allowance": job.service.rest if job.service else None}
+    return computed(at, "Where the boards rest", stop, stop_above, job.units, numbers)
 
 
 Ask = Callable[[Plan, Pass, Fed, str], Reason]
