@@ -46,7 +46,7 @@ def thick(boards: int, passes: int) -> Job:
     named = []
     for n in range(boards):
         top = 44 + 4 * passes - chance.randint(0, 6)
-        readings = [f"{top}/64", *(f"{top - chance.randint(0, 6)}/64" for _ in range(4))]
+        readings = [f"{top}/64 in", *(f"{top - chance.randint(0, 6)}/64 in" for _ in range(4))]
         named.append({"name": f"Board {n + 1:02}", "readings": readings, "width": "6", "length": "40"})
     planer = {"turn": "1/16", "name": "Green", "widest": "15"}
     return {"thickset": 1, "title": "Hall bench", "target": {"thickness": "3/4"}, "boards": named, "planer": planer}

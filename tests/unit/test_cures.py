@@ -70,3 +70,65 @@ def test_a_measurement_that_is_doubted_is_taken_as_its_cure_writes_it(typed: str
     [problem] = asked(typed)["problems"]
     [cure] = problem["cures"]
     assert asked(cure) == {"ok": True}
+
+
+@pytest.mark.parametrize(
+    ("units", "target", "key", "typed", "cures"),
+    [
+        ("in", "3/4", "readings", "27/8", ["2 7/8 in", "27/32 in", "27/8 in"]),
+        ("in", "3/4", "readings", "11/4", ["1 1/4 in", "11/8 in", "11/4 in"]),
+        ("in", "3/4", "readings", "2", ["2 in"]),
+        ("mm", "20", "readings", "278", ["27.8 mm", "278 mm"]),
+        ("in", "3/4", "width", "45", ["4.5 in", "45 in"]),
+        ("mm", "20", "width", "1500", ["150 mm", "1500 mm"]),
+    ],
+)
+def test_a_reading_far_above_the_target_and_a_width_beyond_planers_are_asked_about_with_what_is_likely(
+    units: str, target: str, key: str, typed: str, cures: list[str]
+) -> None:
+    job = with_entry({**JOB, "units": units}, ("target", "thickness"), target)
+    path: tuple[str | int, ...] = ("boards", 0, "readings", 0) if key == "readings" else ("boards", 0, key)
+    at = "boards[0].readings[0]" if key == "readings" else f"boards[0].{key}"
+    [problem] = problems_at(at, with_entry(job, path, typed))
+    assert problem["cures"] == cures
+    for cure in cures:
+        assert problems_at(at, with_entry(job, path, cure)) == []
+
+
+@pytest.mark.parametrize(
+    ("path", "at", "typed"),
+    [
+        (("boards", 0, "readings", 0), "boards[0].readings[0]", "1 3/4"),
+        (("boards", 0, "readings", 0), "boards[0].readings[0]", "27/8 in"),
+        (("boards", 0, "width"), "boards[0].width", "36"),
+    ],
+)
+def test_what_a_shop_does_is_not_asked_about(path: tuple[str | int, ...], at: str, typed: str) -> None:
+    job = with_entry({**JOB, "units": "in"}, ("target", "thickness"), "3/4")
+    assert problems_at(at, with_entry(job, path, typed)) == []
+
+
+def test_a_limit_of_the_planer_asks_in_its_own_words() -> None:
+    job = with_entry({**JOB, "units": "in", "planer": {"widest": "15"}}, ("boards", 0, "width"), "45")
+    [problem] = problems_at("boards[0].width", job)
+    assert "wider than 15 in" in problem["text"]
+
+
+def test_a_job_in_a_run_is_never_refused_for_a_reading_that_is_far_above_its_target() -> None:
+    job = with_entry({**JOB, "units": "in"}, ("target", "thickness"), "3/4")
+    job = with_entry(job, ("boards", 0, "readings", 0), "27/8")
+    assert problems_at("boards[0].readings[0]", job)
+    run = [{"did": "feed", "setting": "3 5/16", "scale": "3 5/16"}]
+    assert problems_at("boards[0].readings[0]", {**job, "run": run}) == []
+
+
+def test_a_planned_cut_above_the_deepest_offers_the_deepest() -> None:
+    job = {**JOB, "units": "mm", "practice": {"cut": "4 mm"}}
+
+    def limited(job: dict[str, Any]) -> list[dict[str, Any]]:
+        notes = json.loads(handle(json.dumps({"ask": "show", "job": job})))["plan"]["notes"]
+        return [note for note in notes if note["code"] == "cut-limited"]
+
+    [note] = limited(job)
+    assert note["cures"] == ["3 mm"]
+    assert limited(with_entry(job, ("practice", "cut"), "3 mm")) == []

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from functools import partial
 from typing import Any, cast
 
 from thickset.ground.job import entries, fields
@@ -27,6 +28,7 @@ from thickset.ground.job.job import (
     problem_with,
 )
 from thickset.ground.job.rest_of_job import Json
+from thickset.ground.notation import slips
 from thickset.ground.notation.lengths import Units, shown
 from thickset.ground.notation.names import names_of
 from thickset.ground.notation.slips import SlipError
@@ -101,6 +103,8 @@ class _Reader:
         parts = beside.parts(self, document.get("parts"))
         cutting = Cutting(**self.values(self.part(document, "cutting", ""), "cutting"))
         rates = Rates(**self.values(self.part(document, "rates", ""), "rates"))
+        if not run and self.unit_known:
+            self.slips(document, boards, thickness, planer)
         if self.problems:
             if not self.unit_known:
                 self.understood = {}
@@ -111,6 +115,26 @@ class _Reader:
             title, self.units, thickness, tolerance, lot, planer, practice, run, parts, cutting, rates, service, shop
         )
         return self.result(job)
+
+    def slips(self, document: Json, boards: dict[int, Board], target: Fraction | None, planer: Planer) -> None:
+        """Readings and widths that the target or any planer makes doubtful, as long as no run goes by them."""
+        for n, board in boards.items():
+            given, at = document["boards"][n], f"boards[{n}]"
+            entered = given["readings"] if isinstance(given["readings"], list) else [given["readings"]]
+            for k, (typed, reading) in enumerate(zip(entered, board.readings, strict=True)):
+                if target and reading > 2 * target:
+                    check = partial(slips.check_reading, str(typed), reading, target, self.units)
+                    self.doubt(check, f"{at}.readings[{k}]", f"Board {board.name}, reading {k + 1}")
+            if planer.widest is None:
+                check = partial(slips.check_width, str(given["width"]), board.width, self.units)
+                self.doubt(check, f"{at}.width", f"Board {board.name}, width")
+
+    def doubt(self, check: Callable[[], None], at: str, label: str) -> None:
+        """Run a check of what was typed; what it asks becomes a problem."""
+        try:
+            check()
+        except SlipError as slip:
+            self.problems.append(problem_with(label, at, str(slip), slip.cures))
 
     def result(self, job: Job | None, sketch: Sketch | None = None) -> Result:
         return Result(job, self.problems, self.understood, sketch)

@@ -6,12 +6,21 @@ import re
 from fractions import Fraction
 
 from thickset.ground.notation import numbers
-from thickset.ground.notation.lengths import INCH, Units, shown
+from thickset.ground.notation.lengths import INCH, Units, has_unit, near, shown
 
 LEAST_OF_A_BOARD = 15
 """A width or length is never less [mm]; where less makes sense, three decimals do too."""
 
+FAR_ABOVE = INCH
+"""A reading further above the target than this [mm], and more than twice the target, is asked about; common practice, no source."""
+
+WIDEST_USUAL = 36 * INCH
+"""A board wider than this [mm] is asked about where no planer's limit is entered; common practice, no source."""
+
 _THOUSANDS = re.compile(r"\s*([1-9]\d{0,2})[.,](\d{3})([^\d.,/].*)?\Z", re.DOTALL)
+
+_FRACTION = re.compile(r"([1-9]\d{0,3})\s*/\s*([1-9]\d{0,2})")
+_DECIMAL = re.compile(r"\d{1,6}(?:[.,]\d{1,4})?")
 
 
 class SlipError(ValueError):
@@ -65,6 +74,56 @@ def check_two_ways(typed: str) -> None:
     """
     if found := _THOUSANDS.match(typed):
         raise _thousands(f"{shown(typed)} can be read in two ways.", found)
+
+
+def check_reading(typed: str, reading: Fraction, target: Fraction, unit: Units) -> None:
+    """Raise SlipError where a reading [mm] without a unit is far above the target [mm]; the likely readings come first.
+
+    >>> check_reading("27/8", 27 * INCH / 8, 3 * INCH / 4, "in")
+    Traceback (most recent call last):
+    thickset.ground.notation.slips.SlipError: '27/8' is read as 3 3/8 in, and that is 2 5/8 in above the target. Write 2 7/8 in, 27/32 in or 27/8 in.
+    """
+    if reading - target <= FAR_ABOVE or reading <= 2 * target or has_unit(typed):
+        return
+    said = (
+        f"{shown(typed)} is read as {near(reading, unit)}, and that is {near(reading - target, unit)} above the target."
+    )
+    raise _asked(said, typed, _likely(typed, target, target + FAR_ABOVE, unit), unit)
+
+
+def check_width(typed: str, width: Fraction, unit: Units) -> None:
+    """Raise SlipError where a width [mm] without a unit is more than nearly any planer takes; the likely width comes first.
+
+    Valid: where the planer's own limit is not entered.
+
+    >>> check_width("1500", Fraction(1500), "mm")
+    Traceback (most recent call last):
+    thickset.ground.notation.slips.SlipError: '1500' is read as 1500 mm, and hardly any planer is so wide. Write 150 mm or 1500 mm.
+    """
+    if width > WIDEST_USUAL and not has_unit(typed):
+        said = f"{shown(typed)} is read as {near(width, unit)}, and hardly any planer is so wide."
+        raise _asked(said, typed, _likely(typed, Fraction(LEAST_OF_A_BOARD), WIDEST_USUAL, unit), unit)
+
+
+def _asked(said: str, typed: str, likely: list[str], unit: Units) -> SlipError:
+    cures = [f"{one} {unit}" for one in [*likely, typed.strip()]]
+    return SlipError(f"{said} Write {', '.join(cures[:-1])}{' or ' if likely else ''}{cures[-1]}.", *cures)
+
+
+def _likely(typed: str, least: Fraction, most: Fraction, unit: Units) -> list[str]:
+    """What may have been meant: a space left out, another denominator, a decimal point left out; the last two from `least` to `most` [mm]."""
+    size = INCH if unit == "in" else Fraction(1)
+    if found := _FRACTION.fullmatch(typed.strip()):
+        over, under = found.groups()
+        whole, rest = over[0], over[1:]
+        spaced = [f"{whole} {rest}/{under}"] if rest and rest[0] != "0" and int(rest) < int(under) else []
+        finer = [n for n in (8, 16, 32, 64) if n > int(under) and least <= int(over) * size / n <= most]
+        return [*spaced, *(f"{over}/{n}" for n in finer[-1:])]
+    if not _DECIMAL.fullmatch(typed.strip()):
+        return []
+    value = numbers.read(typed.strip())
+    shifted = [value / tens for tens in (10, 100) if least <= value * size / tens <= most]
+    return [text for one in shifted[:1] if (text := numbers.decimal(one, 6))]
 
 
 def _thousands(asked: str, found: re.Match[str]) -> SlipError:

@@ -51,7 +51,10 @@ def to_document(plan: Plan) -> dict[str, Any]:
             {"target_mm": float(row.target), "target": on_scale(row.target, job.units), "both_sides": row.both_faces}
             for row in plan.targets
         ],
-        "notes": [{"code": note.code, "at": note.at, "text": note.text} for note in plan.notes],
+        "notes": [
+            {"code": note.code, "at": note.at, "text": note.text, **({"cures": list(note.cures)} if note.cures else {})}
+            for note in plan.notes
+        ],
         **resting,
     }
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from thickset.ground.job.job import Board, Job, Problem, Sketch, problem_with
-from thickset.ground.notation.lengths import INCH, near
+from thickset.ground.notation.lengths import INCH, near, show
 from thickset.ground.woods.species import find, planing_rank
 from thickset.planning.passes.model import Note, Plan
 from thickset.planning.passes.moisture import beyond, in_service, room_of
@@ -165,6 +165,7 @@ def _about_cuts(plan: Plan) -> Iterator[Note]:
             "cut-limited",
             "practice.cut",
             f"The planned cut is more than the planer's deepest: no pass takes more than {near(planer.deepest_cut, job.units, 3)}.",
+            (show(planer.deepest_cut, job.units),),
         )
     heights = [plan.decides.thickness, *(one.setting for one in plan.passes)]
     deepest = max((high - low for high, low in pairwise(heights)), default=Fraction(0))

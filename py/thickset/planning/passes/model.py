@@ -96,11 +96,12 @@ class Rest:
 
 @dataclass(frozen=True)
 class Note:
-    """Something to know before the first cut, where it stands in the job, in words."""
+    """Something to know before the first cut, where it stands in the job, in words; `cures` are texts any of which, entered there, settle it."""
 
     code: str
     at: str
     text: str
+    cures: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
