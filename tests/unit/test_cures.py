@@ -132,3 +132,25 @@ def test_a_planned_cut_above_the_deepest_offers_the_deepest() -> None:
     [note] = limited(job)
     assert note["cures"] == ["3 mm"]
     assert limited(with_entry(job, ("practice", "cut"), "3 mm")) == []
+
+
+def test_a_pile_whose_thickest_spot_is_under_its_thinnest_is_asked_about_at_both_fields_and_either_cure_settles_it() -> (
+    None
+):
+    job = {**JOB, "units": "in"}
+
+    def asked(pile: Any, **more: Any) -> dict[str, Any]:
+        return dict(json.loads(handle(json.dumps({"ask": "show", "job": {**job, **more}, "pile": pile}))))
+
+    pile = {"thickest": "7/8", "thinnest": "1 1/16"}
+    thickest, thinnest = asked(pile)["problems"]
+    assert (thickest["at"], thickest["cures"]) == ("pile.thickest", ["1 1/16"])
+    assert (thinnest["at"], thinnest["cures"]) == ("pile.thinnest", ["7/8"])
+    assert "Are they swapped?" in thickest["text"]
+    assert asked({**pile, "thickest": "1 1/16"})["ok"]
+    assert asked({**pile, "thinnest": "7/8"})["ok"]
+    assert asked({"thickest": "27 mm", "thinnest": "1"})["ok"]
+    assert asked({"thickest": "1/0", "thinnest": "1"})["ok"]
+    assert asked(["7/8", "1"])["ok"]
+    run = [{"did": "feed", "setting": "26 mm", "scale": "26 mm"}]
+    assert asked(pile, run=run)["ok"]

@@ -16,6 +16,7 @@ from thickset.faces.run.report import after
 from thickset.faces.stock.cutting import cutting
 from thickset.ground.job import document
 from thickset.ground.job.job import Problem, ProblemsError, problem_documents
+from thickset.ground.job.pile import upside_down
 from thickset.planning.passes.document import to_document
 from thickset.planning.passes.habits import all_at_every_setting, board_by_board, shares_of
 from thickset.planning.passes.model import Plan
@@ -29,17 +30,24 @@ def _plan(asked: Json) -> Json:
 
 def _show(asked: Json) -> Json:
     result = document.read(asked.get("job"))
+    doubted = _doubted_pile(asked)
     try:
         plan = plan_of(result)
+        if doubted:
+            raise ProblemsError([])
     except ProblemsError as refused:
-        html = {"problems": str(problem_list(refused.problems))}
-        return {
-            "ok": False,
-            "problems": problem_documents(refused.problems),
-            "understood": result.understood,
-            "html": html,
-        }
+        problems = [*refused.problems, *doubted]
+        html = {"problems": str(problem_list(problems))}
+        return {"ok": False, "problems": problem_documents(problems), "understood": result.understood, "html": html}
     return {"ok": True, "plan": to_document(plan), "understood": result.understood, "html": fragments(plan)}
+
+
+def _doubted_pile(asked: Json) -> list[Problem]:
+    """What the page asks beside the job: the pile's two spots as entered; a run goes by its readings whatever they are."""
+    job = asked.get("job")
+    if not isinstance(job, dict) or job.get("run"):
+        return []
+    return upside_down(asked.get("pile"), "mm" if job.get("units") == "mm" else "in")
 
 
 def _mechanics(asked: Json) -> Json:
