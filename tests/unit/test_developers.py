@@ -25,7 +25,7 @@ SPAN = re.compile(r"`([^`\n]+)`")
 NAMED = re.compile(r"[\w.*-]+(/[\w.*-]+)*(/|\.(py|js|mjs|css|html|csv|toml|txt|json|png|md))")
 #: Named though they stand in no folder of ours: what is made or fetched, what a person has, and Pyodide's own.
 ELSEWHERE = re.compile(
-    r"\.venv/|\.cache/.*|dist/|.*NAME\.json|JOB\.json|example\.org/.*|pyodide(\.asm)?\.mjs|build\.py"
+    r"\.venv/|\.cache/.*|dist/|.*NAME\.json|JOB\.json|example\.org/.*|pyodide(\.asm)?\.mjs|build\.py|job\.schema\.json"
 )
 
 
