@@ -1,5 +1,5 @@
 // node gather.mjs PACKAGES IN OUT FORM NAME...: write the modules NAME.js of IN, each with all that only it imports, as one file to OUT,
-// without comments and with short local names. FORM is es for a module, iife for a script. PACKAGES is the folder of npm's packages.
+// without comments and with short names inside functions. FORM is es for a module, iife for a script. PACKAGES is the folder of npm's packages.
 import {basename, join} from 'node:path'
 import {pathToFileURL} from 'node:url'
 
@@ -11,7 +11,7 @@ const {minify} = await load('terser', 'main.js')
 /** What a browser does not need goes; the code is not computed anew, so that 'BUILT_LIST' stays where it is. */
 const small = {
   name: 'small',
-  renderChunk: (code) => minify(code, {module: form === 'es', compress: false, format: {quote_style: 1}}),
+  renderChunk: (code) => minify(code, {compress: false, format: {quote_style: 1}}),
 }
 
 const made = await rollup({
