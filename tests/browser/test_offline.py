@@ -59,13 +59,12 @@ def deploy_next(host: Path) -> str:
         path.write_text(path.read_text(encoding="utf-8").replace(old, new), encoding="utf-8")
     worker = host / "sw.js"
     text = worker.read_text(encoding="utf-8")
-    found = re.search(r"^const LIST = (\{.*\});?$", text, re.MULTILINE)
-    assert found
-    listing = json.loads(found[1])
+    start = text.index('{"app_files"')
+    listing, end = json.JSONDecoder().raw_decode(text, start)
     for path, entry in listing["app_files"].items():
         data = (host / path).read_bytes()
         entry[:] = ["sha256-" + base64.b64encode(hashlib.sha256(data).digest()).decode(), len(data)]
-    worker.write_text(text.replace(found[1], json.dumps(listing)), encoding="utf-8")
+    worker.write_text(text[:start] + json.dumps(listing) + text[end:], encoding="utf-8")
     return new
 
 
@@ -121,7 +120,7 @@ def test_a_device_that_needs_the_plain_start_has_it_without_a_network(
     """The heap is whole, and this device cannot restore it."""
     worker = next(deployed.glob("app-*/worker.js"))
     text = worker.read_text(encoding="utf-8")
-    spoiled = re.sub(r'(?<="magic": )\d+', "1", text)
+    spoiled = re.sub(r"(?<=\bmagic:)\d+", "1", text)
     assert spoiled != text
     worker.write_text(spoiled, encoding="utf-8")
     deploy_next(deployed)
