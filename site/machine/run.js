@@ -144,9 +144,10 @@ function problemOf(input) {
 function readingsIn(measure) {
   /** @type {RunEvent} */
   const event = JSON.parse(measure.dataset.measure ?? '{}')
-  /** @type {Record<string, HTMLInputElement | undefined>} */
+  /** @type {Record<string, HTMLInputElement | HTMLSelectElement | undefined>} */
   const inputs = {}
-  for (const input of $$('[data-key]', measure, HTMLInputElement)) {
+  for (const input of $$('[data-key]', measure)) {
+    if (!(input instanceof HTMLInputElement || input instanceof HTMLSelectElement)) continue
     const text = input.value.trim()
     const problem = problemOf(input)
     if (problem) sayProblem(problem, text ? '' : 'Nothing is entered. Enter what was measured.')
