@@ -1,4 +1,4 @@
-"""`build.py test`: every check, the quick ones first."""
+"""`build.py test`, `long` and `bench`: every check, so that all cores are busy all the time."""
 
 from __future__ import annotations
 
@@ -6,6 +6,8 @@ import os
 import subprocess
 import sys
 import time
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 
 from build_page.fetch import tools
 from build_page.page import assemble
@@ -13,9 +15,10 @@ from build_page.page import assemble
 ENV = {**os.environ, "PYTHONPATH": str(tools.ROOT / "py"), "PYTHONHASHSEED": "random"}
 
 
-def call(*words: str) -> bool:
-    """Run a tool of the .venv in the open; True when it is content."""
-    return subprocess.run([str(tools.python()), *words], cwd=tools.ROOT, env=ENV, check=False).returncode == 0
+def call(*words: str, **more: str) -> bool:
+    """Run a tool of the .venv in the open, with more in its environment; True when it is content."""
+    done = subprocess.run([str(tools.python()), *words], cwd=tools.ROOT, env={**ENV, **more}, check=False)
+    return done.returncode == 0
 
 
 def scripts() -> bool:
@@ -29,7 +32,7 @@ def scripts() -> bool:
     return all(subprocess.run(words, cwd=tools.ROOT, check=False).returncode == 0 for words in checks)
 
 
-def lint(_rest: list[str]) -> bool:
+def lint() -> bool:
     """Lint, format and types."""
     return all(
         (
@@ -41,27 +44,88 @@ def lint(_rest: list[str]) -> bool:
     )
 
 
-def pytest(rest: list[str], *folders: str) -> bool:
-    """The tests of some folders; those that hold none yet are left out."""
-    there = [f"tests/{name}" for name in folders if list((tools.ROOT / "tests" / name).rglob("test_*.py"))]
-    return not there or call("-m", "pytest", "-q", *rest, *there)
+CORE = ("unit", "published", "golden", "kept", "property")
+#: The steps of `build.py test`.
+STEPS = {
+    "lint": "Lint, format and types.",
+    "core": "The core, natively.",
+    "build": "The page's files.",
+    "browser": "The page, in browsers.",
+}
 
 
-def core(rest: list[str]) -> bool:
-    """The core, natively."""
-    return pytest(["-n", "2", *rest], "unit", "published", "golden", "kept", "property")
+def pytest(rest: list[str], *folders: str, how: str = "usual") -> bool:
+    """The tests of some folders, one worker to a core; how many examples they try is `how`, as tests/amounts.py has it."""
+    workers = ["-n", str(max(2, os.cpu_count() or 2)), "--dist", "loadgroup"]
+    places = [f"tests/{name}" for name in folders]
+    return call("-m", "pytest", "-q", *workers, *rest, *places, THICKSET_TESTS=how)
 
 
-def build(_rest: list[str]) -> bool:
-    """The page's files."""
+def build() -> bool:
+    """Build the page, which leaves what was there before when it cannot."""
     assemble.build()
     return True
 
 
-def browser(rest: list[str]) -> bool:
-    """The page, in browsers."""
+def have_browsers() -> bool:
+    """Have the browsers that the tests drive."""
     tools.browsers()
-    return pytest(rest, "browser")
+    return True
+
+
+def together(**parts: Callable[[], bool]) -> list[str]:
+    """Do all of it at the same time; the names of what failed."""
+
+    def content(part: Callable[[], bool]) -> bool:
+        try:
+            return part()
+        except tools.Stop as stop:
+            print(f"build.py: {stop}", file=sys.stderr)
+            return False
+
+    with ThreadPoolExecutor() as hands:
+        good = dict(zip(parts, hands.map(content, parts.values()), strict=True))
+    return [name for name in parts if not good[name]]
+
+
+def run(only: list[str] | None, rest: list[str]) -> int:
+    """Run the steps, stop at none, and say at the end which failed.
+
+    What must be there for the tests is got ready at the same time; then core and browser are one run of pytest, so that neither
+    waits for the other.
+    """
+    asked = [name for name in STEPS if not only or name in only]
+    for name in asked:
+        tools.say(f"{name}: {STEPS[name]}")
+    first = {"lint": lint, "build": build, "browser": have_browsers}
+    tools.python(), tools.node()  # these are shared by what follows
+    start = time.monotonic()
+    failed = together(**{name: part for name, part in first.items() if name in asked})
+    folders = [*(("browser",) if "browser" in asked else ()), *(CORE if "core" in asked else ())]
+    if folders and not pytest(rest, *folders):
+        failed.append(" or ".join(name for name in ("core", "browser") if name in asked))
+    return told(failed, start)
+
+
+def quick(rest: list[str]) -> int:
+    """The moment before a commit: lint, and of the core's tests a tenth of the examples."""
+    tools.python(), tools.node()
+    start = time.monotonic()
+    return told(together(lint=lint, core=lambda: pytest(rest, *CORE, how="quick")), start)
+
+
+def long(rest: list[str]) -> int:
+    """What takes patience: twenty times the examples, others on each run, and the core installed in an empty environment."""
+    start = time.monotonic()
+    return told([] if pytest(rest, *CORE, "long", how="long") else ["long"], start)
+
+
+def told(failed: list[str], start: float) -> int:
+    """Say how long it took and what failed; the exit status."""
+    tools.say(f"{time.monotonic() - start:.0f} s")
+    if failed:
+        print(f"build.py: failed: {', '.join(failed)}", file=sys.stderr)
+    return 1 if failed else 0
 
 
 def bench(rest: list[str]) -> int:
@@ -80,26 +144,3 @@ def bench(rest: list[str]) -> int:
         print(f"\n{title}\n", flush=True)
         good = call(f"tests/bench/{words[0]}", *words[1:]) and good
     return 0 if good else 1
-
-
-STEPS = {"lint": lint, "core": core, "build": build, "browser": browser}
-
-
-def run(only: list[str] | None, rest: list[str]) -> int:
-    """Run the steps in order, stop at none, and say at the end which failed."""
-    start, failed = time.monotonic(), []
-    for name, step in STEPS.items():
-        if only and name not in only:
-            continue
-        tools.say(f"{name}: {step.__doc__}")
-        try:
-            good = step(rest)
-        except tools.Stop as stop:
-            print(f"build.py: {stop}", file=sys.stderr)
-            good = False
-        if not good:
-            failed.append(name)
-    tools.say(f"{time.monotonic() - start:.0f} s")
-    if failed:
-        print(f"build.py: failed: {', '.join(failed)}", file=sys.stderr)
-    return 1 if failed else 0
