@@ -108,10 +108,10 @@ def run(only: list[str] | None, rest: list[str]) -> int:
 
 
 def quick(rest: list[str]) -> int:
-    """The moment before a commit: lint, and of the core's tests a tenth of the examples."""
+    """The moment before a commit: lint, and the core's tests but for the slow ones, with a tenth of the examples."""
     tools.python(), tools.node()
     start = time.monotonic()
-    return told(together(lint=lint, core=lambda: pytest(rest, *CORE, how="quick")), start)
+    return told(together(lint=lint, core=lambda: pytest(["-m", "not slow", *rest], *CORE, how="quick")), start)
 
 
 def long(rest: list[str]) -> int:

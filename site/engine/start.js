@@ -163,12 +163,11 @@ async function guarded(fetched, work) {
       throw error
     }
   }
-  try {
-    return await Promise.race([work(), fetched.broken])
-  } finally {
-    globalThis.fetch = own.fetch
-    WebAssembly.instantiateStreaming = own.instantiate
-  }
+  const started = await Promise.race([work(), fetched.broken])
+  // Not after a failure: Pyodide may still be on its way then, and would ask the network for what is not there.
+  globalThis.fetch = own.fetch
+  WebAssembly.instantiateStreaming = own.instantiate
+  return started
 }
 
 /**

@@ -10,7 +10,7 @@ from typing import Any
 import hand
 import pytest
 from kit import ROOT, Server, Watched, engine_ready, reply
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Error, Page, expect
 
 GOLDEN = sorted((ROOT / "tests" / "golden").glob("*.json"))
 START = """async ([app, way, requests]) => {
@@ -69,6 +69,19 @@ def test_a_frozen_start_fetches_no_standard_library_and_no_package(page: Page, s
     assert "pyodide.asm.wasm" in fetched
     assert any(name.startswith("frozen-") for name in fetched)
     assert not [name for name in fetched if name.endswith((".zip", ".whl", "lock.json"))]
+
+
+def test_a_start_that_is_given_up_asks_for_nothing_more(page: Page, server: Server, app: str) -> None:
+    """Pyodide's script comes after the failure, and the worker is still there."""
+    come = threading.Event()
+    server.breaks(".wasm", lambda handler: reply(handler, b"half", "text/plain"))
+    server.breaks("/pyodide.mjs", lambda _handler: not come.wait(60))
+    page.goto(server.url + "icon.svg")
+    with pytest.raises(Error, match="came as"):
+        start(page, app, "frozen", ['{"ask": "about"}'])
+    with page.context.expect_event("console", lambda said: "wasm instantiation failed" in said.text):
+        come.set()
+    assert not [path for path in server.asked if path.endswith("no-stdlib.zip")]
 
 
 def test_the_page_gets_ready(page: Page, server: Server) -> None:

@@ -5,13 +5,14 @@ import random
 from fractions import Fraction
 
 import pytest
+from amounts import times
 from thickset.ground.job import document
 from thickset.ground.job.run_events import Event
 from thickset.planning.run.follow import after, begin
 from thickset.planning.run.next_step import certainty, next_step
 from thickset.trade.caliper import UNKNOWN_OFFSET, UNKNOWN_SPREAD
 
-RUNS = 2000
+RUNS = times(2000)
 JOB = document.read(
     {
         "thickset": 1,
@@ -21,6 +22,8 @@ JOB = document.read(
     }
 ).job
 START = begin(JOB)
+
+pytestmark = pytest.mark.xdist_group("simulated runs")  # so that one worker alone makes them
 
 
 def simulated_run(chance: random.Random):

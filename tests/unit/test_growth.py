@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 PY = Path(__file__).parents[2] / "py"
+pytestmark = pytest.mark.slow
 MOST = 60
 """Seconds of processor [s] after which the process is ended: not by a clock, so that a busy machine decides nothing."""
 
