@@ -1,8 +1,9 @@
 """Whatever job the reader takes, the schema that is shipped for others allows."""
 
+from amounts import examples
 from hypothesis import given
 from jsonschema import Draft202012Validator
-from strategies import examples, jobs, large_jobs, mangled_jobs, spoiled_jobs
+from strategies import jobs, large_jobs, mangled_jobs, spoiled_jobs
 from thickset.ground.job import document
 from thickset.ground.job.schema import schema
 

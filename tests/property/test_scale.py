@@ -8,6 +8,7 @@ import re
 
 import pytest
 import strategies
+from amounts import examples
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from thickset.doors.api import handle
@@ -36,7 +37,7 @@ def first(pattern, markup):
     return bare(re.search(pattern, markup, re.DOTALL)[1])
 
 
-@strategies.examples(60)
+@examples(60)
 @given(SEEDS, RECORDS, st.booleans())
 def test_the_first_instruction_of_a_run_is_that_of_the_plan_on_every_face(seed, record, rests):
     job = strategies.job_by_chance(seed)
