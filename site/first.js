@@ -44,6 +44,7 @@ function tell(told) {
 }
 /** @param {MouseEvent} event */
 function hold(event) {
+  if (around(event.target, 'a[href$=".html"]')) return // the way to another page needs nothing of this one
   event.preventDefault()
   event.stopPropagation()
   const tapped = around(event.target, 'button, summary, label, a') ?? event.target

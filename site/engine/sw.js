@@ -56,7 +56,8 @@ worker.addEventListener('fetch', (event) => {
     event.respondWith(
       held(path)
         .catch(() => {})
-        .then((response) => response ?? fetch(request)),
+        .then((response) => response ?? fetch(request))
+        .catch((gone) => rescue(request, gone)),
     )
 })
 
@@ -67,6 +68,17 @@ worker.addEventListener('message', (event) => {
     event.waitUntil(verify(data.plain ? PLAIN_TOO : FILES).then((told) => port.postMessage(told)))
   if (data.type === TAKE_OVER) event.waitUntil(takeOver().then((told) => port.postMessage(told)))
 })
+
+/**
+ * A page that can be had nowhere gives way to the one that saves what is stored.
+ * @param {Request} request
+ * @param {unknown} gone
+ */
+async function rescue({mode}, gone) {
+  const response = mode === 'navigate' ? await held('rescue.html').catch(() => undefined) : undefined
+  if (!response) throw gone
+  return response
+}
 
 /** @param {string} path */
 const held = async (path) => (await cacheOf(path)).match(place(path))
@@ -113,29 +125,43 @@ async function sum(response) {
 }
 
 /**
- * Read every one of these files and compare it with its hash; what is missing or spoiled is fetched anew. The tab that
- * asks, if it was loaded past this worker (a first visit, a forced reload), is held from then on: else a new version
- * would not wait for it.
+ * Read every one of these files and compare it with its hash; what is missing or spoiled is fetched anew, and stays as
+ * it is where that cannot be: a spoiled page may still open, one that is gone does not. The tab that asks, if it was
+ * loaded past this worker (a first visit, a forced reload), is held from then on: else a new version would not wait for
+ * it.
  * @param {Files} files
  * @returns {Promise<Verified>}
  */
 async function verify(files) {
   await worker.clients.claim()
+  /** @type {string[]} */
   const missing = []
+  let lost = 0
   for (const [path, [hash]] of Object.entries(files)) {
-    const response = await held(path)
-    if (response && (await sum(response)) === hash) continue
+    if (await isSound(path, hash)) continue
     missing.push(path)
-    await (await cacheOf(path)).delete(place(path))
+    await replace(path, hash).catch(() => {
+      lost += 1
+    })
   }
   const mended =
     missing.length > 0 &&
+    lost === 0 &&
     (await fill(files).then(
       () => true,
       () => false,
     ))
   return {id: LIST.id, whole: missing.length === 0 || mended, missing}
 }
+
+/** @param {string} path @param {string} hash */
+const isSound = (path, hash) =>
+  held(path)
+    .then(async (response) => response !== undefined && (await sum(response)) === hash)
+    .catch(() => false)
+
+/** @param {string} path @param {string} hash */
+const replace = async (path, hash) => (await cacheOf(path)).put(place(path), await fetched(path, hash))
 
 /** The tabs that this page is open in; the host may have others. */
 async function tabs() {

@@ -3,11 +3,12 @@
 
 import {fromDocument, toDocument} from '../base/document.js'
 import {isObject, newId} from '../base/job.js'
+import {isWithin} from '../kept/bounds.js'
 
 /** @import {Draft, Planer, Store} from '../base/types.js' */
 
 /** @param {unknown} list */
-const listed = (list) => (Array.isArray(list) ? list.filter(isObject) : [])
+const listed = (list) => (Array.isArray(list) ? list.filter(isObject).filter((one) => isWithin(one)) : [])
 /** @param {Draft} job */
 const textOf = (job) => JSON.stringify(toDocument(job).job)
 
@@ -32,7 +33,21 @@ export function bringBack(store, file, jobs, name) {
   ]
     .filter(({all}) => all.length)
     .map(({all, count, words}) => `; ${count} of ${all.length} ${words}`)
-  return `${name}: ${added} of ${jobs.length} jobs were new and are in the list${more.join('')}.`
+  const all = [jobs, file.planers, file.aside].flatMap((list) => (Array.isArray(list) ? list : []))
+  const deep = all.filter((one) => !isWithin(one)).length
+  const left = deep ? ` ${deep} could not be read and stay in the file: nested deeper than Thickset writes.` : ''
+  return `${name}: ${added} of ${jobs.length} jobs were new and are in the list${more.join('')}.${left}`
+}
+
+/**
+ * What the rescue page saved goes back to where it was, unless something is there; said in a sentence.
+ * @param {Store} store
+ * @param {unknown[]} entries
+ * @param {string} name
+ */
+export function putBack(store, entries, name) {
+  const put = listed(entries).filter(({key, text}) => typeof text === 'string' && store.putBack(String(key), text))
+  return `${name}: ${put.length} of ${entries.length} entries were not here and are back.`
 }
 
 /** How many were new. @param {Store} store @param {unknown[]} jobs */
@@ -40,7 +55,7 @@ function bringJobs(store, jobs) {
   const here = new Set(store.jobs().map(textOf))
   let added = 0
   for (const job of jobs) {
-    if (!isObject(job)) continue
+    if (!isObject(job) || !isWithin(job)) continue
     const document = job.document ?? job
     if (!isObject(document)) continue
     const draft = {...fromDocument(document), touched: Number(job.touched) || Date.now()}

@@ -2,6 +2,7 @@
 
 import {h} from '../base/dom.js'
 import {isObject} from '../base/job.js'
+import {DEEPEST, isWithin} from '../kept/bounds.js'
 
 /** @import {JobDocument} from '../base/types.js' */
 
@@ -27,6 +28,12 @@ export function createFiles(input, {onOpen, onRefuse}) {
       .text()
       .then(JSON.parse)
       .catch(() => null)
+    if (!isWithin(job) && !Array.isArray(job?.jobs)) {
+      onRefuse(
+        `${file.name} cannot be opened: it is nested deeper than ${DEEPEST} lists in each other, and no job is. Open a file that this page saved.`,
+      )
+      return
+    }
     if (!isObject(job)) {
       onRefuse(`${file.name} holds no job. Open a file that this page saved.`)
       return

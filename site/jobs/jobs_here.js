@@ -5,7 +5,7 @@ import {$, say} from '../base/dom.js'
 import {isOfLot, newDraft, newId, recordOf, withRecord} from '../base/job.js'
 import {createAside} from '../kept/aside.js'
 import {aboutOf, titleOf} from './about.js'
-import {bringBack} from './bring_back.js'
+import {bringBack, putBack} from './bring_back.js'
 import {createFiles} from './files.js'
 import {JobList} from './jobs.js'
 
@@ -124,7 +124,11 @@ export class Keeping {
       )
     else if ('thickset_jobs' in job)
       this.#say(`${name} holds no list of jobs that can be read. Save all to one file again, where they are.`)
-    else if ('thickset_aside' in job)
+    else if (job.thickset_stored === 1 && Array.isArray(job.entries)) {
+      const told = putBack(this.#store, job.entries, name)
+      this.show()
+      this.#say(told)
+    } else if ('thickset_aside' in job)
       this.#say(`${name} holds damaged entries as they were found: no job can be opened from it.`)
     else {
       this.#state.open({...fromDocument(job), touched: Date.now()}, {view: 'plan'})

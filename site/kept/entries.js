@@ -2,6 +2,7 @@
 // touches it.
 
 import {isObject} from '../base/job.js'
+import {readBounded} from './bounds.js'
 import {isLost} from './mending.js'
 
 /** @import {AsideEntry, StoredEntry, Trouble} from '../base/types.js' */
@@ -16,12 +17,8 @@ const isFull = (error) =>
 
 /** The entry that a text holds, or null. @param {string} text @returns {StoredEntry | null} */
 export function parsed(text) {
-  try {
-    const held = JSON.parse(text)
-    return isObject(held) ? held : null
-  } catch {
-    return null
-  }
+  const held = readBounded(text)
+  return isObject(held) ? held : null
 }
 
 /** Of a version that this page does not know. @param {StoredEntry | null} held */
@@ -170,6 +167,34 @@ export class Entries {
   }
 
   // ------------------------------------------------------------ what is damaged
+
+  /**
+   * What `make` makes of an entry. Whatever goes wrong in one, it is set aside as found, and the others are there.
+   * @template T
+   * @param {string} key
+   * @param {() => T} make
+   */
+  made(key, make) {
+    try {
+      return make()
+    } catch {
+      this.#waiting.delete(key)
+      this.setAside(key, this.textAt(key) ?? '')
+      return null
+    }
+  }
+
+  /** A text goes to the letter where nothing is in its place; whether it did. @param {string} key @param {string} text */
+  putBack(key, text) {
+    if (!this.#box || this.textAt(key) !== null || this.#waiting.has(key)) return false
+    try {
+      this.#box.setItem(key, text)
+      return true
+    } catch (error) {
+      this.tell(isFull(error) ? 'full' : 'forbidden')
+      return false
+    }
+  }
 
   /** A text that is no entry goes aside as it was found. @param {string} key @param {string} text */
   setAside(key, text) {

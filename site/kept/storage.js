@@ -125,6 +125,11 @@ export class Store {
 
   /** @param {string} id @returns {(Draft & {touched: number}) | null} */
   job(id) {
+    return this.#entries.made(KEYS.job + id, () => this.#job(id))
+  }
+
+  /** @param {string} id @returns {(Draft & {touched: number}) | null} */
+  #job(id) {
     const held = this.#known(KEYS.job + id)
     if (!held) return null
     const draft = mend({...(isObject(held.draft) ? held.draft : {}), id})
@@ -162,6 +167,11 @@ export class Store {
 
   /** @param {string} id @returns {Planer | null} */
   #planer(id) {
+    return this.#entries.made(KEYS.planer + id, () => this.#planerOf(id))
+  }
+
+  /** @param {string} id @returns {Planer | null} */
+  #planerOf(id) {
     const held = this.#known(KEYS.planer + id)
     if (!held) return null
     const made = this.asPlaner(id, held)
@@ -202,6 +212,12 @@ export class Store {
   /** One from a file; whether it was not here yet. @param {AsideEntry} entry */
   addAside(entry) {
     return this.#entries.putAside(entry).isNew
+  }
+
+  /** A text that the rescue page saved; whether it is back in its place. @param {string} key @param {string} text */
+  putBack(key, text) {
+    const mine = Object.values(KEYS).some((start) => key.startsWith(start)) || key.startsWith('thickset.aside.')
+    return mine && this.#entries.putBack(key, text)
   }
 
   /** @param {string} id */

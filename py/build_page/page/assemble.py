@@ -2,7 +2,8 @@
 
 index.html, sw.js, manifest.webmanifest, icons     what a browser asks for by a name that stays
 job.schema.json                                    the form of a job document, for who writes jobs
-app-ID/                                            our scripts and styles and the frozen core; ID is made from their bytes
+app-ID/                                            our scripts and styles; ID is made from every byte that is kept for use
+                                                   without a network, so that no two releases share a cache
 runtime-VERSION-ID/                                Pyodide, without what only compiled packages would call
 plain/                                             what only the plain start needs: the standard library and the wheels
 """
@@ -28,10 +29,12 @@ from build_page.page.notices import notices
 PLACEHOLDER = re.compile(r"<!--thickset:([a-z-]+)-->")
 #: An import of a gathered module: they stand first in a file, one after the other.
 IMPORT = re.compile(r"\bimport(?:[\w${},*\s]+?from)?\s*'(\.[^']+)'")
-AT_TOP = ("index.html", "checks.html", "engine/sw-remove.js", "manifest.webmanifest", "icon.svg")
+RESCUE = ("rescue/rescue.html", "rescue/rescue.css", "rescue/rescue.js")
+AT_TOP = ("index.html", "checks.html", "engine/sw-remove.js", "manifest.webmanifest", "icon.svg", *RESCUE)
 NOT_KEPT = {"sw.js", "sw-remove.js", "notices.txt"}
 #: What of site/ goes into the page; types and settings of tools do not.
 SHIPPED = {".js", ".css", ".html", ".svg", ".webmanifest"}
+Fills = dict[str, dict[str, str]]
 
 
 def build(out: Path = DIST) -> Path:
@@ -50,7 +53,14 @@ def build(out: Path = DIST) -> Path:
 
 
 def assemble(half: Path) -> None:
-    """Put all files into their places."""
+    """Put all files into their places, then name them."""
+    gathered(half)
+    named(half, filled_by_core())
+    sizes.report(half)
+
+
+def gathered(half: Path) -> None:
+    """All files, the pages not filled in and the app's folder not named yet."""
     app, plain = half / "app", half / "plain"
     for folder in (app, plain):
         folder.mkdir()
@@ -74,10 +84,42 @@ def assemble(half: Path) -> None:
     gather.scripts(app)
     (app / "sw.js").rename(half / "sw.js")
     gather.styles(half, app)
-    name = f"app-{digest_of(app)}"
-    app.rename(half / name)
-    point_into(half, name)
-    sizes.report(half)
+
+
+def filled_by_core() -> Fills:
+    """What the pages say that only the core knows."""
+    version = html.escape(tools.version())
+    return {
+        "index.html": {"version": version, **demo_plan.page_fills()},
+        "checks.html": {"version": version, "checks": sheet_of_checks.checks_html()},
+    }
+
+
+def named(half: Path, fills: Fills) -> str:
+    """Name the app's folder by every byte that is kept, and let everything name it; gives the id."""
+    made = build_id(half, fills)
+    (half / "app").rename(half / f"app-{made}")
+    point_into(half, f"app-{made}", fills)
+    return made
+
+
+def build_id(half: Path, fills: Fills) -> str:
+    """One short hash of every file that is kept, and of what will be filled into the pages."""
+    whole = hashlib.sha256(json.dumps(fills, sort_keys=True).encode())
+    for path in kept_files(half, half / "app"):
+        whole.update(f"{path.relative_to(half).as_posix()}\0{hashlib.sha256(path.read_bytes()).hexdigest()}\n".encode())
+    return whole.hexdigest()[:12]
+
+
+def kept_files(half: Path, app: Path) -> list[Path]:
+    """All that the service worker keeps, but for the runtime, whose folder is named by its own bytes."""
+    top = [path for path in half.iterdir() if path.is_file() and path.name not in NOT_KEPT]
+    return sorted([*top, *files(app), *files(half / "plain")])
+
+
+def files(folder: Path) -> list[Path]:
+    """All files of a folder, however deep."""
+    return [path for path in folder.rglob("*") if path.is_file()]
 
 
 def copy_site(half: Path, app: Path) -> None:
@@ -156,14 +198,13 @@ def modules_of(app: Path, first: str) -> list[str]:
     return found
 
 
-def point_into(half: Path, name: str) -> None:
+def point_into(half: Path, name: str, fills: Fills) -> None:
     """Let the pages and the settings name the app's folder, and fill what the core has to say."""
-    version = html.escape(tools.version())
     scripts = dict.fromkeys([*modules_of(half / name, "first.js"), *modules_of(half / name, "main.js")])
     preload = "\n".join(f'<link rel="modulepreload" href="{name}/{one}">' for one in scripts)
-    page = {"version": version, "build": name.removeprefix("app-"), "preload": preload, **demo_plan.page_fills()}
-    fill(half, name, "index.html", page)
-    fill(half, name, "checks.html", {"version": version, "checks": sheet_of_checks.checks_html()})
+    names = {"index.html": {"build": name.removeprefix("app-"), "preload": preload}}
+    for page, texts in fills.items():
+        fill(half, name, page, {**texts, **names.get(page, {})})
 
     worker = half / "sw.js"
     listing = json.dumps(file_list(half, name), sort_keys=True)
@@ -205,15 +246,13 @@ def file_list(half: Path, name: str) -> dict[str, object]:
             for path in sorted(paths)
         }
 
-    def files(folder: Path) -> list[Path]:
-        return [path for path in folder.rglob("*") if path.is_file()]
-
-    top = [path for path in half.iterdir() if path.is_file() and path.name not in NOT_KEPT]
+    plain = files(half / "plain")
+    app = [path for path in kept_files(half, half / name) if path not in plain]
     runtime = next(half.glob("runtime-*"))
     return {
         "id": name.removeprefix("app-"),
         "runtime": runtime.name.removeprefix("runtime-"),
-        "app_files": entries([*top, *files(half / name)]),
+        "app_files": entries(app),
         "runtime_files": entries(files(runtime)),
-        "plain_files": entries(files(half / "plain")),
+        "plain_files": entries(plain),
     }

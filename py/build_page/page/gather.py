@@ -51,6 +51,8 @@ def styles(half: Path, app: Path) -> None:
     (app / STYLE_FILE).write_text(whole, encoding="utf-8")
     for path in half.glob("*.html"):
         text = path.read_text(encoding="utf-8")
+        if not set(STYLE.findall(text)) <= {*names}:
+            continue  # a page with a style of its own
         one = f'<link rel="stylesheet" href="{STYLE_FILE}">\n'
         first, *rest = STYLE.split(text)[0::2]
         path.write_text(first + one + "".join(rest), encoding="utf-8")
