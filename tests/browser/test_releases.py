@@ -77,8 +77,8 @@ def test_each_kind_of_file_gives_the_build_another_name(raw: Path, tmp_path: Pat
 
 def test_what_the_core_says_on_a_page_gives_the_build_another_name(raw: Path) -> None:
     said = assemble.build_id(raw, FILLS)
-    for page in FILLS:
-        assert assemble.build_id(raw, {**FILLS, page: {**FILLS[page], "more": "other"}}) != said
+    for page, told in FILLS.items():
+        assert assemble.build_id(raw, {**FILLS, page: {**told, "more": "other"}}) != said
 
 
 def test_what_is_not_kept_gives_it_no_other_name(raw: Path, tmp_path: Path) -> None:

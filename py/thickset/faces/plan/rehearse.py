@@ -15,9 +15,15 @@ from thickset.planning.passes.model import Plan
 from thickset.planning.passes.scale import scale_settings
 from thickset.planning.passes.turns import Placement
 
+MOST_WORK = 30_000
+"""Boards and lines of passes that all frames draw together [count]; of more frames some are left out, and that is said."""
+
+LEAST_FRAMES = 24
+"""Frames that are drawn of any plan [count]: more than any lot needs whose readings are no slip."""
+
 
 def frames(plan: Plan) -> list[str]:
-    """The lot before the first pass and after every one, as safe HTML, one after another.
+    """The lot before the first pass and after every one, as safe HTML, one after another; of very many the first and the last.
 
     >>> from thickset.faces.words.example import lot
     >>> plan = lot("7/8", "13/16")
@@ -25,7 +31,25 @@ def frames(plan: Plan) -> list[str]:
     True
     """
     shown = columns(plan)
-    return [str(_frame(plan, done, pieces, shown)) for done, pieces in enumerate(_states(plan))]
+    told, every = within_budget(plan), len(plan.passes) + 1
+    first = (told + 1) // 2
+    last = every - (told - first)
+    drawn = ((done, pieces) for done, pieces in enumerate(_states(plan)) if done < first or done >= last)
+    return [
+        str(_frame(plan, done, pieces, shown, last if done == first - 1 and last > first else 0))
+        for done, pieces in drawn
+    ]
+
+
+def within_budget(plan: Plan) -> int:
+    """How many frames of a plan are drawn [count]: what one draws grows with the boards and the passes.
+
+    >>> from thickset.faces.words.example import lot
+    >>> within_budget(lot("7/8")) == len(lot("7/8").passes) + 1
+    True
+    """
+    of_one = len(plan.job.boards) + len(plan.passes)
+    return min(len(plan.passes) + 1, max(LEAST_FRAMES, MOST_WORK // of_one))
 
 
 def _states(plan: Plan) -> Iterator[list[Piece]]:
@@ -37,7 +61,8 @@ def _states(plan: Plan) -> Iterator[list[Piece]]:
         yield pieces
 
 
-def _frame(plan: Plan, done: int, pieces: Sequence[Piece], shown: Sequence[Column]) -> Markup:
+def _frame(plan: Plan, done: int, pieces: Sequence[Piece], shown: Sequence[Column], then: int) -> Markup:
+    left_out = f"Left out here, for there are so many: what comes after passes {done + 1} to {then - 1}. Are the readings right?"
     return el(
         "div",
         el("h3", *_title(plan, done)),
@@ -45,6 +70,7 @@ def _frame(plan: Plan, done: int, pieces: Sequence[Piece], shown: Sequence[Colum
         el("p", "Here the boards rest and are measured again.") if plan.rest and done == plan.rest.after else None,
         drawing(plan, shown, "rehearse", done),
         _lying(plan, done, pieces),
+        el("p", left_out, class_="hint") if then else None,
         class_="frame",
     )
 

@@ -29,6 +29,12 @@ from thickset.planning.why.split_and_report import more_reasons
 MOST_LISTED = 12
 """Boards that are named one by one in a reason; of more only the nearest to the limit."""
 
+MOST_WORK = 2_000_000
+"""Numbers that are reasoned about, times what each is seen against [count]; what is left out is said."""
+
+LEAST_REASONS = 200
+"""Numbers that are reasoned about of any plan [count]."""
+
 SHORT_NAMES = {
     "setting": "setting_mm",
     "feed": "feed_mm_per_s",
@@ -55,9 +61,25 @@ def reasons(plan: Plan, what: str = "") -> list[Reason]:
     >>> len(reasons(plan, "passes[1]"))
     17
     """
+    return bounded(plan, what)[0]
+
+
+def bounded(plan: Plan, what: str = "") -> tuple[list[Reason], int]:
+    """The same, with how many numbers were left out for the work they would take [count].
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.passes.planner import make_plan
+    >>> bounded(make_plan(small_job()))[1]
+    0
+    """
     if what == "plan":
-        return [_reason(plan, path) for path in _all_paths(plan, what) if path in ABOUT_THE_PLAN]
-    found = [_reason(plan, path) for path in _paths(plan, full(what))]
+        return [_reason(plan, path) for path in _all_paths(plan, what) if path in ABOUT_THE_PLAN], 0
+    paths = [*_paths(plan, full(what))]
+    of_one = len(plan.job.boards) + len(plan.passes) ** 2 // 10 + 1  # a setting is priced beside three others, pass by pass
+    told = max(LEAST_REASONS, MOST_WORK // of_one)
+    found = [_reason(plan, path) for path in paths[:told]]
+    if len(paths) > told:
+        return found, len(paths) - told
     if not what or not found:
         inside = _below(full(what))
         beside = figures(plan, what)
@@ -72,7 +94,7 @@ def reasons(plan: Plan, what: str = "") -> list[Reason]:
             *shavings_reasons(plan, what),
         )
         found += [one for one in others if inside.match(one.at)]
-    return found
+    return found, 0
 
 
 def full(what: str) -> str:

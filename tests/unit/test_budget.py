@@ -1,0 +1,54 @@
+"""A slip that is a legal job does not hold up the next change: an answer has a budget of work, and says what it left out."""
+
+import json
+
+import pytest
+from thickset.doors.api import handle
+from thickset.doors.demo import DEMO_IN, DEMO_MM
+from thickset.faces.plan import rehearse
+from thickset.planning.why import ask as why_ask
+
+BOARDS = [{"name": f"B{n}", "readings": ["1", "1 1/16"], "width": "6", "length": "48"} for n in range(20)]
+SLIP = {
+    "thickset": 1,
+    "target": {"thickness": "3/4"},
+    "boards": [*BOARDS, {"name": "S", "readings": ["5 ft"], "width": "6", "length": "48"}],
+}
+
+
+def answered(ask, job, **more):
+    answer = json.loads(handle(json.dumps({"ask": ask, "job": job, **more})))
+    assert answer["ok"], answer
+    return answer
+
+
+def test_a_thick_spot_of_5_ft_is_rehearsed_in_few_frames_that_say_what_they_leave_out():
+    frames = answered("rehearse", SLIP)["frames"]
+    passes = len(answered("plan", SLIP)["plan"]["passes"])
+    assert passes > 900
+    assert len(frames) * (len(SLIP["boards"]) + passes) <= 2 * rehearse.MOST_WORK
+    assert f"After pass {passes} of {passes}," in frames[-1]
+    told = [n for n, frame in enumerate(frames) if "Left out here" in frame]
+    assert len(told) == 1
+    assert f"After pass {told[0]} of {passes}," in frames[told[0]]
+    left_out = f"what comes after passes {told[0] + 1} to {passes - (len(frames) - told[0] - 1)}."
+    assert left_out in frames[told[0]]
+
+
+def test_why_it_is_so_is_told_of_some_numbers_with_how_to_ask_for_the_others():
+    answer = answered("why", SLIP)
+    assert len(answer["why"]) == why_ask.LEAST_REASONS
+    said = f"{answer['left_out']:,} further numbers. Ask for those of one pass"
+    assert said in answer["text"]
+    assert said in answer["html"]["why"]
+    of_one = answered("why", SLIP, what="passes[900]")
+    assert "left_out" not in of_one
+
+
+@pytest.mark.parametrize("demo", [DEMO_IN, DEMO_MM], ids=["in", "mm"])
+def test_a_usual_lot_is_told_whole(demo):
+    passes = len(answered("plan", demo)["plan"]["passes"])
+    assert len(answered("rehearse", demo)["frames"]) == passes + 1
+    assert "left_out" not in answered("why", demo)
+    many = {**demo, "boards": [{**board, "name": f"{board['name']}{n}"} for n in range(50) for board in demo["boards"]]}
+    assert len(answered("rehearse", many)["frames"]) == len(answered("plan", many)["plan"]["passes"]) + 1
