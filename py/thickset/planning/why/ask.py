@@ -75,7 +75,8 @@ def bounded(plan: Plan, what: str = "") -> tuple[list[Reason], int]:
     if what == "plan":
         return [_reason(plan, path) for path in _all_paths(plan, what) if path in ABOUT_THE_PLAN], 0
     paths = [*_paths(plan, full(what))]
-    of_one = len(plan.job.boards) + len(plan.passes) ** 2 // 10 + 1  # a setting is priced beside three others, pass by pass
+    # A setting is priced beside three others, pass by pass.
+    of_one = len(plan.job.boards) + len(plan.passes) ** 2 // 10 + 1
     told = max(LEAST_REASONS, MOST_WORK // of_one)
     found = [_reason(plan, path) for path in paths[:told]]
     if len(paths) > told:
