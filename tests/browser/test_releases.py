@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -112,16 +113,20 @@ def watched(browser: Browser, server: Server) -> Iterator[Watched]:
     made.check()
 
 
+def listed(worker: str) -> str:
+    """The list of files as it stands in a built service worker."""
+    start = worker.index('{"app_files":')
+    _, end = json.JSONDecoder().raw_decode(worker, start)
+    return worker[start:end]
+
+
 def release(raw: Path, host: Path, dist: Path, change: Callable[[Path], None] = lambda _: None) -> str:
     """Put a release on the host: the built page, or that with one change before it was named."""
     shutil.rmtree(host)
     shutil.copytree(raw, host, copy_function=shutil.copyfile)
     change(host)
-    worker = dist / "sw.js"
-    text = worker.read_text(encoding="utf-8")
-    start = text.index("const LIST = ") + len("const LIST = ")
-    end = text.index("\n", start)
-    (host / "sw.js").write_text(f"{text[:start]}'BUILT_LIST'{text[end:]}", encoding="utf-8")
+    text = (dist / "sw.js").read_text(encoding="utf-8")
+    (host / "sw.js").write_text(text.replace(listed(text), "'BUILT_LIST'"), encoding="utf-8")
     return assemble.named(host, {"index.html": {}, "checks.html": {}})
 
 
