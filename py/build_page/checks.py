@@ -44,7 +44,7 @@ def lint() -> bool:
     )
 
 
-CORE = ("unit", "published", "golden", "kept", "property")
+CORE = ("unit", "published", "golden", "kept", "property", "fuzz")
 #: The steps of `build.py test`.
 STEPS = {
     "lint": "Lint, format and types.",
