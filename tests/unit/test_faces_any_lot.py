@@ -17,7 +17,7 @@ def random_job(seed):
     least = 1.0 if units == "in" else 25.4
 
     def reading():
-        inches = chance.uniform(0.6, chance.choice((0.9, 1.1, 2.2)))
+        inches = chance.uniform(0.6, chance.choice((0.9, 1.1, 2.0)))
         return f"{round(inches * 64)}/64" if units == "in" else f"{inches * least:.{chance.randint(0, 2)}f}"
 
     names = chance.sample(NAMES, len(NAMES))

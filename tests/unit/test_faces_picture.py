@@ -44,7 +44,7 @@ def lots():
 
     def inches(count, low, high, uneven):
         tops = [chance.randint(low, high) for _ in range(count)]
-        return [[f"{top - chance.randint(0, uneven)}/64" for _ in range(5)] for top in tops]
+        return [[f"{top - chance.randint(0, uneven)}/64 in" for _ in range(5)] for top in tops]
 
     yield "demo in", DEMO_IN
     yield "demo mm", DEMO_MM
@@ -57,7 +57,7 @@ def lots():
     yield "twenty-four", job(inches(24, 40, 110, 30), "3/4")
     yield "two hundred", job(inches(200, 40, 110, 30), "3/4")
     yield "five hundred, very thick", job(inches(500, 33, 380, 30), "3/4")
-    yield "very thick", job([["6", "5 3/4"], ["4"]], "1/2")
+    yield "very thick", job([["6 in", "5 3/4 in"], ["4 in"]], "1/2")
     yield "fine mm", job([["27,83", "27,1"], ["26,4", "26,9"], ["23"]], "22,35", "mm")
     yield "mm target in an inch job", job([["1"], ["15/16", "7/8"]], "18 mm")
 

@@ -122,7 +122,7 @@ class _Reader:
             given, at = document["boards"][n], f"boards[{n}]"
             entered = given["readings"] if isinstance(given["readings"], list) else [given["readings"]]
             for k, (typed, reading) in enumerate(zip(entered, board.readings, strict=True)):
-                if target and reading > 2 * target:
+                if target and reading > slips.TIMES_ABOVE * target:
                     check = partial(slips.check_reading, str(typed), reading, target, self.units)
                     self.doubt(check, f"{at}.readings[{k}]", f"Board {board.name}, reading {k + 1}")
             if planer.widest is None:

@@ -90,7 +90,7 @@ def read(given: object, one: Field, unit: Units) -> tuple[Any, str]:
     """
     if isinstance(given, str) and len(given) > numbers.LONGEST and one.kind not in ("text", "species"):
         raise ValueError(
-            f"{shown(given)} cannot be read: it is {len(given):,} characters long. {HOW_TO_WRITE[one.kind]}"
+            f"{shown(given)} cannot be read: it is {len(given):,} characters long. {how_to_write(one)}"
         )
     return READERS[one.kind](given, one, unit)
 

@@ -11,8 +11,9 @@ from thickset.ground.notation.lengths import INCH, Units, has_unit, near, shown
 LEAST_OF_A_BOARD = 15
 """A width or length is never less [mm]; where less makes sense, three decimals do too."""
 
-FAR_ABOVE = INCH
-"""A reading further above the target than this [mm], and more than twice the target, is asked about; common practice, no source."""
+FAR_ABOVE, TIMES_ABOVE = INCH, 3
+"""A reading further above the target than this [mm], and more than so many times the target, is asked about; the project's own
+bound, no source: 8/4 stock for 3/4 in is under it."""
 
 WIDEST_USUAL = 36 * INCH
 """A board wider than this [mm] is asked about where no planer's limit is entered; common practice, no source."""
@@ -83,7 +84,7 @@ def check_reading(typed: str, reading: Fraction, target: Fraction, unit: Units) 
     Traceback (most recent call last):
     thickset.ground.notation.slips.SlipError: '27/8' is read as 3 3/8 in, and that is 2 5/8 in above the target. Write 2 7/8 in, 27/32 in or 27/8 in.
     """
-    if reading - target <= FAR_ABOVE or reading <= 2 * target or has_unit(typed):
+    if reading - target <= FAR_ABOVE or reading <= TIMES_ABOVE * target or has_unit(typed):
         return
     said = (
         f"{shown(typed)} is read as {near(reading, unit)}, and that is {near(reading - target, unit)} above the target."
