@@ -89,9 +89,7 @@ def read(given: object, one: Field, unit: Units) -> tuple[Any, str]:
     '21.1 C'
     """
     if isinstance(given, str) and len(given) > numbers.LONGEST and one.kind not in ("text", "species"):
-        raise ValueError(
-            f"{shown(given)} cannot be read: it is {len(given):,} characters long. {how_to_write(one)}"
-        )
+        raise ValueError(f"{shown(given)} cannot be read: it is {len(given):,} characters long. {how_to_write(one)}")
     return READERS[one.kind](given, one, unit)
 
 
