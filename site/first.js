@@ -6,6 +6,7 @@ import {State} from './base/state.js'
 import {createViews} from './base/views.js'
 import {createEngine} from './engine/engine.js'
 import {Store} from './kept/storage.js'
+import {PLAN} from './plan/link.js'
 import {createPlan} from './plan/plan.js'
 
 /** @import {JobDocument, Trouble, Units, View} from './base/types.js' */
@@ -96,9 +97,10 @@ export const built = state.draft.example && state.draft.units === 'in'
 export function showFrame() {
   html.dataset.way = state.way
   html.dataset.lot = state.draft.example ? 'example' : 'own'
+  if (!state.draft.example) delete html.dataset.arriving
   views.show(state.view)
-  say($('#title-shown'), state.draft.title.trim() || 'Unnamed lot')
-  $(`#units input[value="${state.draft.units}"]`, document, HTMLInputElement).checked = true
+  const title = html.dataset.arriving === 'yes' ? 'A plan is being opened' : state.draft.title.trim()
+  say($('#title-shown'), title || 'Unnamed lot')
 }
 
 /** The stored plan, as far as the page has places for it. */
@@ -117,6 +119,8 @@ function finish() {
   document.head.append(h('script', {type: 'module', src: new URL('./main.js', import.meta.url).href, onerror: lost}))
 }
 
+// Where a link brings the first plan of this device, the example never stands in its place.
+if (location.hash.startsWith(PLAN) && state.isEmpty) html.dataset.arriving = 'yes'
 showFrame()
 paintStored()
 

@@ -1,8 +1,7 @@
 // Wires the page: what is entered goes to the store and to the core, the core's answer onto the page.
 
-import {showTrouble, showUpdate} from './base/bars.js'
+import {showFollowing, showTrouble, showUpdate} from './base/bars.js'
 import {$, around, say} from './base/dom.js'
-import {withUnits} from './base/job.js'
 import {createUndo} from './base/undo.js'
 import {createBoot} from './engine/boot.js'
 import {startOffline} from './engine/offline.js'
@@ -10,9 +9,12 @@ import {answer, built, engine, last, listen, showFrame, state, store} from './fi
 import {Going} from './going.js'
 import {createActing} from './jobs/job_acts.js'
 import {Keeping} from './jobs/jobs_here.js'
+import {Pen} from './kept/pen.js'
 import {createEntry} from './lot/entry.js'
 import {createGlance} from './lot/glance.js'
 import {createTabling} from './lot/tables.js'
+import {isSomethingTyped} from './lot/typed.js'
+import {createUnits} from './lot/units.js'
 import {createWoods} from './lot/woods.js'
 import {createRun} from './machine/run.js'
 import {RunEvents} from './machine/run_events.js'
@@ -62,7 +64,21 @@ const paper = createPaper($('#paper'), {ask, onTrouble: onPlan})
 const place = () => asking.place()
 createWoods($('main'), {ask: (text) => ask({ask: 'species', text}, 'species')})
 createTabling(state, {ask, offerUndo})
-createActing(state, store, {ask, restart: () => engine.restart(), place, entry, keeping, paper, shop, offerUndo})
+const toSend = () => {
+  going.to('plan')
+  $('#send').scrollIntoView()
+}
+createActing(state, store, {
+  ask,
+  restart: () => engine.restart(),
+  toSend,
+  place,
+  entry,
+  keeping,
+  paper,
+  shop,
+  offerUndo,
+})
 createWhy($('#why', document, HTMLDialogElement), $('main'), {
   ask: (what) => {
     const ofForm = more.question(what) ?? shop.question(what)
@@ -71,25 +87,34 @@ createWhy($('#why', document, HTMLDialogElement), $('main'), {
   },
 })
 
+const units = createUnits($('#units'), state, {onChosen: () => entry.fields.focus('target.thickness')})
+const pen = new Pen({
+  onGive: () => store.flush(),
+  onChange(got) {
+    state.follows = !got
+    for (const part of ['lot', 'planer', 'run', 'more']) $(`#${part}`).inert = !got
+    showFollowing($('#pen'), !got, () => pen.take())
+    if (got) state.adopt(state.draft.id)
+    else show()
+  },
+})
+
 function show() {
   showFrame()
+  pen.hold(state.draft.example ? '' : state.draft.id)
+  units.show()
   $(`#way input[value="${state.way}"]`, document, HTMLInputElement).checked = true
   machine.show(state.view === 'run')
   entry.show()
   if (state.view === 'more') more.show()
   if (state.view === 'jobs') keeping.show()
   if (state.view === 'planer') shop.show()
+  undo.check()
   asking.place()
   handing.show()
   asking.tell()
 }
 
-$('#units').addEventListener('change', ({target}) => {
-  const to = around(target, 'input', HTMLInputElement)?.value === 'mm' ? 'mm' : 'in'
-  if (state.draft.example) state.openExample(to)
-  else state.change(withUnits(state.draft, to))
-  if (state.view === 'more') more.again()
-})
 $('#way').addEventListener('change', ({target}) => {
   state.turn({way: around(target, 'input', HTMLInputElement)?.value === 'boards' ? 'boards' : 'pile'})
 })
@@ -137,6 +162,6 @@ const offline = startOffline({
   isPlain: () => engine.way() === 'plain',
   hasUnsavedWork() {
     store.flush()
-    return store.unsaved()
+    return store.unsaved() || isSomethingTyped($('main'), state)
   },
 })

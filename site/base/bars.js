@@ -1,4 +1,4 @@
-// The bars at the top: trouble with keeping, and a new version of the page that waits.
+// The bars at the top: trouble with keeping, a new version of the page that waits, and another tab that has the job.
 
 import {$, h, say} from './dom.js'
 
@@ -45,7 +45,7 @@ export function showUpdate(bar, onUse) {
           if (busy)
             say(
               words,
-              `${busy === 1 ? 'A tab has' : `${busy} tabs have`} something not kept yet: save it to a file there, then try again.`,
+              `${busy === 1 ? 'A tab has' : `${busy} tabs have`} something not kept yet: enter it or save it to a file there, then try again.`,
             )
         },
       },
@@ -54,6 +54,21 @@ export function showUpdate(bar, onUse) {
     putAway(bar, 'Later'),
   )
   turn(bar, false)
+}
+
+/**
+ * Another tab works on this job; `onTake()` lets this one.
+ * @param {HTMLElement} bar
+ * @param {boolean} follows
+ * @param {() => void} onTake
+ */
+export function showFollowing(bar, follows, onTake) {
+  if (bar.hidden !== follows) return
+  bar.replaceChildren(
+    h('p', {}, 'Another tab works on this job. What is entered there shows here.'),
+    h('button', {type: 'button', onclick: onTake}, 'Work on it here'),
+  )
+  turn(bar, !follows)
 }
 
 /** @param {HTMLElement} bar @param {string} words */

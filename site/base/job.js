@@ -45,6 +45,21 @@ export function freeName(boards) {
 }
 
 /**
+ * Boards whose names are free beside those that are there.
+ * @param {Board[]} boards
+ * @param {{name: string}[]} there
+ */
+export function namedBeside(boards, there) {
+  const taken = new Set(there.map((board) => board.name))
+  return boards.map((board) => {
+    let name = board.name
+    for (let n = 2; taken.has(name); n += 1) name = `${board.name} ${n}`
+    taken.add(name)
+    return {...board, name}
+  })
+}
+
+/**
  * A board that follows takes an empty width or length from the board before it; one from a document stands as it is.
  * @param {{name: string}[]} boards
  * @returns {Board}

@@ -4,8 +4,9 @@
 import {settled} from './board_steps.js'
 import {fromDocument} from './document.js'
 import {isBlank, newId, pileBegun} from './job.js'
+import {isSameLot, takenBack} from './taking_back.js'
 
-/** @import {Draft, Hand, JobDocument, Scale, Snapshot, Store, Units, View, Way} from './types.js' */
+/** @import {Draft, Hand, JobDocument, Scale, Snapshot, Store, Units, View, Way, WayBack} from './types.js' */
 
 /** @type {readonly unknown[]} */
 const VIEWS = ['lot', 'planer', 'plan', 'jobs', 'run', 'more']
@@ -46,6 +47,8 @@ export class State {
     this.scale = /** @type {Scale} */ (SCALES.includes(held.scale) ? held.scale : 32)
     /** Goes up when another job comes to hand. */
     this.opened = 0
+    /** Another tab works on the job in hand, and this one only shows it. */
+    this.follows = false
   }
 
   /**
@@ -54,6 +57,7 @@ export class State {
    * @param {Hand} [hand]
    */
   change(draft, hand) {
+    if (this.follows) return this.#onChange('ui')
     const own =
       draft.example && draft !== this.draft
         ? {...draft, example: false, id: newId(), title: `${draft.title}, changed`}
@@ -87,11 +91,16 @@ export class State {
     this.way = wayOf(draft)
     Object.assign(this, changes)
     if (!draft.example) {
-      this.#store.keepJob(this.draft)
+      if (!this.#store.job(draft.id)) this.#store.keepJob(this.draft)
       this.#store.keepForGood()
     }
     this.#keepNow()
     this.#onChange('draft')
+  }
+
+  /** Nothing of one's own is on this device: only the example, or a lot that has nothing in it. */
+  get isEmpty() {
+    return (this.draft.example || isBlank(this.draft)) && this.#store.jobs().every(isBlank)
   }
 
   /** The example, in these units. @param {Units} units @param {Partial<Pick<State, 'view' | 'way'>>} [changes] */
@@ -99,14 +108,54 @@ export class State {
     this.open(this.#example(units), changes)
   }
 
-  /** Back to a state of before, for undo. @param {Snapshot} before */
-  restore(before) {
-    if (before.draft.id !== this.draft.id) this.opened += 1
-    this.#hold(before.draft, before.hand)
-    Object.assign(this, {view: before.view, way: before.way})
-    if (!this.draft.example) this.#store.keepJob(this.draft)
-    this.#keepNow()
-    this.#onChange('draft')
+  /**
+   * The way back from what was changed since `before`: that alone, whatever came after.
+   * @param {Snapshot} before
+   * @returns {WayBack}
+   */
+  backFrom(before) {
+    const {draft: after, hand} = this
+    const made = () => takenBack(before.draft, after, this.draft)
+    return {
+      still: () => made() !== null,
+      back: () => {
+        const draft = made()
+        if (!draft) return
+        const {view, way} = this
+        if (!before.draft.example || !isSameLot(draft, before.draft))
+          this.change(draft, this.hand.board === hand.board ? before.hand : this.hand)
+        else {
+          this.#store.dropJob(draft.id)
+          this.open(before.draft, {view, way})
+        }
+      },
+    }
+  }
+
+  /**
+   * The way back to the job of before, from one that was opened instead, with others `beside` it: as long as nothing was
+   * entered in them. That job is taken as it is stored by then.
+   * @param {Snapshot} before
+   * @param {Draft[]} [beside]
+   * @returns {WayBack}
+   */
+  backTo({draft: {id, example, units}, view, way}, beside = []) {
+    const opened = this.draft
+    const kept = (/** @type {Draft} */ one) => {
+      const now = this.#store.job(one.id)
+      return now !== null && isSameLot(now, one)
+    }
+    return {
+      still: () =>
+        this.draft.id === opened.id &&
+        isSameLot(this.draft, opened) &&
+        beside.every(kept) &&
+        (example || this.#store.job(id) !== null),
+      back: () => {
+        for (const one of [opened, ...beside]) this.#store.dropJob(one.id)
+        this.open((!example && this.#store.job(id)) || this.#example(units), {view, way})
+      },
+    }
   }
 
   /** @returns {Snapshot} */

@@ -142,8 +142,13 @@ export type Store = import('../kept/storage.js').Store
 export type State = import('./state.js').State
 /** The page as it was, for undo. */
 export type Snapshot = Pick<State, 'draft' | 'hand' | 'view' | 'way'>
-/** Offers one step back. */
-export type OfferUndo = (text: string, undo: () => void) => void
+/** One change taken back: whether what it changed is still as it made it, and the doing. */
+export interface WayBack {
+  still: () => boolean
+  back: () => void
+}
+/** Offers to take back what `text` says. */
+export type OfferUndo = (text: string, way: WayBack) => void
 
 // ------------------------------------------------------------------ what the core is asked and answers
 

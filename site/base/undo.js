@@ -1,37 +1,42 @@
-// One step back, offered for a while after something was deleted or replaced.
+// One named change is taken back, offered for a while after something was deleted or replaced.
 
 import {$, say} from './dom.js'
+
+/** @import {WayBack} from './types.js' */
 
 const STAYS = 12000
 
 /** @param {HTMLElement} root */
 export function createUndo(root) {
   const words = $('p', root)
-  /** @type {(() => void) | null} */
-  let back = null
+  /** @type {WayBack | null} */
+  let offered = null
   let timer = 0
 
   const hide = () => {
     root.hidden = true
-    back = null
+    offered = null
     clearTimeout(timer)
   }
   $('button', root).addEventListener('click', () => {
-    const go = back
+    const way = offered
     hide()
-    go?.()
+    if (way?.still()) way.back()
   })
   // The field being entered keeps the focus.
   root.addEventListener('mousedown', (event) => event.preventDefault())
   return {
-    /** @param {string} text @param {() => void} undo */
-    offer(text, undo) {
+    /** @param {string} text @param {WayBack} way */
+    offer(text, way) {
       say(words, text)
-      back = undo
+      offered = way
       root.hidden = false
       clearTimeout(timer)
       timer = setTimeout(hide, STAYS)
     },
-    hide,
+    /** It goes once what it would take back was changed again, and at the machine, which has an undo of its own. */
+    check() {
+      if (offered && !(document.documentElement.dataset.view !== 'run' && offered.still())) hide()
+    },
   }
 }

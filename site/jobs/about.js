@@ -8,16 +8,22 @@ import {aboutMm} from '../base/lengths.js'
 /** @param {Draft} job */
 export const titleOf = (job) => job.title.trim() || 'Unnamed lot'
 
-/** @param {Draft} job */
-export function aboutOf(job) {
+/**
+ * `alike`: others have the same title, so its first reading tells it apart.
+ * @param {Draft} job
+ * @param {boolean} [alike]
+ */
+export function aboutOf(job, alike = false) {
+  const first = job.boards.find(({readings}) => readings.length)?.readings[0] ?? job.pile.thickest.trim()
   const {total} = tally(job)
   const boards = total === 1 ? '1 board' : total > 1 ? `${total} boards` : ''
   const target = job.settings['target.thickness']
-  const size = [boards, target && `to ${target}${/[a-z″"]/i.test(target) ? '' : ` ${job.units}`}`]
-    .filter(Boolean)
-    .join(' ')
-  return [size, farOf(job)].filter(Boolean).join(', ')
+  const size = [boards, target && `to ${inUnits(target, job)}`].filter(Boolean).join(' ')
+  return [alike && first && `first reading ${inUnits(first, job)}`, size, farOf(job)].filter(Boolean).join(', ')
 }
+
+/** @param {string} text @param {Draft} job */
+const inUnits = (text, {units}) => (/[a-z″"]/i.test(text) ? text : `${text} ${units}`)
 
 /** How far the run of a job is, by the settings that boards were fed at. @param {Draft} job */
 function farOf(job) {

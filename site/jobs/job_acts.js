@@ -9,6 +9,7 @@ import {learn, newKnives} from './learning.js'
  * The parts that act, with those of learning.js.
  * @typedef {object} Acting
  * @property {() => void} restart the engine
+ * @property {() => void} toSend to where the job is handed over
  * @property {ReturnType<typeof import('../lot/entry.js').createEntry>} entry
  * @property {ReturnType<typeof import('../plan/paper.js').createPaper>} paper
  */
@@ -16,7 +17,7 @@ import {learn, newKnives} from './learning.js'
 
 /** @param {State} state @param {Store} store @param {Parts} parts */
 export function createActing(state, store, parts) {
-  const {place, keeping, entry, paper} = parts
+  const {place, keeping, entry, paper, toSend} = parts
   /** @type {Record<string, (button: HTMLElement) => void>} */
   const actions = {
     'own-lot': () => keeping.newLot(),
@@ -31,6 +32,8 @@ export function createActing(state, store, parts) {
     'delete-board': () => entry.deleteBoard(),
     'board-before': () => entry.neighbor(-1),
     'board-after': () => entry.neighbor(1),
+    print: () => paper.print('sheet', place()),
+    'to-send': () => toSend(),
     'print-sheet': () => paper.print('sheet', place()),
     'print-tags': () => paper.print('tags', place()),
     'print-report': () => paper.print('report', place()),
@@ -53,7 +56,7 @@ async function splitJob(state, store, {ask, place, offerUndo}) {
   const [one, two] = said.jobs.map((job) => ({...fromDocument(job), touched: Date.now()}))
   store.keepJob(two)
   state.open(one, {view: 'plan'})
-  offerUndo(`Two jobs are made, “${one.title}” and “${two.title}”. The whole lot is kept.`, () => state.restore(before))
+  offerUndo(`Two jobs are made, “${one.title}” and “${two.title}”. The whole lot is kept.`, state.backTo(before, [two]))
 }
 
 /**
@@ -70,5 +73,5 @@ function takeToday(state, thickness, {offerUndo}) {
     ...state.draft,
     settings: {...settings, 'target.thickness': thickness, 'service.thickness': wanted},
   })
-  offerUndo(`The target is ${thickness} today, for ${wanted} in service.`, () => state.restore(before))
+  offerUndo(`The target is ${thickness} today, for ${wanted} in service.`, state.backFrom(before))
 }

@@ -2,7 +2,10 @@
 
 import {h, say, seek} from '../base/dom.js'
 
-/** @typedef {{id: string, title: string, about: string, touched: number}} Row A job as the list shows it. */
+/**
+ * A job as the list shows it; `alike`: others have the same title.
+ * @typedef {{id: string, title: string, about: string, touched: number, alike: boolean}} Row
+ */
 /**
  * @typedef {object} Handlers
  * @property {(id: string) => void} onOpen
@@ -13,10 +16,11 @@ import {h, say, seek} from '../base/dom.js'
 
 const MANY = 8
 
-/** @param {number} touched */
-function dayOf(touched) {
+/** The day, and of one like others the time. @param {Row} job */
+function whenOf({touched, alike}) {
   if (!touched) return ''
-  return new Date(touched).toLocaleDateString(undefined, {day: 'numeric', month: 'short', year: 'numeric'})
+  const time = alike ? /** @type {const} */ ({hour: 'numeric', minute: '2-digit'}) : {}
+  return new Date(touched).toLocaleString(undefined, {day: 'numeric', month: 'short', year: 'numeric', ...time})
 }
 
 export class JobList {
@@ -88,7 +92,7 @@ export class JobList {
           onclick: () => this.#handlers.onOpen(job.id),
         },
         h('b', {}, job.title),
-        h('small', {}, [job.about, dayOf(job.touched)].filter(Boolean).join(' · ')),
+        h('small', {}, [job.about, whenOf(job)].filter(Boolean).join(' · ')),
       ),
       h(
         'button',

@@ -3,6 +3,7 @@
 import {fromDocument, toDocument} from '../base/document.js'
 import {$, say} from '../base/dom.js'
 import {isOfLot, newDraft, newId, recordOf, withRecord} from '../base/job.js'
+import {isSameLot} from '../base/taking_back.js'
 import {createAside} from '../kept/aside.js'
 import {aboutOf, titleOf} from './about.js'
 import {bringBack, putBack} from './bring_back.js'
@@ -55,7 +56,12 @@ export class Keeping {
 
   show() {
     const jobs = this.#store.jobs()
-    const rows = jobs.map((job) => ({id: job.id, title: titleOf(job), about: aboutOf(job), touched: job.touched}))
+    const titles = jobs.map(titleOf)
+    const isAlike = (/** @type {string} */ title) => titles.filter((one) => one === title).length > 1
+    const rows = jobs.map((job, n) => {
+      const alike = isAlike(titles[n])
+      return {id: job.id, title: titles[n], about: aboutOf(job, alike), touched: job.touched, alike}
+    })
     const planers = this.#store.planers() // looked at before what is set aside is counted, as that may set more aside
     this.#list.show(rows, this.#state.draft.id)
     this.#aside.show(this.#store.aside().length)
@@ -67,9 +73,10 @@ export class Keeping {
    * `record`: what was learned of the planer, which goes along; `taught`: settings that it changes.
    * @param {PlanerRecord} [record]
    * @param {Settings} [taught]
-   * @param {{words?: string, onBack?: () => void}} [told]
+   * @param {{words?: string, still?: () => boolean, onBack?: () => void}} [told]
    */
-  newLot(record, taught = {}, {words = 'A new lot. The one before is kept.', onBack = () => {}} = {}) {
+  newLot(record, taught = {}, told = {}) {
+    const {words = 'A new lot. The one before is kept.', still = () => true, onBack = () => {}} = told
     const state = this.#state
     const before = state.snapshot()
     const kept = Object.entries(state.draft.settings).filter(([path]) => !isOfLot(path))
@@ -79,10 +86,14 @@ export class Keeping {
       before.draft.example ? null : (record ?? recordOf(state.draft)),
     )
     state.open(draft, {view: 'lot', way: 'pile'})
+    const to = state.backTo(before)
     if (!before.draft.example)
-      this.#offerUndo(words, () => {
-        state.restore(before)
-        onBack()
+      this.#offerUndo(words, {
+        still: () => to.still() && still(),
+        back() {
+          to.back()
+          onBack()
+        },
       })
     this.#onNew()
   }
@@ -175,10 +186,16 @@ export class Keeping {
       if (next) state.open(next)
       else state.openExample(state.draft.units)
     } else this.show()
-    this.#offerUndo(`${titleOf(job)} is deleted.`, () => {
-      store.keepJob(job)
-      if (id === before.draft.id) state.restore(before)
-      else this.show()
+    const {draft} = state
+    this.#offerUndo(`${titleOf(job)} is deleted.`, {
+      still: () => store.job(id) === null,
+      back: () => {
+        store.keepJob(job)
+        // Whoever has gone on with another job meanwhile stays there.
+        const stayed = state.draft.id === draft.id && isSameLot(state.draft, draft)
+        if (id === before.draft.id && stayed) state.open(job, {view: state.view, way: before.way})
+        else this.show()
+      },
     })
   }
 
@@ -186,9 +203,12 @@ export class Keeping {
     const gone = this.#store.aside()
     for (const {id} of gone) this.#store.dropAside(id)
     this.show()
-    this.#offerUndo('The damaged entries are thrown away.', () => {
-      for (const entry of gone) this.#store.keepAside(entry)
-      this.show()
+    this.#offerUndo('The damaged entries are thrown away.', {
+      still: () => true,
+      back: () => {
+        for (const entry of gone) this.#store.addAside(entry)
+        this.show()
+      },
     })
   }
 

@@ -33,6 +33,7 @@ export async function learn(state, store, {ask, place, keeping, shop}) {
   const learned = shop.teach(old, said)
   keeping.newLot(learned.record, shop.settingsOf(learned), {
     words: `A new lot, and ${old.name} has learned. The one before is kept.`,
+    still: () => shop.isKept(learned),
     onBack() {
       state.change({...state.draft, taught: false})
       store.keepPlaner(old)
@@ -48,11 +49,16 @@ export function newKnives(state, store, {shop, offerUndo}) {
   const record = recordOf(state.draft)
   if (!record) return
   state.change(withRecord(state.draft, {...record, fed: 0}))
-  if (old?.record) store.keepPlaner({...old, record: {...old.record, fed: 0}})
+  const renewed = old?.record && {...old, record: {...old.record, fed: 0}}
+  if (renewed) store.keepPlaner(renewed)
   shop.show()
-  offerUndo('The length fed begins anew with these knives.', () => {
-    state.restore(before)
-    if (old) store.keepPlaner(old)
-    shop.show()
+  const way = state.backFrom(before)
+  offerUndo('The length fed begins anew with these knives.', {
+    still: () => way.still() && (!renewed || shop.isKept(renewed)),
+    back() {
+      way.back()
+      if (old) store.keepPlaner(old)
+      shop.show()
+    },
   })
 }

@@ -231,11 +231,6 @@ export class Entries {
     })
   }
 
-  /** @param {AsideEntry & {id: string}} entry */
-  keepAside({id, key, text}) {
-    this.write(ASIDE + id, {key, text})
-  }
-
   /** @param {string} id */
   dropAside(id) {
     this.write(ASIDE + id, null)

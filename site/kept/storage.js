@@ -60,7 +60,8 @@ export class Store {
     const other = parsed(there)
     if (!other) return this.#entries.setAside(key, there)
     const draft = isObject(other.draft) ? other.draft : {}
-    const title = `${draft.title || 'Unnamed lot'}, from another tab`
+    const at = new Date().toLocaleTimeString()
+    const title = `${draft.title || 'Unnamed lot'}, as another tab left it at ${at}`
     this.#entries.writeNow(KEYS.job + newId(), {...other, draft: {...draft, title}})
   }
 
@@ -202,11 +203,6 @@ export class Store {
   /** Texts that could not be read and were set aside as they were found: [{id, key, text}]. */
   aside() {
     return this.#entries.aside()
-  }
-
-  /** @param {AsideEntry & {id: string}} entry */
-  keepAside(entry) {
-    this.#entries.keepAside(entry)
   }
 
   /** One from a file; whether it was not here yet. @param {AsideEntry} entry */

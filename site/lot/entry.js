@@ -171,21 +171,21 @@ class Entry {
     const taken = steps.readingTakenBack(before.draft, before.hand)
     if (taken.gone === null) return
     this.#step(taken)
-    this.#handlers.offerUndo(`Reading ${taken.gone} is taken back.`, () => this.#state.restore(before))
+    this.#handlers.offerUndo(`Reading ${taken.gone} is taken back.`, this.#state.backFrom(before))
   }
 
   copyBoard() {
     const before = this.#state.snapshot()
     const copied = steps.boardCopied(before.draft, before.hand)
     this.#step(copied)
-    this.#handlers.offerUndo(`${copied.name} is a copy of ${copied.from}.`, () => this.#state.restore(before))
+    this.#handlers.offerUndo(`${copied.name} is a copy of ${copied.from}.`, this.#state.backFrom(before))
   }
 
   deleteBoard() {
     const before = this.#state.snapshot()
     const deleted = steps.boardDeleted(before.draft, before.hand)
     this.#step(deleted)
-    this.#handlers.offerUndo(`Board ${deleted.gone} is deleted.`, () => this.#state.restore(before))
+    this.#handlers.offerUndo(`Board ${deleted.gone} is deleted.`, this.#state.backFrom(before))
   }
 
   // ------------------------------------------------------------ to a problem

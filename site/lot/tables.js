@@ -2,10 +2,10 @@
 
 import {fromDocument, toDocument} from '../base/document.js'
 import {$} from '../base/dom.js'
-import {newDraft} from '../base/job.js'
+import {namedBeside, newDraft} from '../base/job.js'
 import {TablesPart} from './tables_part.js'
 
-/** @import {Ask, Board, OfferUndo, State} from '../base/types.js' */
+/** @import {Ask, OfferUndo, State} from '../base/types.js' */
 
 /** @param {State} state @param {{ask: Ask, offerUndo: OfferUndo}} handlers */
 export function createTabling(state, {ask, offerUndo}) {
@@ -19,9 +19,9 @@ export function createTabling(state, {ask, offerUndo}) {
       const read = fromDocument({thickset: 1, units: state.draft.units, boards})
       const many = boards.length === 1 ? '1 board' : `${boards.length} boards`
       if (way === 'add' && read.boards.length) {
-        state.change({...state.draft, boards: [...state.draft.boards, ...named(read.boards, state.draft.boards)]})
+        state.change({...state.draft, boards: [...state.draft.boards, ...namedBeside(read.boards, state.draft.boards)]})
         state.turn({view: 'lot', way: 'boards'})
-        offerUndo(`${many} added.`, () => state.restore(before))
+        offerUndo(`${many} added.`, state.backFrom(before))
         return
       }
       const kept = before.draft.example
@@ -39,23 +39,12 @@ export function createTabling(state, {ask, offerUndo}) {
         },
         {view: 'lot'},
       )
-      if (!before.draft.example) offerUndo(`A new job of ${many}. The one before is kept.`, () => state.restore(before))
+      if (!before.draft.example) offerUndo(`A new job of ${many}. The one before is kept.`, state.backTo(before))
     },
     async onSave(what, comma) {
       const said = await ask({ask: 'csv', what, comma, job: toDocument(state.draft).job}, 'csv')
       if (said?.ok) tables.save(said.text, `${state.draft.title} ${what}`)
       else if (said) tables.say(`There is nothing to save yet. ${said.problems[0].text}`)
     },
-  })
-}
-
-/** Boards whose names are free beside those that are there. @param {Board[]} boards @param {Board[]} there */
-function named(boards, there) {
-  const taken = new Set(there.map((board) => board.name))
-  return boards.map((board) => {
-    let name = board.name
-    for (let n = 2; taken.has(name); n += 1) name = `${board.name} ${n}`
-    taken.add(name)
-    return {...board, name}
   })
 }

@@ -24,9 +24,13 @@ const inputIn = (field) => $('input', field, HTMLInputElement)
 /** @param {HTMLElement} field */
 const nameOf = (field) => field.dataset.field ?? ''
 
-/** The field over the pad; of a board, with the picture of it where that is unfolded. @param {HTMLElement} field */
+/**
+ * The field over the pad; of a board, with the picture of it where that is unfolded; the target with the units, which are
+ * chosen before it.
+ * @param {HTMLElement} field
+ */
 export function intoView(field) {
-  const top = around(field, '.board-top')
+  const top = around(field, '.board-top') ?? (nameOf(field) === 'target.thickness' ? $('#units') : null)
   if (top) (seek('#spots[open] .spots', top) ?? top).scrollIntoView({block: 'start'})
   else field.scrollIntoView({block: 'center'})
 }

@@ -113,6 +113,12 @@ export class Shop {
     return this.#store.planers().find((planer) => planer.name === this.#name())
   }
 
+  /** A planer is kept just so, and not changed or deleted since. @param {Planer} planer */
+  isKept({id, settings, record}) {
+    const now = this.#store.planers().find((one) => one.id === id)
+    return now !== undefined && whole(now.settings, now.record) === whole(settings, record)
+  }
+
   /** The settings of a kept planer, said in the units of the job in hand. @param {Planer} planer */
   settingsOf(planer) {
     return settingsIn(planer.settings, planer.units, this.#state.draft.units)
@@ -151,7 +157,7 @@ export class Shop {
   #remember(record, words) {
     const before = this.#state.snapshot()
     this.#state.change(withRecord(this.#state.draft, record))
-    this.#offerUndo(words, () => this.#state.restore(before))
+    this.#offerUndo(words, this.#state.backFrom(before))
   }
 
   /** @param {string} id */
@@ -164,7 +170,7 @@ export class Shop {
     const own = settingsIn(ofPlaner(planer.settings), planer.units, state.draft.units)
     const settings = {...Object.fromEntries(others), ...own}
     state.change(withRecord({...state.draft, settings}, planer.record))
-    this.#offerUndo(`This job is for ${planer.name} now.`, () => state.restore(before))
+    this.#offerUndo(`This job is for ${planer.name} now.`, state.backFrom(before))
   }
 
   /** @param {string} id */
@@ -173,9 +179,12 @@ export class Shop {
     if (!planer) return
     this.#store.dropPlaner(id)
     this.show()
-    this.#offerUndo(`${planer.name} is deleted. Jobs keep their own copy.`, () => {
-      this.#store.keepPlaner(planer)
-      this.show()
+    this.#offerUndo(`${planer.name} is deleted. Jobs keep their own copy.`, {
+      still: () => !this.#store.planers().some((one) => one.id === id || one.name === planer.name),
+      back: () => {
+        this.#store.keepPlaner(planer)
+        this.show()
+      },
     })
   }
 
@@ -187,12 +196,16 @@ export class Shop {
     if (!this.#name()) state.change({...state.draft, settings: {...state.draft.settings, 'planer.name': name}})
     const {units, settings} = state.draft
     const id = old?.id ?? newId()
-    store.keepPlaner({id, name, units, settings: ofPlaner(settings), record: recordOf(state.draft)})
+    const kept = {id, name, units, settings: ofPlaner(settings), record: recordOf(state.draft)}
+    store.keepPlaner(kept)
     this.show()
-    this.#offerUndo(`${name} is kept on this device.`, () => {
-      if (old) store.keepPlaner(old)
-      else store.dropPlaner(id)
-      this.show()
+    this.#offerUndo(`${name} is kept on this device.`, {
+      still: () => this.isKept(kept),
+      back: () => {
+        if (old) store.keepPlaner(old)
+        else store.dropPlaner(id)
+        this.show()
+      },
     })
   }
 }

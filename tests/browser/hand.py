@@ -90,6 +90,30 @@ def go(page: Page, view: str) -> None:
     page.locator(f'[data-go="{view}"]').first.tap()
 
 
+def units(page: Page, name: str) -> None:
+    """The units of the job, by the choice of a lot that has nothing in it yet, else by the act on the Lot page."""
+    go(page, "lot")
+    choice = page.locator("#units .switch")
+    if choice.is_visible():
+        choice.locator("label", has_text={"in": "Inches", "mm": "Millimeters"}[name]).tap()
+    else:
+        page.locator("#units button", has_text="Change").first.tap()
+        page.locator("#units .actions .strong").tap()
+    expect(page.locator(f"#units input[value={name}]")).to_be_checked()
+
+
+def to_more(page: Page) -> None:
+    """To what stands beside the plan."""
+    go(page, "plan")
+    page.locator('#plan [data-go="more"]').tap()
+
+
+def take_pen(page: Page) -> None:
+    """Work here on a job that another tab has."""
+    page.locator("#pen button").tap()
+    expect(page.locator("#pen")).to_be_hidden()
+
+
 def open_job(page: Page, job: Any) -> None:
     """Open a job document, as a file."""
     text = job if isinstance(job, str) else json.dumps(job)

@@ -51,7 +51,7 @@ def test_a_reading_takes_three_taps_at_most(open_page: Open) -> None:
 
 def test_millimeters_by_taps(open_page: Open) -> None:
     page = open_page()
-    page.locator("#units label", has_text="mm").tap()
+    page.locator("#plan .units label", has_text="mm").tap()
     hand.own_lot(page)
     hand.press(page, "20", "22", "22.0"[:2])
     page.locator("#pad .ready").first.tap()
@@ -85,7 +85,7 @@ def board_by_board(page: Page) -> None:
 def test_the_digits_of_a_caliper_are_tapped_on_the_pad(open_page: Open, units: str, before: str, text: str) -> None:
     page = open_page()
     hand.ready(page)
-    page.locator("#units label", has_text=units).tap()
+    page.locator("#plan .units label", has_text=units).tap()
     hand.own_lot(page)
     board_by_board(page)
     scale = page.locator("#pad .pad-head button").first
@@ -253,13 +253,13 @@ def test_units_never_reread_what_was_typed(open_page: Open) -> None:
     hand.pile(page)
     hand.planned(page)
     before = hand.settings(page)
-    page.locator("#units label", has_text="mm").tap()
+    hand.units(page, "mm")
     hand.planned(page)
     assert hand.settings(page)[-1] == before[-1]
     assert hand.settings(page)[0] >= 23.8
     hand.go(page, "lot")
     assert hand.shown(page, "pile.thickest") == "1 1/32 in"
-    page.locator("#units label", has_text="in").tap()
+    hand.units(page, "in")
     assert hand.shown(page, "pile.thickest") == "1 1/32"
     hand.planned(page)
     assert hand.settings(page) == before

@@ -550,10 +550,12 @@ def test_two_tabs_on_one_job_do_not_overwrite_each_other(open_page: Open) -> Non
     hand.stored(first)
     second = open_page(again=first)
     hand.go(second, "lot")
+    hand.take_pen(second)
     hand.type_in(second, "pile.count", "11")
     hand.stored(second)
     expect(first.locator("#pile-count")).to_have_value("11")
     hand.go(first, "lot")
+    hand.take_pen(first)
     hand.type_in(first, "pile.widest", "7")
     expect(second.locator("#pile-widest")).to_have_value("7")
     assert hand.shown(second, "pile.count") == "11"

@@ -256,8 +256,6 @@ def test_a_link_opens_without_a_network(browser: Browser, server: Server) -> Non
     server.stop()
     page = context.new_page()
     page.goto(server.url + to_link(JOB))
-    hand.ready(page)
-    page.locator("#incoming button", has_text="Open as a new job").tap()
     hand.planned(page)
     expect(page.locator("#job-title")).to_contain_text("Tabletop")
     context.close()

@@ -112,8 +112,7 @@ def test_on_its_side_the_pad_covers_neither_the_field_nor_the_top(open_page: Ope
             <= 0
         )
         fit(page)
-    page.locator("#units label", has_text="mm").tap()
-    expect(page.locator("#units input[value=mm]")).to_be_checked()
+    hand.units(page, "mm")
     for view in ("lot", "planer", "plan", "run", "jobs"):
         hand.go(page, view)
         assert page.evaluate(COVERED) == []

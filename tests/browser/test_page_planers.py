@@ -291,9 +291,10 @@ def test_the_price_of_wood_costs_the_same_in_other_units(open_page: Open) -> Non
     page.locator("#more-time summary").first.tap()
     cost = page.locator('[data-more="time"]', has_text="13")
     expect(cost).to_contain_text("13.00")
-    page.locator("#units label", has_text="mm").tap()
+    hand.units(page, "mm")
+    hand.to_more(page)
     hand.planned(page)
     assert hand.shown(page, "rates.wood") == "6.5 per board foot"
     expect(cost).to_contain_text("13.00")
-    page.locator("#units label", has_text="in").first.tap()
+    hand.units(page, "in")
     assert hand.saved_job(page)["rates"] == {"wood": 6.5}

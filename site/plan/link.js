@@ -1,0 +1,3 @@
+// What the address of a plan begins with.
+
+export const PLAN = '#plan='
