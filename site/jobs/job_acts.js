@@ -66,6 +66,7 @@ async function splitJob(state, store, {ask, place, offerUndo}) {
  * @param {Parts} parts
  */
 function takeToday(state, thickness, {offerUndo}) {
+  if (state.follows) return
   const before = state.snapshot()
   const {settings} = state.draft
   const wanted = settings['service.thickness']?.trim() || settings['target.thickness']

@@ -15,6 +15,7 @@ export function createTabling(state, {ask, offerUndo}) {
       if (said) tables.show(said)
     },
     onTake(boards, way, name) {
+      if (way === 'add' && state.follows) return tables.say('Another tab works on this job: add them there.')
       const before = state.snapshot()
       const read = fromDocument({thickset: 1, units: state.draft.units, boards})
       const many = boards.length === 1 ? '1 board' : `${boards.length} boards`
