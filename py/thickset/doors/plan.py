@@ -62,7 +62,7 @@ def _text(asked: Json) -> Json:
     return {"ok": True, "text": text(planned(asked))}
 
 
-def _beside(asked: Json) -> Json:
+def _questions(asked: Json) -> Json:
     """All that the page shows of a job beside its plan."""
     plan = planned(asked)
     made = {
@@ -128,7 +128,7 @@ ANSWERS: Answers = {
     "mechanics": _mechanics,
     "rehearse": _rehearse,
     "text": _text,
-    "more": _beside,
+    "more": _questions,
     "time": _time,
     "split": _split,
 }

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from thickset.faces.words import digits as small
-from thickset.faces.words import words
+from thickset.faces.words import digits, words
 from thickset.faces.words.markup import EMPTY, Markup, el, number
 from thickset.ground.job.job import Job
 from thickset.planning.figures.surface import Surface
@@ -42,7 +41,7 @@ def surface_picture(found: Sequence[Surface], job: Job) -> Markup:
     times = max((n for n in TIMES if n * tallest <= HIGHEST), default=1)
     rows = [_row(one, job, diameter, scale, times, across) for one in shown]
     caption = (
-        f"{small.pitch(across, job.units)} of board from the side. Each surface twice: at true proportion, and below it "
+        f"{digits.pitch(across, job.units)} of board from the side. Each surface twice: at true proportion, and below it "
         f"with heights {times} times as large."
     )
     return el("figure", *rows, el("figcaption", caption), class_="waves")
@@ -63,7 +62,7 @@ def _row(one: Surface, job: Job, diameter: float, scale: float, times: int, acro
         el(
             "svg",
             el("title", f"The surface at {said}"),
-            el("desc", f"Pitch {small.pitch(pitch, job.units)}, wave {small.wave(one.wave or 0, job.units)}."),
+            el("desc", f"Pitch {digits.pitch(pitch, job.units)}, wave {digits.wave(one.wave or 0, job.units)}."),
             el("path", d=true, class_="wood"),
             el("path", d=large, class_="wood"),
             viewBox=f"0 0 {number(WIDTH)} {number(34 + room)}",

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from thickset.faces.words import digits as small
-from thickset.faces.words import words
+from thickset.faces.words import digits, words
 from thickset.faces.words.figures import figure
 from thickset.faces.words.markup import EMPTY, Markup, el
 from thickset.faces.words.why_button import ask_button
@@ -134,9 +133,9 @@ def fine(value: float, job: Job) -> str:
 
 
 def _moisture(found: InService, job: Job, told: Change | None) -> list[Markup]:
-    then = f"{small.digits(found.then)} %"
+    then = f"{digits.rounded(found.then)} %"
     room = " by the room's temperature and humidity" if found.room else ""
-    said = f"Moisture now {small.digits(float(found.now))} %, in service {then}{room}."
+    said = f"Moisture now {digits.rounded(float(found.now))} %, in service {then}{room}."
     return [
         el("h3", "Moisture"),
         el("p", said),

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from thickset.faces.why.words import LITERS_PER_FT3
-from thickset.faces.words import digits as small
-from thickset.faces.words import words
+from thickset.faces.words import digits, words
 from thickset.faces.words.figures import figure
 from thickset.faces.words.markup import EMPTY, Markup, el
 from thickset.faces.words.why_button import ask_button
@@ -47,12 +46,16 @@ def volume(value: float, job: Job) -> str:
     >>> volume(40.0, lot("7/8").job)
     '1.4 ft³'
     """
-    return f"{small.digits(value / LITERS_PER_FT3)} ft³" if job.units == "in" else f"{small.digits(value)} L"
+    return f"{digits.rounded(value / LITERS_PER_FT3)} ft³" if job.units == "in" else f"{digits.rounded(value)} L"
 
 
 def _shavings(found: Shavings, job: Job) -> list[Markup]:
     solid, loose = found.total
-    size = f"{small.digits(found.bag / LITERS_PER_GALLON)} gal" if job.units == "in" else f"{small.digits(found.bag)} L"
+    size = (
+        f"{digits.rounded(found.bag / LITERS_PER_GALLON)} gal"
+        if job.units == "in"
+        else f"{digits.rounded(found.bag)} L"
+    )
     parts = [
         el("h3", "Shavings"),
         el("p", f"{volume(solid, job)} of solid wood comes off, some {volume(loose, job)} of loose shavings."),
@@ -66,7 +69,7 @@ def _shavings(found: Shavings, job: Job) -> list[Markup]:
 def _bags(filled: float) -> str:
     if filled < 0.1:
         return "under a tenth of a bag"
-    return f"{small.digits(filled)} of a bag" if filled <= 1 else f"{small.digits(filled)} bags"
+    return f"{digits.rounded(filled)} of a bag" if filled <= 1 else f"{digits.rounded(filled)} bags"
 
 
 def _empty(after: tuple[int, ...], during: tuple[int, ...]) -> str:
@@ -106,11 +109,11 @@ def _air(found: Air, job: Job) -> list[Markup]:
 
 
 def _flow(value: float, job: Job) -> str:
-    return f"{small.digits(value / M3H_PER_CFM, 3)} cfm" if job.units == "in" else f"{small.digits(value, 3)} m³/h"
+    return f"{digits.rounded(value / M3H_PER_CFM, 3)} cfm" if job.units == "in" else f"{digits.rounded(value, 3)} m³/h"
 
 
 def _speed(value: float, job: Job) -> str:
-    return f"{small.digits(value / 0.00508, 3)} ft/min" if job.units == "in" else f"{small.digits(value, 3)} m/s"
+    return f"{digits.rounded(value / 0.00508, 3)} ft/min" if job.units == "in" else f"{digits.rounded(value, 3)} m/s"
 
 
 def _noise(found: list[Noise], plan: Plan) -> list[Markup]:
@@ -120,7 +123,7 @@ def _noise(found: list[Noise], plan: Plan) -> list[Markup]:
     for one in found:
         doses.setdefault(one.rule, []).append(number(one.dose))
     levels = sorted({one.level for one in found})
-    given = f"{small.digits(levels[0], 3)} dBA" if len(levels) == 1 else "100 to 104 dBA, the usual (from memory)"
+    given = f"{digits.rounded(levels[0], 3)} dBA" if len(levels) == 1 else "100 to 104 dBA, the usual (from memory)"
     told = [f"{_range(each)} of a day's dose by {rule}" for rule, each in doses.items()]
     said = f"{words.minutes(plan.minutes)} at {given}: {words.listed(told)}."
     return [
@@ -132,4 +135,4 @@ def _noise(found: list[Noise], plan: Plan) -> list[Markup]:
 
 
 def _range(doses: list[float]) -> str:
-    return small.share(min(doses) / 100, max(doses) / 100)
+    return digits.share(min(doses) / 100, max(doses) / 100)

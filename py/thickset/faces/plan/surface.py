@@ -7,8 +7,7 @@ from fractions import Fraction
 from itertools import groupby
 
 from thickset.faces.picture.surface import surface_picture
-from thickset.faces.words import digits as small
-from thickset.faces.words import words
+from thickset.faces.words import digits, words
 from thickset.faces.words.figures import figure
 from thickset.faces.words.markup import EMPTY, Markup, el
 from thickset.faces.words.why_button import ask_button
@@ -79,9 +78,9 @@ def _row(one: Surface, job: Job) -> Markup:
         "tr",
         el("th", figure(words.feed(one.feed, job.units)), scope="row"),
         el("td", knives),
-        el("td", small.digits(marks, 3), el("small", f" {surface_named(marks)}")),
-        el("td", small.pitch(number(one.pitch), job.units)),
-        el("td", small.wave(one.wave, job.units) if one.wave is not None else "–"),
+        el("td", digits.rounded(marks, 3), el("small", f" {surface_named(marks)}")),
+        el("td", digits.pitch(number(one.pitch), job.units)),
+        el("td", digits.wave(one.wave, job.units) if one.wave is not None else "–"),
         data_used="yes" if one.used else "no",
     )
 
@@ -93,7 +92,7 @@ def _three_ways(found: list[Surface], job: Job) -> list[Markup]:
         return []
     names = {"wave_height": "circle", "wave_height_approx": "short formula", "wave_height_trochoid": "moving board"}
     told = [
-        f"{small.digits(number(one) * 1000 / (25.4 if job.units == 'in' else 1), 3)} by the {names[one.formula.function.__name__]}"
+        f"{digits.rounded(number(one) * 1000 / (25.4 if job.units == 'in' else 1), 3)} by the {names[one.formula.function.__name__]}"
         for one in coarsest.waves
         if one.formula
     ]
@@ -141,7 +140,7 @@ def _shared(one: PassLoad, job: Job) -> tuple[str, ...]:
         )
     lines += _chips(one, job)
     if one.watts and isinstance(one.watts.value, tuple):
-        lines.append(f"Some {small.watts(*one.watts.value)} in the cut")
+        lines.append(f"Some {digits.watts(*one.watts.value)} in the cut")
     return tuple(lines)
 
 
@@ -179,7 +178,7 @@ def _boards(one: PassLoad, job: Job) -> str:
     """The loads of a pass's boards, those that are equal said once."""
     alike: dict[str, list[str]] = {}
     for each in one.boards:
-        alike.setdefault(small.share(each.low, each.high), []).append(words.board(job.boards[each.board]))
+        alike.setdefault(digits.share(each.low, each.high), []).append(words.board(job.boards[each.board]))
     told = ", ".join(f"{words.listed(names)} {share}" for share, names in alike.items())
     return told + (f", and {one.more:,} boards with less" if one.more and told else "")
 
@@ -190,7 +189,7 @@ def _chips(one: PassLoad, job: Job) -> list[str]:
         return []
     angle = math.degrees(by_name["engagement_angle"])
     said = (
-        f"Chip {small.pitch(by_name['mean_chip'], job.units)} on the average, {small.pitch(by_name['thickest_chip'], job.units)} at "
-        f"most; each knife is in the wood for {small.digits(angle)}°, {small.pitch(by_name['arc'], job.units)}"
+        f"Chip {digits.pitch(by_name['mean_chip'], job.units)} on the average, {digits.pitch(by_name['thickest_chip'], job.units)} at "
+        f"most; each knife is in the wood for {digits.rounded(angle)}°, {digits.pitch(by_name['arc'], job.units)}"
     )
     return [said]

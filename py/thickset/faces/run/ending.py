@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from thickset.faces.run.report import cut_off
-from thickset.faces.run.surprises import asks_which
+from thickset.faces.run.surprises import button_for_each_board
 from thickset.faces.words import words
 from thickset.faces.words.event_button import event
 from thickset.faces.words.figures import figure
@@ -34,7 +34,7 @@ def ended(state: State, step: Step) -> list[Markup]:
                 "p",
                 "Undo the last entry, take a board out here, or change what stands in the way in the lot or the planer.",
             ),
-            asks_which(
+            button_for_each_board(
                 "Take a board out",
                 [job.boards[piece.board].name for piece in state.pieces],
                 {"did": "remove", "why": "no plan for it"},

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 from thickset.faces.plan.moisture import AGAIN, REST
-from thickset.faces.run.surprises import asks_which, reading_field
+from thickset.faces.run.surprises import button_for_each_board, reading_field
 from thickset.faces.words import words
 from thickset.faces.words.figures import figure, tags
 from thickset.faces.words.markup import Markup, el
@@ -58,7 +58,9 @@ def resting(state: State) -> list[Markup]:
             else None,
             class_="test-piece after-rest",
         ),
-        asks_which("A board is spoiled: take it out", names, {"did": "remove", "why": "spoiled in the rest"}),
+        button_for_each_board(
+            "A board is spoiled: take it out", names, {"did": "remove", "why": "spoiled in the rest"}
+        ),
     ]
 
 

@@ -27,24 +27,24 @@ def surprises(state: State) -> Markup:
         *(_seen(what, names) for what in SIGHTS),
         _measured(state.done[-1].opening) if state.done else None,
         _not_clean(names, max((piece.thick for piece in state.pieces), default=state.job.target)),
-        asks_which("A board is dropped or spoiled", names, {"did": "remove", "why": "dropped or spoiled"}),
+        button_for_each_board("A board is dropped or spoiled", names, {"did": "remove", "why": "dropped or spoiled"}),
         class_="surprises",
     )
 
 
 def _seen(what: Sight, names: list[str]) -> Markup:
     row, event = surprise(what), {"did": "see", "what": what}
-    return asks_which(row.button, names, event) if row.of_a_board else _button(row.button, event)
+    return button_for_each_board(row.button, names, event) if row.of_a_board else _button(row.button, event)
 
 
 def _button(label: str, event: Mapping[str, object]) -> Markup:
     return el("button", label, type="button", data_event=json.dumps(event, ensure_ascii=False))
 
 
-def asks_which(label: str, names: list[str], event: Mapping[str, object]) -> Markup:
+def button_for_each_board(label: str, names: list[str], event: Mapping[str, object]) -> Markup:
     """A folded button for each board, which adds an event with that board in it [a name].
 
-    >>> str(asks_which("Torn grain", ["A", "B"], {"did": "see"})).count("<button")
+    >>> str(button_for_each_board("Torn grain", ["A", "B"], {"did": "see"})).count("<button")
     2
     """
     return el(

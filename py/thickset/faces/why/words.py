@@ -9,7 +9,7 @@ from fractions import Fraction
 from textwrap import fill
 from typing import Any
 
-from thickset.faces.words.digits import digits
+from thickset.faces.words.digits import rounded
 from thickset.ground.notation import numbers
 from thickset.ground.notation.lengths import FINEST_MARK, INCH, Units, near
 from thickset.planning.why.reason import Check, Choice, Quantity, Reason
@@ -90,7 +90,7 @@ def _exactly(value: Fraction, quantity: Quantity, units: Units) -> str | None:
     if quantity.kind == "length" and units == "in" and FINEST_MARK % value.denominator == 0:
         return sign + numbers.mixed(value)
     if quantity.kind == "given":
-        return sign + digits(float(value), 6)
+        return sign + rounded(float(value), 6)
     if quantity.kind == "turns" and FINEST_MARK % value.denominator == 0:
         return sign + numbers.mixed(value)
     short = numbers.decimal(value, 5)
@@ -119,9 +119,9 @@ def result(reason: Reason, units: Units) -> str:
     value, unit = in_units(quantity, units)
     if quantity.kind != "given":
         return f"{numbers.rounded(value, 2)} {unit}".rstrip()
-    text = f"{digits(float(value), 4)} {unit}".rstrip()
+    text = f"{rounded(float(value), 4)} {unit}".rstrip()
     per, other = _IN_BOTH.get(unit) or (_IN_INCH.get(unit) if units == "in" else None) or (0.0, "")
-    return f"{text} ({digits(float(value) / per, 4)} {other})" if per else text
+    return f"{text} ({rounded(float(value) / per, 4)} {other})" if per else text
 
 
 def worked(reason: Reason, units: Units) -> list[str]:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from thickset.ground.notation.lengths import INCH, Units
 
 
-def digits(value: float, count: int = 2) -> str:
+def rounded(value: float, count: int = 2) -> str:
     """A number [as given] to so many digits [count] that count, without idle zeros.
 
-    >>> digits(0.05283), digits(14.881, 3), digits(1234.0), digits(0.0)
+    >>> rounded(0.05283), rounded(14.881, 3), rounded(1234.0), rounded(0.0)
     ('0.053', '14.9', '1,200', '0')
     """
     if value == 0:
@@ -24,7 +24,7 @@ def pitch(value: float, units: Units) -> str:
     >>> pitch(0.9754, "mm"), pitch(0.9754, "in")
     ('0.98 mm', '0.038 in')
     """
-    return f"{digits(value)} mm" if units == "mm" else f"{digits(value / float(INCH))} in"
+    return f"{rounded(value)} mm" if units == "mm" else f"{rounded(value / float(INCH))} in"
 
 
 def wave(value: float, units: Units) -> str:
@@ -33,7 +33,7 @@ def wave(value: float, units: Units) -> str:
     >>> wave(0.0029, "mm"), wave(0.0029, "in")
     ('2.9 µm', '0.11 thou')
     """
-    return f"{digits(value * 1000)} µm" if units == "mm" else f"{digits(value * 1000 / float(INCH))} thou"
+    return f"{rounded(value * 1000)} µm" if units == "mm" else f"{rounded(value * 1000 / float(INCH))} thou"
 
 
 def share(low: float, high: float) -> str:
@@ -42,7 +42,7 @@ def share(low: float, high: float) -> str:
     >>> share(0.444, 0.444), share(0.444, 0.49), share(0.004, 0.004)
     ('44 %', '44 to 49 %', '0.4 %')
     """
-    first, last = (digits(100 * each) for each in (low, high))
+    first, last = (rounded(100 * each) for each in (low, high))
     return f"{first} %" if first == last else f"{first} to {last} %"
 
 
@@ -52,4 +52,4 @@ def watts(low: float, high: float) -> str:
     >>> watts(600.0, 3600.0)
     '600 to 3,600 W'
     """
-    return f"{digits(low, 1)} to {digits(high, 2)} W"
+    return f"{rounded(low, 1)} to {rounded(high, 2)} W"

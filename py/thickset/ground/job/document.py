@@ -8,9 +8,7 @@ from fractions import Fraction
 from functools import partial
 from typing import Any, cast
 
-from thickset.ground.job import entries, fields
-from thickset.ground.job import rest_of_job as beside
-from thickset.ground.job import run_entries as happened
+from thickset.ground.job import entries, fields, rest_of_job, run_entries
 from thickset.ground.job.fields import FIELDS, MOST_READINGS, Field
 from thickset.ground.job.job import (
     Board,
@@ -65,7 +63,7 @@ def event_problems(event: object, units: Units, names: set[str]) -> list[Problem
     ['event.thickness']
     """
     reader = _Reader(units)
-    happened.event(reader, event, "event", "Run", names)
+    run_entries.event(reader, event, "event", "Run", names)
     return reader.problems
 
 
@@ -99,8 +97,8 @@ class _Reader:
         practice = Practice(**self.values(self.part(document, "practice", ""), "practice"))
         service = self.service(self.part(document, "service", ""))
         shop = Shop(**self.values(self.part(document, "shop", ""), "shop"))
-        run = happened.run(self, document.get("run"), set(names_of(document.get("boards"))))
-        parts = beside.parts(self, document.get("parts"))
+        run = run_entries.run(self, document.get("run"), set(names_of(document.get("boards"))))
+        parts = rest_of_job.parts(self, document.get("parts"))
         cutting = Cutting(**self.values(self.part(document, "cutting", ""), "cutting"))
         rates = Rates(**self.values(self.part(document, "rates", ""), "rates"))
         if not run and self.unit_known:
@@ -166,7 +164,7 @@ class _Reader:
         if value is None:
             return {}
         if not isinstance(value, dict):
-            self.problem(path, f"{key}: {shown(str(value))} stands where {beside.wanted(path)}")
+            self.problem(path, f"{key}: {shown(str(value))} stands where {rest_of_job.wanted(path)}")
             return {}
         self.keys(value, path)
         return value
@@ -226,7 +224,7 @@ class _Reader:
         plain = len(name) <= entries.LONGEST_NAME and name.isprintable()
         label = f"Board {name if plain else shown(name)}"
         if not isinstance(given, dict):
-            self.problem(at, f"{label}: {shown(str(given))} stands where {beside.wanted('boards[]')}")
+            self.problem(at, f"{label}: {shown(str(given))} stands where {rest_of_job.wanted('boards[]')}")
             return None
         before = len(self.problems)
         self.keys(given, "boards[]", at)
@@ -236,8 +234,8 @@ class _Reader:
         )
         more = self.values(given, "boards[]", at, label, ("name", *WOOD))
         wood, gravity = self.wood(given, "boards[]", at, label)
-        places = beside.places(self, given.get("places"), len(readings), f"{at}.places", label)
-        defects = beside.defects(self, given.get("defects"), f"{at}.defects", label)
+        places = rest_of_job.places(self, given.get("places"), len(readings), f"{at}.places", label)
+        defects = rest_of_job.defects(self, given.get("defects"), f"{at}.defects", label)
         if len(self.problems) > before:
             return None
         return Board(name, readings, **more, species=wood, gravity=gravity, defects=defects, places=places)
@@ -286,7 +284,7 @@ class _Reader:
             known_cut=known,
             snipe_lead=snipe["lead"],
             snipe_trail=snipe["trail"],
-            record=beside.record(self, self.part(given, "record", "planer")),
+            record=rest_of_job.record(self, self.part(given, "record", "planer")),
         )
 
     def head(self, planer: Json) -> Head | None:

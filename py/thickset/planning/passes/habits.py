@@ -132,11 +132,11 @@ def _all_at_every_setting(job: Job) -> Habit | None:
     settings = _even_way(job, max(piece.thick for piece in pieces), max(piece.load for piece in pieces))
     if settings is None:
         return None
-    way = _Ways(job, pieces, [settings])
+    costs = _Costs(job, pieces, [settings])
     count = sum(piece.count for piece in pieces)
     length = sum((piece.length * piece.count for piece in pieces), Fraction(0))
-    top = way.scale.whole(max(piece.thick for piece in pieces))
-    return way.habit() if way.add(settings, top, way.stack.heaviest, 1, count, length) else None
+    top = costs.scale.whole(max(piece.thick for piece in pieces))
+    return costs.habit() if costs.add(settings, top, costs.stack.heaviest, 1, count, length) else None
 
 
 def board_by_board(job: Job) -> Habit | None:
@@ -157,20 +157,20 @@ def _board_by_board(job: Job) -> Habit | None:
         if settings is None:
             return None
         each.append((piece, settings))
-    ways = _Ways(job, pieces, [settings for _, settings in each])
+    costs = _Costs(job, pieces, [settings for _, settings in each])
     for piece, settings in each:
-        load = ways.stack.loads.whole(piece.load)
+        load = costs.stack.loads.whole(piece.load)
         heaviest = partial(_alone, load)
-        if not ways.add(settings, ways.scale.whole(piece.thick), heaviest, piece.count, 1, piece.length):
+        if not costs.add(settings, costs.scale.whole(piece.thick), heaviest, piece.count, 1, piece.length):
             return None
-    return ways.habit()
+    return costs.habit()
 
 
 def _alone(load: int, high: int, low: int) -> int:
     return (high - low) * load
 
 
-class _Ways:
+class _Costs:
     """Adds up passes by what they cost, and prices them at the end; settings are whole numbers of one scale."""
 
     def __init__(self, job: Job, pieces: Sequence[Piece], ways: Sequence[Sequence[Fraction]]) -> None:

@@ -55,7 +55,7 @@ def best_split(plan: Plan) -> Split | None:
     >>> best_split(make_plan(small_job())) is None
     True
     """
-    found = [split for by, first in _ways(plan.job) if (split := _tried(plan, by, first))]
+    found = [split for by, first in _first_lots(plan.job) if (split := _tried(plan, by, first))]
     return max(found, key=lambda one: (one.gained, one.saved), default=None)
 
 
@@ -99,7 +99,7 @@ def _planned(job: Job, boards: tuple[int, ...]) -> tuple[Half, tuple[Outcome, ..
     return Half(boards, len(passes), minutes, both_faces(part, outcomes)), outcomes
 
 
-def _ways(job: Job) -> Iterator[tuple[By, tuple[int, ...]]]:
+def _first_lots(job: Job) -> Iterator[tuple[By, tuple[int, ...]]]:
     """The boards of the first lot: the thicker ones, the wider ones, those of one wood."""
     most = min(MOST_TRIED, MOST_PLANNED // (3 * len(job.boards)))
     light = job.target + 2 * job.practice.finish_cut

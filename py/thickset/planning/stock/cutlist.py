@@ -100,7 +100,7 @@ class _State(NamedTuple):
 
 
 _Layer = dict[Counts, _State]
-_Ways = list[tuple[int, Counts]]
+_PricedFills = list[tuple[int, Counts]]
 
 
 class _Walk:
@@ -139,7 +139,7 @@ class _Walk:
             known[room, most] = ways[:MOST_FILLS]
         return known[room, most]
 
-    def _by_worth(self, ways: Fills) -> _Ways:
+    def _by_worth(self, ways: Fills) -> _PricedFills:
         return sorted(((sum(map(mul, self.prices, fill)), fill) for fill in ways), reverse=True)
 
     @property
@@ -197,7 +197,7 @@ class _Walk:
                 now[left] = one
         return now
 
-    def _filled(self, before: _Layer, ways: _Ways, limit: int) -> _Layer:
+    def _filled(self, before: _Layer, ways: _PricedFills, limit: int) -> _Layer:
         """The states after one more stretch of a board that is cut into."""
         prices, now = self.prices, _Layer()
         for left, (floor, start, fills) in before.items():

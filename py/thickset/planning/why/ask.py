@@ -16,7 +16,7 @@ from thickset.planning.passes.targets import Crowd, marks_looked_at
 from thickset.planning.why import boards as why_boards
 from thickset.planning.why.boards import ABOUT_A_BOARD_IN_A_PASS
 from thickset.planning.why.formulas import figures, of_formula
-from thickset.planning.why.leaving import beside_reasons
+from thickset.planning.why.leaving import cutting_reasons
 from thickset.planning.why.minutes import habit_reasons
 from thickset.planning.why.passes import ABOUT_A_PASS, ruled
 from thickset.planning.why.reason import Check, Quantity, Reason, count, length
@@ -24,7 +24,7 @@ from thickset.planning.why.record import record_reasons
 from thickset.planning.why.rescue import rescue_reasons
 from thickset.planning.why.shavings import shavings_reasons
 from thickset.planning.why.snipe import ends_reasons
-from thickset.planning.why.split_and_report import more_reasons
+from thickset.planning.why.split_and_report import split_and_report_reasons
 
 MOST_LISTED = 12
 """Boards that are named one by one in a reason; of more only the nearest to the limit."""
@@ -83,12 +83,12 @@ def bounded(plan: Plan, what: str = "") -> tuple[list[Reason], int]:
         return found, len(paths) - told
     if not what or not found:
         inside = _below(full(what))
-        beside = figures(plan, what)
-        found += [of_formula(path, title, answer) for path, title, answer in beside if inside.match(path)]
-        found += beside_reasons(plan, what)
+        by_formula = figures(plan, what)
+        found += [of_formula(path, title, answer) for path, title, answer in by_formula if inside.match(path)]
+        found += cutting_reasons(plan, what)
         others = (
             *habit_reasons(plan, what),
-            *more_reasons(plan, what),
+            *split_and_report_reasons(plan, what),
             *ends_reasons(plan, what),
             *record_reasons(plan, what),
             *rescue_reasons(plan, what),

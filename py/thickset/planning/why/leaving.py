@@ -26,7 +26,7 @@ WASTE = Rule(
 )
 
 
-def beside_reasons(plan: Plan, what: str = "") -> Iterator[Reason]:
+def cutting_reasons(plan: Plan, what: str = "") -> Iterator[Reason]:
     """The reasons for the numbers of the cutting plan, or for those of one part of it [mm, 1].
 
     >>> from dataclasses import replace
@@ -35,7 +35,7 @@ def beside_reasons(plan: Plan, what: str = "") -> Iterator[Reason]:
     >>> from thickset.ground.job.job import Part
     >>> from thickset.planning.passes.planner import make_plan
     >>> plan = make_plan(replace(small_job(), parts=(Part("rail", Fraction(440), 3),)))
-    >>> [reason.at for reason in beside_reasons(plan)]
+    >>> [reason.at for reason in cutting_reasons(plan)]
     ['parts[0]', 'parts.waste']
     """
     if not plan.job.parts or (what and not what.startswith("parts")):

@@ -27,13 +27,13 @@ class Priced(NamedTuple):
     ties: tuple[Fraction | int, ...]
 
 
-class Ways:
+class OtherSettings:
     """Prices settings of a job as its plan was priced.
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan
-    >>> ways, plan = Ways(small_job()), make_plan(small_job())
-    >>> ways.price([one.setting for one in plan.passes]).minutes == plan.minutes
+    >>> others, plan = OtherSettings(small_job()), make_plan(small_job())
+    >>> others.price([one.setting for one in plan.passes]).minutes == plan.minutes
     True
     """
 
@@ -94,36 +94,36 @@ class Ways:
         return Priced(pricing.minutes(seconds), (len(settings), *on_marks, squares))
 
 
-def beside(plan: Plan, place: int) -> tuple[Choice, ...]:
+def with_setting_changed(plan: Plan, place: int) -> tuple[Choice, ...]:
     """The plan with one rough setting [index] a step higher, a step lower or left out, each beside the plan itself.
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan
-    >>> [(one.words, one.verdict) for one in beside(make_plan(small_job()), 0)]
+    >>> [(one.words, one.verdict) for one in with_setting_changed(make_plan(small_job()), 0)]
     [('as planned', 'this one'), ('one step higher', 'same time; the plan has more settings on whole turns'), ('one step lower', 'same time; the plan has more settings on whole turns'), ('left out', 'not allowed in pass 1')]
     """
-    ways = Ways(plan.job)
+    others = OtherSettings(plan.job)
     step = plan.job.planer.step
     settings = [one.setting for one in plan.passes]
-    mine = ways.price(settings)
+    mine = others.price(settings)
     found = [Choice("as planned", (), _minutes(mine.minutes), "this one", True)]
     for words, changed in (
         ("one step higher", [*settings[:place], settings[place] + step, *settings[place + 1 :]]),
         ("one step lower", [*settings[:place], settings[place] - step, *settings[place + 1 :]]),
         ("left out", [*settings[:place], *settings[place + 1 :]]),
     ):
-        found.append(_other(ways, words, changed, mine))
+        found.append(_other(others, words, changed, mine))
     return tuple(found)
 
 
-def _other(ways: Ways, words: str, settings: list[Fraction], mine: Priced) -> Choice:
-    if settings[0] >= ways.descent.thickest:
+def _other(others: OtherSettings, words: str, settings: list[Fraction], mine: Priced) -> Choice:
+    if settings[0] >= others.descent.thickest:
         return Choice(words, (), None, "not needed: no board is thicker", False)
-    broken = ways.broken(settings)
+    broken = others.broken(settings)
     if broken:
         place, limit = broken
         return Choice(words, (limit,), None, f"not allowed in pass {place + 1}", False)
-    other = ways.price(settings)
+    other = others.price(settings)
     if other.minutes > mine.minutes:
         more = other.minutes - mine.minutes
         return Choice(words, (), _minutes(other.minutes), f"longer by {_seconds(more)}", False)

@@ -18,7 +18,7 @@ from thickset.planning.passes.model import Pass, Plan
 from thickset.planning.passes.planner import turns_between
 from thickset.planning.passes.pricing import checked_pass_minutes, pass_minutes
 from thickset.planning.passes.rules import RULES, Rule
-from thickset.planning.why.other_settings import beside
+from thickset.planning.why.other_settings import with_setting_changed
 from thickset.planning.why.reason import Check, Choice, Kind, Quantity, Reason, Value, count, length
 from thickset.trade.formula import FORMULAS
 from thickset.trade.marks import marks_per_inch
@@ -126,7 +126,7 @@ def setting(plan: Plan, one: Pass, at: str) -> Reason:
         steps_above = int((value - two_cuts_above(target, finish)) / step)
         only = "Between the fixed last settings and the thick spot only whole steps are open."
         reason = computed(at, title, value, rough_setting, job.units, {**numbers, "steps_above": steps_above}, only)
-        reason = replace(reason, choices=beside(plan, one.number - 1))
+        reason = replace(reason, choices=with_setting_changed(plan, one.number - 1))
     return replace(reason, checks=limits)
 
 

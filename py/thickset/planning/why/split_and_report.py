@@ -42,12 +42,12 @@ OFF = Rule(
 )
 
 
-def more_reasons(plan: Plan, what: str = "") -> Iterator[Reason]:
+def split_and_report_reasons(plan: Plan, what: str = "") -> Iterator[Reason]:
     """The reasons for minutes and boards that a split or butting gains, and for what came out [min, count, mm].
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan
-    >>> [one.at for one in more_reasons(make_plan(small_job()))]
+    >>> [one.at for one in split_and_report_reasons(make_plan(small_job()))]
     ['butting.saved']
     """
     for name, reasons in (("split", _split), ("butting", _butting), ("after", _after)):

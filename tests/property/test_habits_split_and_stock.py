@@ -1,4 +1,4 @@
-"""What is said beside the plan, whatever the lot."""
+"""Minutes by habit, splits, cutting plans and butting: what holds for them, whatever the lot."""
 
 from fractions import Fraction
 

@@ -1,4 +1,4 @@
-"""What stands beside the plan and at the machine says why too, from the objects that compute it."""
+"""Every number beside the plan and at the machine that can be asked has its reason, from the objects that compute it."""
 
 import json
 import math
