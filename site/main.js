@@ -2,6 +2,7 @@
 
 import {showFollowing, showTrouble, showUpdate} from './base/bars.js'
 import {$, around, say} from './base/dom.js'
+import {Taps} from './base/taps.js'
 import {createUndo} from './base/undo.js'
 import {createBoot} from './engine/boot.js'
 import {startOffline} from './engine/offline.js'
@@ -33,6 +34,7 @@ const ask = (question, lane) => engine.ask(question, lane)
 const undo = createUndo($('#undo'))
 const offerUndo = undo.offer
 
+const taps = new Taps()
 const going = new Going(state, () => ({asking, entry, more, shop}))
 const boot = createBoot($('#boot'), $('#boot-failed'))
 const shop = new Shop($('#planer'), state, store, {ask, offerUndo})
@@ -49,6 +51,7 @@ const machine = createRun($('#run'), {
   onTold,
   onUndo: () => events.undo(),
   runNow: () => events.now(),
+  onNotTaken: (on) => taps.nudgeOn(on, 'Not taken: the screen had moved on'),
 })
 const more = createMoreHere($('#more'), state, store, {ask, events, onTold})
 const rehearse = createRehearse($('#rehearse', document, HTMLDetailsElement), {onOpen: () => asking.askRehearse()})

@@ -27,7 +27,8 @@ export function createViews(root, {onGo}) {
       if (html.dataset.view !== view) {
         spots.set(html.dataset.view, window.scrollY)
         html.dataset.view = view
-        window.scrollTo(0, spots.get(view) ?? 0)
+        // A run goes on at its next thing to do.
+        window.scrollTo(0, view === 'run' ? 0 : (spots.get(view) ?? 0))
       }
       for (const button of $$('[data-go]', root)) {
         if (button.dataset.go === view) button.setAttribute('aria-current', 'page')

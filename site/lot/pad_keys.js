@@ -130,7 +130,8 @@ const ready = (text, isLast, disabled = false) => ({
  */
 export function figures(text, kind, units) {
   const digits = (/** @type {number[]} */ ...all) => all.map((n) => typed(`${n}`, text + n))
-  const back = {...typed('⌫', text.replace(/( ?\d\/\d+|.)$/u, '')), extra: {'aria-label': 'Take back'}}
+  const taken = typed('⌫', text.replace(/( ?\d\/\d+|.)$/u, ''))
+  const back = {...taken, extra: {...taken.extra, 'aria-label': 'Take back'}}
   const point = kind === 'count' ? /** @type {const} */ ('gap') : typed('.', `${text}.`)
   const lines = [digits(7, 8, 9), digits(4, 5, 6), digits(1, 2, 3), [point, ...digits(0), back]]
   const fractions = kind === 'count' ? [] : FRACTIONS[units]
@@ -145,7 +146,7 @@ export function figures(text, kind, units) {
 }
 
 /** A key that makes the text of the field another. @param {string} text @param {string} made @returns {Key} */
-const typed = (text, made) => ({text, kind: 'middle', does: {text: made}})
+const typed = (text, made) => ({text, kind: 'middle', does: {text: made}, extra: {'data-repeats': ''}})
 
 /**
  * A text with its fraction; one that has a fraction already gives way.

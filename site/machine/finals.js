@@ -35,7 +35,11 @@ export class Finals {
   /** @type {ReturnType<DrawSpots> | null} */
   #picture = null
 
+  /** The target of the run, as it is written. */
+  #target = ''
+
   #board = h('select', {id: 'final-board', onchange: () => this.#show()})
+  #right = h('button', {type: 'button', class: 'strong', id: 'on-target', onclick: () => this.#onTarget()})
   #centers = CENTERS.map(([spot, label], n) =>
     measureField(label, `final-${n}`, 'thickness', (event) => this.#typed(event), {'data-spot': spot}),
   )
@@ -63,7 +67,13 @@ export class Finals {
       {id: 'finals', hidden: true},
       h('h4', {}, 'Measure what came out'),
       this.#done,
-      h('div', {class: 'pair'}, field('Board', 'final-board', {}, this.#board), this.#centers),
+      h(
+        'div',
+        {class: 'pair'},
+        field('Board', 'final-board', {}, this.#board),
+        h('div', {class: 'right'}, this.#right),
+        this.#centers,
+      ),
       this.#where,
       h('button', {type: 'button', onclick: () => this.#take()}, 'Enter these'),
       ...this.#snipe.parts,
@@ -72,13 +82,15 @@ export class Finals {
   }
 
   /**
-   * The names of the boards that are in the lot still, whether a run is begun, and the target [mm], where the pad
-   * starts.
+   * The names of the boards that are in the lot still, whether a run is begun, and its target [mm], where the pad
+   * starts, and as it is written.
    * @param {string[]} names
    * @param {boolean} running
    * @param {number} target
+   * @param {string} written
    */
-  show(names, running, target) {
+  show(names, running, target, written) {
+    this.#target = written
     for (const each of $$('[data-pad="thickness"]', this.root)) each.dataset.nearMm = String(target)
     const board = this.#board
     const had = board.value
@@ -88,6 +100,7 @@ export class Finals {
       if (names.includes(had)) board.value = had
     }
     this.root.hidden = !running
+    this.#show()
   }
 
   /** Enter in one of the fields: on to the next one, the last of them enters. @param {HTMLElement} from */
@@ -139,7 +152,18 @@ export class Finals {
     inputIn(this.#tapped).focus()
   }
 
+  /** The board in hand came out as it was wanted: one tap, and the next one comes to hand. */
+  async #onTarget() {
+    const name = this.#board.value
+    const problems = await this.#handlers.onFinal(name, [this.#target], [])
+    if (!problems) return
+    if (problems.length) say(this.#done, problems.map(({text}) => text).join(' '))
+    else this.#entered(name)
+  }
+
   #show() {
+    say(this.#right, `${this.#board.value} is on target`)
+    this.#right.disabled = !this.#target || this.#taken().length > 0
     for (const place of this.#places()) {
       const text = this.#texts[this.#spotOf(place)] ?? ''
       const input = inputIn(place)
@@ -193,7 +217,7 @@ export class Finals {
     this.#show()
     say(
       this.#done,
-      `Board ${name} is entered.${last ? ' What came of it stands above.' : ` Now board ${board.value}.`}`,
+      `Board ${name} is entered.${last ? ' What came of it stands below.' : ` Now board ${board.value}.`}`,
     )
     // Whoever is entering goes on with the next board, under the same pad.
     if (last && document.activeElement instanceof HTMLElement) document.activeElement.blur()

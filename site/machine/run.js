@@ -13,11 +13,15 @@ import {Awake} from './awake.js'
  * @property {() => void} onTold its problems stand at its fields
  * @property {() => void} onUndo the last of them was not
  * @property {() => RunEvent[]} runNow the run as it is
+ * @property {(on: Element) => void} onNotTaken a tap came too late, for a screen that the run has left behind
  */
 
 const WAITING = 'There is no plan yet: enter the lot first.'
 /** The way back where the core has no screen for a run. */
-const UNDO = '<div class="run-foot"><button type="button" data-undo>Undo the last entry</button></div>'
+const UNDO = '<div class="run-foot"><button type="button" data-undo>Undo: the last entry</button></div>'
+
+/** How long the core may take to say what Undo would take back [ms]. */
+const NAMED_AFTER = 700
 
 /** @param {HTMLElement} root @param {Handlers} handlers */
 export const createRun = (root, handlers) => new RunScreen(root, handlers)
@@ -27,8 +31,8 @@ class RunScreen {
   #handlers
   #awake = new Awake()
   /**
-   * The run that the screen answers to. A tap on a screen that the run has left behind, as the second of a double tap,
-   * does nothing.
+   * The run that the screen answers to. A tap on a screen that the run has left behind does nothing, but on the key of
+   * another board of the same pass.
    * @type {string | null}
    */
   #shownOf = null
@@ -43,6 +47,12 @@ class RunScreen {
       const button = around(target, 'button', HTMLButtonElement)
       if (button && !button.disabled) this.#tapped(button)
     })
+    // What is not right is read from its top, in place of the pass.
+    this.#slot.addEventListener(
+      'toggle',
+      ({target}) => around(target, '.surprises') === target && window.scrollTo(0, 0),
+      true,
+    )
     // What was said of a text is not true of another.
     this.#slot.addEventListener('input', ({target}) => {
       const field = around(target, '.field')
@@ -57,13 +67,47 @@ class RunScreen {
   /** @param {HTMLButtonElement} button */
   #tapped(button) {
     const fresh = this.#now() === this.#shownOf
+    const {event} = button.dataset
     if ('undo' in button.dataset) {
       if (fresh || this.#ahead) this.#handlers.onUndo()
+      else this.#handlers.onNotTaken(button)
       this.#ahead = false
-    } else if (fresh && button.dataset.event) {
-      this.#ahead = true
-      this.#handlers.onEvent(JSON.parse(button.dataset.event))
-    } else if ('add' in button.dataset) this.#add(around(button, '[data-measure]'))
+    } else if (event && (fresh || this.#isOfSamePass(button))) this.#happens(button, JSON.parse(event))
+    else if (event) this.#handlers.onNotTaken(button)
+    else if ('add' in button.dataset) this.#add(around(button, '[data-measure]'))
+  }
+
+  /** @param {HTMLButtonElement} button @param {RunEvent} event */
+  #happens(button, event) {
+    this.#ahead = true
+    if (isKey(button)) {
+      button.setAttribute('aria-pressed', 'true')
+      delete button.dataset.event
+    }
+    this.#handlers.onEvent(event)
+    setTimeout(() => this.#nameUndo(), NAMED_AFTER)
+  }
+
+  /** Where the screen of what was done last keeps away, Undo says at least that it takes back this. */
+  #nameUndo() {
+    const undo = seek('[data-undo]', this.#slot, HTMLButtonElement)
+    if (!this.#ahead || !undo) return
+    undo.disabled = false
+    say(undo, 'Undo: the last tap')
+  }
+
+  /**
+   * The key of a board, while the run is ahead of the screen by keys of the same pass only.
+   * @param {HTMLButtonElement} button
+   */
+  #isOfSamePass(button) {
+    if (!isKey(button) || this.#shownOf === null) return false
+    /** @type {RunEvent[]} */
+    const shown = JSON.parse(this.#shownOf)
+    const now = this.#handlers.runNow()
+    const {setting} = JSON.parse(button.dataset.event ?? '{}')
+    const ticked = now.slice(shown.length).every((one) => one.did === 'feed' && one.boards && one.setting === setting)
+    return ticked && JSON.stringify(now.slice(0, shown.length)) === this.#shownOf
   }
 
   /**
@@ -130,6 +174,9 @@ class RunScreen {
     this.#awake.wanted = visible
   }
 }
+
+/** Whether it is the key of a board in the pass. @param {HTMLButtonElement} button */
+const isKey = (button) => button.matches('.feeding .ticks button')
 
 /** Where the problem of a reading is told. @param {HTMLElement | undefined} input */
 function problemOf(input) {

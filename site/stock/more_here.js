@@ -22,7 +22,8 @@ export function createMoreHere(root, state, store, {ask, events, onTold}) {
   const defects = new Defects({onDefects: (list) => state.change(withDefects(state.draft, list))})
   const finals = new Finals({
     spots: createSpots,
-    onFinal: (board, readings, places) => events.measured({did: 'measure', board, readings, places}),
+    onFinal: (board, readings, places) =>
+      events.measured({did: 'measure', board, readings, ...(places.length ? {places} : {})}),
     onSnipe: (lead, trail) => events.measured({did: 'snipe', lead, trail}),
     onTold,
   })
@@ -41,8 +42,10 @@ export function createMoreHere(root, state, store, {ask, events, onTold}) {
     show() {
       const {draft} = state
       more.show(partsOf(draft))
-      const target = aboutMm(draft.settings['target.thickness'] ?? '', draft.units) || 0
-      finals.show(boardsLeft(state), runOf(draft).length > 0, target)
+      const run = runOf(draft)
+      const written = run.filter(({did}) => did === 'retarget').at(-1)?.thickness
+      const target = String(written ?? draft.settings['target.thickness'] ?? '')
+      finals.show(boardsLeft(state), run.length > 0, aboutMm(target, draft.units) || 0, target)
       defects.show(defectsOf(draft), boardNames(state))
     },
   }

@@ -52,9 +52,10 @@ export function createMore(root, {onParts, onAsk, defects, finals, forms, onForm
     leave: [partList, addPart, defects.root, fields('leave')],
     slab: [own.slab.root],
     buy: [own.buy.root],
+    after: [finals.root],
   }
   /** @type {Record<string, (HTMLElement | undefined)[]>} */
-  const below = {time: [fields('time')], support: [fields('support')], after: [finals.root]}
+  const below = {time: [fields('time')], support: [fields('support')]}
   for (const [name, title] of PLACES) {
     const slot = h('div', {'data-more': name})
     slots.set(name, slot)

@@ -30,6 +30,11 @@ def stored(page: Page) -> None:
     page.evaluate("window.dispatchEvent(new Event('beforeunload', {cancelable: true}))")
 
 
+def rested(page: Page) -> None:
+    """Wait until a tap where the thumb was is no second tap any more."""
+    page.wait_for_selector("html:not([data-tapped])", state="attached")
+
+
 def own_lot(page: Page) -> None:
     """Begin a lot of one's own from the example."""
     page.locator('#plan [data-do="own-lot"]').tap()

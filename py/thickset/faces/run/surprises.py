@@ -23,7 +23,12 @@ def surprises(state: State) -> Markup:
     names = [state.job.boards[piece.board].name for piece in state.pieces]
     return el(
         "details",
-        el("summary", "Something is not right"),
+        el(
+            "summary",
+            el("span", "Something is not right", class_="shut"),
+            el("span", "Back to the pass", class_="opened"),
+        ),
+        el("h3", "What is not right?"),
         *(_seen(what, names) for what in SIGHTS),
         _measured(state.done[-1].opening) if state.done else None,
         _not_clean(names, max((piece.thick for piece in state.pieces), default=state.job.target)),
