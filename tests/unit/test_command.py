@@ -216,7 +216,7 @@ def test_the_sheet_carries_the_code_where_a_page_is_told(job):
 
 def test_a_lot_too_large_for_a_code_says_so_on_the_sheet(job):
     chance = random.Random(1)
-    readings = [[f"1.{chance.randint(0, 9999):04}" for _ in range(6)] for _ in range(80)]
+    readings = [[f"1.{chance.randint(0, 9999):04} in" for _ in range(6)] for _ in range(80)]
     boards = [{"name": str(n), "readings": each, "width": "6", "length": "40"} for n, each in enumerate(readings)]
     done = run("sheet", "--page", PAGE, job({**DEMO_IN, "boards": boards}))
     assert done.returncode == 0

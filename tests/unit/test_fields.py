@@ -14,7 +14,7 @@ from jsonschema import Draft202012Validator
 from test_any_entry import FULL as ALMOST
 from test_any_entry import places, replaced
 from thickset.doors.demo import DEMO_IN, DEMO_MM
-from thickset.ground.job import document
+from thickset.ground.job import document, entries
 from thickset.ground.job.fields import FIELDS
 from thickset.ground.job.fields import PLACES as ON_THE_PAGE
 from thickset.ground.job.run_events import FIELDS_OF, OPTIONAL_OF
@@ -186,3 +186,9 @@ def test_the_scripts_know_of_each_setting_what_stands_for_it() -> None:
     assert facts["settings"]["planer.feeds[0]"]["mm"] == "6 m/min"
     assert facts["pile"]["widest"] == "width"
     assert facts["lengths"]["run[]"] == ["setting", "scale", "thickness", "lead", "trail", "readings"]
+
+
+@pytest.mark.parametrize("path", FIELDS)
+def test_what_is_longer_than_a_person_writes_is_refused_with_its_cure(path: str) -> None:
+    with pytest.raises(ValueError, match=r"characters long|no wood is called"):
+        entries.read("1" * 100_000, FIELDS[path], "in")
