@@ -56,7 +56,7 @@ def _about(_: Json) -> Json:
     return {"ok": True, "version": thickset.__version__}
 
 
-_ANSWERS: Answers = {
+ANSWERS: Answers = {
     "about": _about,
     **plan.ANSWERS,
     **run.ANSWERS,
@@ -66,11 +66,4 @@ _ANSWERS: Answers = {
     **link.ANSWERS,
     **tables.ANSWERS,
 }
-
-_TOLD_FIRST = (
-    *("about", "plan", "show", "mechanics", "follow", "next", "rehearse", "text", "why", "species", "sheet", "tags"),
-    *("link", "open", "code", "table", "csv", "more", "time", "split", "parts", "learn", "event", "report"),
-    *("slab", "buy", "scrap"),
-)
-ANSWERS: Answers = {ask: _ANSWERS[ask] for ask in _TOLD_FIRST} | _ANSWERS
-"""Every answer by what is asked, in the order in which they are told; what comes later stands at the end."""
+"""Every answer by what is asked."""
