@@ -25,8 +25,7 @@ def planned(page: Page) -> None:
 
 
 def stored(page: Page) -> None:
-    """Have the page store what was entered, as when it is left."""
-    page.wait_for_timeout(400)
+    """Have the page store what was entered, as when it is left: whatever waits to be written is written at once."""
     page.evaluate("window.dispatchEvent(new Event('beforeunload', {cancelable: true}))")
 
 

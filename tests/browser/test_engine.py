@@ -171,7 +171,7 @@ def test_a_worker_that_does_not_answer_any_more_starts_anew_and_is_asked_again(
     hand.pile(page)
     hand.planned(page)
     name_it(page, "Fatal lot")
-    page.wait_for_timeout(1_000)
+    page.wait_for_selector('html[data-plan="waiting"]', state="attached")
     page.clock.run_for(170_000)
     assert len(starts) == 1
     page.clock.run_for(20_000)
@@ -210,8 +210,7 @@ def test_a_line_that_is_stuck_is_said_and_given_up(page: Page, server: Server) -
     page.clock.install()
     page.goto(server.url)
     words = page.locator("#boot-text")
-    while page.evaluate("(({value, max}) => value / max)(document.querySelector('#boot progress'))") < 1:
-        page.wait_for_timeout(50)
+    page.wait_for_function("(({value, max}) => value >= max)(document.querySelector('#boot progress'))")
     page.clock.run_for(8_500)
     expect(words).to_contain_text("The line is slow or gone")
     page.clock.run_for(40_000)

@@ -9,6 +9,7 @@ from typing import Any
 import hand
 import pytest
 from kit import Server, engine_ready
+from lots import lot
 from phone import Open
 from playwright.sync_api import Page, expect
 from test_page_kept import PUT
@@ -89,7 +90,7 @@ def test_all_jobs_of_which_one_is_nested_deep_bring_the_others(open_page: Open, 
     page = started(open_page, server, {GOOD[0]: GOOD[1]})
     hand.go(page, "jobs")
     board = {"name": "A", "readings": ["1"], "width": "6", "length": "40"}
-    good = {"thickset": 1, "title": "Rails", "units": "in", "target": {"thickness": "3/4"}, "boards": [board]}
+    good = lot(board, title="Rails")
     text = f'{{"thickset_jobs": 1, "jobs": [{{"document": {DEEP}}}, {{"document": {json.dumps(good)}}}]}}'
     file = {"name": "all.json", "mimeType": "application/json", "buffer": text.encode()}
     page.locator("#open-job").set_input_files(file)  # type: ignore[arg-type]

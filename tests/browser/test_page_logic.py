@@ -11,11 +11,13 @@ from hypothesis import strategies as st
 from phone import Open
 from playwright.sync_api import Page
 
+SCRIPT: Any = {"content_type": "text/javascript"}
+
 
 @pytest.fixture
 def page(open_page: Open) -> Page:
-    """A page with the pure modules at hand."""
-    opened = open_page()
+    """The page's markup, of which nothing runs but the pure modules: they read its fields."""
+    opened = open_page(before=lambda page: page.route("**/first.js", lambda script: script.fulfill(body="", **SCRIPT)))
     opened.evaluate("""async () => {
       const load = (name) => import(new URL(`beside/${name}`, location.href))
       window.pure = Object.assign({}, ...await Promise.all(['base/lengths.js', 'base/job.js', 'kept/mending.js', 'base/document.js', 'base/board_steps.js'].map(load)))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hand
+from lots import fed_at, lot, metric_lot
 from phone import Open
 from playwright.sync_api import Page, expect
 
@@ -43,7 +44,7 @@ def test_another_job_takes_it_and_keeps_its_own_copy(open_page: Open) -> None:
     hand.ready(page)
     hand.pile(page)
     set_up(page)
-    hand.open_job(page, {"thickset": 1, "units": "mm", "target": {"thickness": "20"}, "boards": []})
+    hand.open_job(page, metric_lot())
     hand.go(page, "planer")
     assert hand.shown(page, "practice.cut") == ""
     page.locator("#planers .job-open").tap()
@@ -108,7 +109,7 @@ def test_what_a_scrap_told_goes_with_the_kept_planer_and_can_be_forgotten(open_p
     page.locator("#planer-fields button", has_text="All fields").tap()
     page.locator('[data-planer="keep"]').tap()
     record = hand.saved_job(page)["planer"]["record"]
-    hand.open_job(page, {"thickset": 1, "units": "mm", "target": {"thickness": "20"}, "boards": []})
+    hand.open_job(page, metric_lot())
     hand.go(page, "planer")
     page.locator("#planers .job-open").tap()
     assert hand.saved_job(page)["planer"]["record"] == record
@@ -123,7 +124,7 @@ def test_what_a_scrap_told_goes_with_the_kept_planer_and_can_be_forgotten(open_p
 def test_a_record_that_makes_no_sense_leads_to_where_it_is_forgotten(open_page: Open) -> None:
     record = {"offset": 99, "offset_worth": 1, "spread": 0.05, "spread_worth": 5}
     board = {"name": "A", "readings": ["1"], "width": "6", "length": "40"}
-    job = {"thickset": 1, "units": "in", "target": {"thickness": "3/4"}, "boards": [board]}
+    job = lot(board)
     page = open_page()
     hand.ready(page)
     hand.open_job(page, {**job, "planer": {"record": record}})
@@ -170,7 +171,7 @@ KEPT = """(runs) => {
 def test_a_kept_planer_learns_with_the_next_lot_and_unlearns_when_that_is_undone(open_page: Open) -> None:
     page = open_page()
     hand.ready(page)
-    run = [{"did": "feed", "setting": "15/16", "scale": "15/16"}, {"did": "check", "thickness": "0.945"}]
+    run = [*fed_at("15/16"), {"did": "check", "thickness": "0.945"}]
     boards = [{"name": "A", "readings": ["1", "63/64"], "width": "6", "length": "40"}]
     target = {"thickness": "3/4"}
     hand.open_job(
@@ -198,9 +199,9 @@ def test_a_kept_planer_learns_with_the_next_lot_and_unlearns_when_that_is_undone
 def test_an_older_job_teaches_a_planer_its_run_once_and_takes_nothing_back_from_it(open_page: Open) -> None:
     page = open_page()
     hand.ready(page)
-    run = [{"did": "feed", "setting": "15/16", "scale": "15/16"}, {"did": "check", "thickness": "0.945"}]
+    run = [*fed_at("15/16"), {"did": "check", "thickness": "0.945"}]
     boards = [{"name": "A", "readings": ["1", "63/64"], "width": "6", "length": "40"}]
-    older = {"thickset": 1, "title": "Older", "target": {"thickness": "3/4"}, "boards": boards, "run": run}
+    older = lot(*boards, units=None, title="Older", run=run)
     record = {"offset": 0.1, "offset_worth": 4, "spread": 0.05, "spread_worth": 6, "runs": 7, "fed": 100}
     hand.open_job(
         page, {**older, "title": "Newer", "planer": {"name": "Old green", "deepest_cut": "3/32", "record": record}}
@@ -245,9 +246,9 @@ def test_new_knives_are_told_to_the_kept_planer_and_can_be_taken_back(open_page:
     hand.ready(page)
     record = {"offset": 0.1, "offset_worth": 4, "spread": 0.05, "spread_worth": 6, "runs": 7, "fed": 100}
     boards = [{"name": "A", "readings": ["1", "63/64"], "width": "6", "length": "40"}]
-    run = [{"did": "feed", "setting": "15/16", "scale": "15/16"}]
+    run = fed_at("15/16")
     planer = {"name": "Old green", "record": record}
-    hand.open_job(page, {"thickset": 1, "target": {"thickness": "3/4"}, "boards": boards, "planer": planer, "run": run})
+    hand.open_job(page, lot(*boards, units=None, planer=planer, run=run))
     hand.planned(page)
     hand.go(page, "planer")
     page.locator("#planers button", has_text="Keep this planer").tap()
@@ -265,7 +266,7 @@ def test_new_knives_are_told_to_the_kept_planer_and_can_be_taken_back(open_page:
 
 
 def test_a_kept_planer_says_nothing_of_how_boards_are_cut_and_what_they_cost(open_page: Open) -> None:
-    job = {"thickset": 1, "units": "in", "target": {"thickness": "3/4"}, "boards": []}
+    job = lot()
     own = {"cutting": {"kerf": "1/8", "trim": "1", "ends": "butted"}, "rates": {"people": 40, "wood": 6.5}}
     page = open_page()
     hand.open_job(page, {**job, **own, "planer": {"name": "Green", "step": "1/64"}})
@@ -284,7 +285,7 @@ def test_a_kept_planer_says_nothing_of_how_boards_are_cut_and_what_they_cost(ope
 
 def test_the_price_of_wood_costs_the_same_in_other_units(open_page: Open) -> None:
     board = {"name": "A", "readings": ["1"], "width": "6", "length": "48"}
-    job = {"thickset": 1, "units": "in", "target": {"thickness": "3/4"}, "boards": [board], "rates": {"wood": 6.5}}
+    job = lot(board, rates={"wood": 6.5})
     page = open_page()
     hand.open_job(page, job)
     hand.go(page, "more")

@@ -6,21 +6,17 @@ from typing import Any
 
 import hand
 import pytest
+from lots import board, fed_at, lot
 from phone import Open
 from playwright.sync_api import Page, expect
 from test_page_look import fit
 
-JOB: dict[str, Any] = {
-    "thickset": 1,
-    "title": "Bench slats",
-    "units": "in",
-    "target": {"thickness": "3/4"},
-    "boards": [
-        {"name": "A", "readings": ["1", "63/64"], "width": "6", "length": "70"},
-        {"name": "B", "readings": ["51/64", "49/64"], "width": "7", "length": "40"},
-    ],
-    "planer": {"snipe": {"lead": "3", "trail": "2"}},
-}
+JOB: dict[str, Any] = lot(
+    board("1", "63/64", name="A", length="70"),
+    board("51/64", "49/64", name="B", width="7"),
+    title="Bench slats",
+    planer={"snipe": {"lead": "3", "trail": "2"}},
+)
 
 
 def at_more(page: Page, job: dict[str, Any] = JOB) -> None:
@@ -124,7 +120,7 @@ def why(page: Page, what: str) -> None:
 
 
 def test_after_the_run_boards_are_measured_and_the_next_lot_starts_from_what_was_learned(open_page: Open) -> None:
-    run = [{"did": "feed", "setting": "15/16", "scale": "15/16"}, {"did": "check", "thickness": "0.945"}]
+    run = [*fed_at("15/16"), {"did": "check", "thickness": "0.945"}]
     page = open_page()
     at_more(page, {**JOB, "run": run})
     unfold(page, "after")
@@ -145,7 +141,7 @@ def test_after_the_run_boards_are_measured_and_the_next_lot_starts_from_what_was
     assert record["offset"] > 0
 
 
-RUN = [{"did": "feed", "setting": "15/16", "scale": "15/16"}, {"did": "check", "thickness": "0.945"}]
+RUN = [*fed_at("15/16"), {"did": "check", "thickness": "0.945"}]
 
 
 def test_a_reading_after_the_run_that_no_one_can_read_stays_at_its_field(open_page: Open) -> None:

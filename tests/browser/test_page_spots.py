@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hand
+from lots import board, lot
 from phone import Open
 from playwright.sync_api import Page, expect
 from test_page_look import fit
@@ -64,15 +65,7 @@ def test_a_reading_taken_back_takes_its_spot_along(open_page: Open) -> None:
     assert board["places"] == ["middle center"]
 
 
-JOB = {
-    "thickset": 1,
-    "units": "in",
-    "target": {"thickness": "3/4"},
-    "boards": [
-        {"name": "A", "readings": ["1"], "width": "4", "length": "60"},
-        {"name": "B", "readings": ["1"], "width": "6", "length": "60"},
-    ],
-}
+JOB = lot(board("1", name="A", width="4", length="60"), board("1", name="B", length="60"))
 
 
 def at_lengths(page: Page) -> None:

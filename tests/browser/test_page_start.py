@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import threading
-import time
 from collections.abc import Callable
 from typing import Any
 
@@ -157,7 +156,7 @@ def test_it_can_be_tried_again(open_page: Open, server: Server) -> None:
 
 
 def test_the_start_is_told_in_bytes(open_page: Open, server: Server) -> None:
-    stop: list[bool] = []
+    stop = threading.Event()
 
     def slow(handler: Any) -> bool:
         handler.send_response(200)
@@ -165,28 +164,45 @@ def test_the_start_is_told_in_bytes(open_page: Open, server: Server) -> None:
         handler.end_headers()
         handler.wfile.write(b"\0" * 1_000_000)
         handler.wfile.flush()
-        while not stop:
-            time.sleep(0.05)
-        return True
+        return stop.wait(120)
 
     server.breaks(".wasm", slow)
     page = open_page(expected=NOISE)
     expect(page.locator("#boot-text")).to_contain_text("kB", timeout=20_000)
     assert page.locator("#boot progress").evaluate("(bar) => bar.value / bar.max") > 0
-    stop.append(True)
+    stop.set()
+
+
+ANSWERED = """
+window.asked = new Map()
+window.Worker = class extends Worker {
+  constructor(...how) {
+    super(...how)
+    this.addEventListener('message', ({data}) => data.type === 'answer' && asked.set(data.id, 'answered'))
+  }
+  postMessage(message) {
+    if (message.type === 'ask') asked.set(message.id, JSON.parse(message.request).ask)
+    super.postMessage(message)
+  }
+}"""
+ALL_ANSWERED = """() => document.documentElement.dataset.engine === 'ready'
+  && asked.size >= 2 && [...asked.values()].every((one) => one === 'answered')"""
+"""The plan and its mechanics at least."""
 
 
 def test_a_fresh_answer_comes_without_a_jump(open_page: Open) -> None:
-    page = open_page()
-    hand.planned(page)
+    page = open_page(script=ANSWERED)
+    page.wait_for_function(ALL_ANSWERED)
     before = page.locator("#answer").inner_html()
     page.reload()
     page.evaluate("""() => {
       window.moved = 0
       new PerformanceObserver((list) => { for (const entry of list.getEntries()) window.moved += entry.value }).observe({type: 'layout-shift', buffered: true})
     }""")
-    hand.planned(page)
-    page.wait_for_timeout(300)
+    page.wait_for_function(ALL_ANSWERED)
+    page.evaluate(
+        "new Promise((painted) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(painted))))"
+    )
     assert page.locator("#answer").inner_html() == before
     assert page.evaluate("window.moved") == 0
 
@@ -203,12 +219,14 @@ def test_a_new_visit_shows_the_stored_plan_whole_without_the_engine(
     hand.stored(page)
     before = page.locator("#answer").inner_html()
     page.goto("about:blank")
-    server.breaks("worker.js", lambda _handler: bool(time.sleep(5)))
+    looked_at = threading.Event()
+    server.breaks("worker.js", lambda _handler: not looked_at.wait(120))
     page.goto(server.url)
     expect(page.locator("html")).to_have_attribute("data-wired", "")
     assert page.locator("html").get_attribute("data-engine") == "loading"
     assert page.locator("template.later").count() == 0
     assert page.locator("#answer").inner_html() == before
+    looked_at.set()
     hand.planned(page)
     assert page.locator("#answer").inner_html() == before
 

@@ -8,6 +8,7 @@ import re
 from typing import Any
 
 import pytest
+from lots import lot
 from playwright.sync_api import Browser
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
@@ -28,13 +29,7 @@ def twenty(name: str = "", count: int = 1, target: str = "3/4") -> Job:
         readings = [f"{top - chance.randint(0, 6)}/64" for _ in range(5)]
         board = {"readings": readings, "width": "6", "length": "40", "count": count}
         boards.append({**board, "name": f"{name} {n}"} if name else board)
-    return {
-        "thickset": 1,
-        "title": "Hall bench",
-        "target": {"thickness": target},
-        "boards": boards,
-        "planer": {"turn": "1/16"},
-    }
+    return lot(*boards, units=None, target=target, title="Hall bench", planer={"turn": "1/16"})
 
 
 MANY_PASSES = [(20, 9), (20, 11), (20, 14), (20, 18), (20, 20), (12, 16), (6, 20), (2, 20), (1, 14), (1, 37)]
@@ -49,7 +44,7 @@ def thick(boards: int, passes: int) -> Job:
         readings = [f"{top}/64 in", *(f"{top - chance.randint(0, 6)}/64 in" for _ in range(4))]
         named.append({"name": f"Board {n + 1:02}", "readings": readings, "width": "6", "length": "40"})
     planer = {"turn": "1/16", "name": "Green", "widest": "15"}
-    return {"thickset": 1, "title": "Hall bench", "target": {"thickness": "3/4"}, "boards": named, "planer": planer}
+    return lot(*named, units=None, title="Hall bench", planer=planer)
 
 
 def off_scale(job: Job) -> Job:

@@ -14,13 +14,14 @@ import zlib
 
 from hand import go, open_job, planned
 from kit import ROOT
+from lots import fed_at
 from phone import Open
 from playwright.sync_api import Browser, Page, expect
 from thickset.doors.demo import DEMO_IN
 
 PICTURE = ROOT / "tests" / "golden" / "readme.png"
 SIZE = {"width": 390, "height": 844}
-FED = [{"did": "feed", "setting": setting, "scale": setting} for setting in ("1", "15/16")]
+FED = fed_at("1", "15/16")
 SIDE_BY_SIDE = "<body style='margin:0;padding:10px;display:inline-flex;gap:10px;background:#dae1dc'>"
 STYLES = """(root) => [document.body, root, ...root.querySelectorAll('*')].filter((one) => one.checkVisibility()).map((one) => {
   const style = one.computedStyleMap()

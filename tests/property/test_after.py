@@ -6,6 +6,7 @@ import pytest
 from amounts import examples
 from hypothesis import given
 from hypothesis import strategies as st
+from lots import fed_at, metric_lot
 from thickset.ground.job import document
 from thickset.ground.job.job import Job
 from thickset.planning.passes.planner import make_plan
@@ -43,7 +44,7 @@ def job_of(boards: int = 2, run: list | None = None, record: dict | None = None,
 def through(**more: object) -> list[dict]:
     """The events of a run that goes to its end without a surprise."""
     settings = [str(float(one.setting)) for one in make_plan(job_of(**more)).passes]
-    return [{"did": "feed", "setting": setting, "scale": setting} for setting in settings]
+    return fed_at(*settings)
 
 
 @examples(60)
@@ -135,6 +136,6 @@ def test_pieces_that_are_butted_are_of_one_thickness_and_all_are_accounted_for(
 
 
 def _with(lot: list[dict]) -> Job:
-    result = document.read({"thickset": 1, "units": "mm", "target": {"thickness": "20"}, "boards": lot})
+    result = document.read(metric_lot(*lot))
     assert result.job, result.problems
     return result.job

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 import pytest
 from amounts import times
+from lots import metric, metric_lot
 from thickset.ground.job import document
 from thickset.ground.job.run_events import Event
 from thickset.planning.run.follow import after, begin
@@ -13,14 +14,7 @@ from thickset.planning.run.next_step import certainty, next_step
 from thickset.trade.caliper import UNKNOWN_OFFSET, UNKNOWN_SPREAD
 
 RUNS = times(2000)
-JOB = document.read(
-    {
-        "thickset": 1,
-        "units": "mm",
-        "target": {"thickness": "20", "tolerance": "0.13"},
-        "boards": [{"readings": ["23.4", "22.9"], "width": "150", "length": "900"}],
-    }
-).job
+JOB = document.read(metric_lot(metric("23.4", "22.9", length="900"), tolerance="0.13")).job
 START = begin(JOB)
 
 pytestmark = pytest.mark.xdist_group("simulated runs")  # so that one worker alone makes them

@@ -13,6 +13,7 @@ from audit import audit, near
 from doors import ask_plan
 from hypothesis import assume, given
 from independent import Answer, TooManyError, best_plan
+from lots import board, lot, metric, metric_lot
 from mixed_integer import TooHardError, fewest_minutes
 from strategies import job_by_chance, jobs, large_jobs
 
@@ -85,16 +86,11 @@ def test_larger_lots_get_the_fewest_minutes(job: dict) -> None:
 
 def test_the_worked_lot() -> None:
     """Common practice, no source: thick spots up to 1 1/64 in, target 3/4 in, cut 1/16 in."""
-    job = {
-        "thickset": 1,
-        "units": "in",
-        "target": {"thickness": "3/4"},
-        "boards": [
-            {"name": "A", "readings": ["1 1/64", "63/64"], "width": "5", "length": "48"},
-            {"name": "B", "readings": ["1", "31/32"], "width": "6", "length": "48"},
-        ],
-        "practice": {"cut": "1/16"},
-    }
+    job = lot(
+        board("1 1/64", "63/64", name="A", width="5", length="48"),
+        board("1", "31/32", name="B", length="48"),
+        practice={"cut": "1/16"},
+    )
     sixteenths = [Fraction(16), Fraction(15), Fraction(14), Fraction(13), Fraction(25, 2), Fraction(12)]
     best = best_plan(job)
     assert best is not None
@@ -104,14 +100,11 @@ def test_the_worked_lot() -> None:
 
 def test_halves_of_a_turn_come_before_quarters() -> None:
     """So rare a tie that chance does not meet it: 23 is a half turn, 23.5 and 22.5 are two quarters."""
-    job = {
-        "thickset": 1,
-        "units": "mm",
-        "target": {"thickness": "20"},
-        "boards": [{"name": "A", "readings": ["23.9", "23"], "width": "100", "length": "1000"}],
-        "planer": {"step": "0.1", "turn": "2", "lightest_cut": "0.6"},
-        "practice": {"cut": "1", "finish_cut": "0.9"},
-    }
+    job = metric_lot(
+        metric("23.9", "23", name="A", width="100"),
+        planer={"step": "0.1", "turn": "2", "lightest_cut": "0.6"},
+        practice={"cut": "1", "finish_cut": "0.9"},
+    )
     best = best_plan(job)
     assert best is not None
     assert [float(setting) for setting in best.settings] == [23, 22.4, 21.8, 20.9, 20]

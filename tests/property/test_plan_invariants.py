@@ -13,6 +13,7 @@ from doors import ask_plan, plan_of
 from hypothesis import given
 from hypothesis import strategies as st
 from independent import read
+from lots import lot
 from strategies import (
     in_other_units,
     jobs,
@@ -273,11 +274,11 @@ def check_answer(given: str) -> None:
 )
 def test_extremes_are_answered(planer: dict, readings: list[str]) -> None:
     board = {"readings": readings, "width": "6", "length": "48"}
-    job = {"thickset": 1, "units": "in", "target": {"thickness": "3/4"}, "boards": [board], "planer": planer}
+    job = lot(board, planer=planer)
     check_answer(handle(json.dumps({"ask": "plan", "job": job})))
 
 
 def test_an_empty_run_of_defaults_is_the_same_as_none() -> None:
     board = {"name": "A", "readings": ["1", "15/16"], "width": "6", "length": "48"}
-    job = {"thickset": 1, "units": "in", "target": {"thickness": "3/4"}, "boards": [board]}
+    job = lot(board)
     assert plan_of(job) == plan_of({**job, "planer": {}, "practice": {}})

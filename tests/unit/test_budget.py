@@ -3,17 +3,14 @@
 import json
 
 import pytest
+from lots import board, lot
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 from thickset.faces.plan import rehearse
 from thickset.planning.why import ask as why_ask
 
 BOARDS = [{"name": f"B{n}", "readings": ["1", "1 1/16"], "width": "6", "length": "48"} for n in range(20)]
-SLIP = {
-    "thickset": 1,
-    "target": {"thickness": "3/4"},
-    "boards": [*BOARDS, {"name": "S", "readings": ["5 ft"], "width": "6", "length": "48"}],
-}
+SLIP = lot(*BOARDS, board("5 ft", name="S", length="48"), units=None)
 
 
 def answered(ask, job, **more):

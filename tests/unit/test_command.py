@@ -9,6 +9,7 @@ import subprocess
 import sys
 
 import pytest
+from lots import fed_at
 from thickset.doors.api import handle
 from thickset.doors.command import main
 from thickset.doors.demo import DEMO_IN, DEMO_MM
@@ -175,7 +176,7 @@ def test_what_goes_on_paper_is_printed_as_a_whole_document(job, ask):
     assert run(ask, job({"thickset": 1}, "none.json")).returncode == 2
 
 
-RUN = [{"did": "feed", "setting": "26.19375 mm", "scale": "26.19375 mm"}]
+RUN = fed_at("26.19375 mm")
 PAGE = "https://example.org/thickset/"
 
 

@@ -7,14 +7,15 @@ from copy import deepcopy
 from typing import Any
 
 import pytest
+from lots import board, fed_at, lot
 from thickset.doors.api import handle
 
-JOB = {
-    "thickset": 1,
-    "target": {"thickness": "20 mm"},
-    "boards": [{"name": "A", "readings": ["27.8 mm"], "width": "150 mm", "length": "1200 mm"}],
-    "planer": {"deepest_cut": "3 mm"},
-}
+JOB = lot(
+    board("27.8 mm", name="A", width="150 mm", length="1200 mm"),
+    units=None,
+    target="20 mm",
+    planer={"deepest_cut": "3 mm"},
+)
 
 
 def problems_at(at: str, job: dict[str, Any]) -> list[dict[str, Any]]:
@@ -118,7 +119,7 @@ def test_a_job_in_a_run_is_never_refused_for_a_reading_that_is_far_above_its_tar
     job = with_entry({**JOB, "units": "in"}, ("target", "thickness"), "3/4")
     job = with_entry(job, ("boards", 0, "readings", 0), "27/8")
     assert problems_at("boards[0].readings[0]", job)
-    run = [{"did": "feed", "setting": "3 5/16", "scale": "3 5/16"}]
+    run = fed_at("3 5/16")
     assert problems_at("boards[0].readings[0]", {**job, "run": run}) == []
 
 
@@ -152,5 +153,5 @@ def test_a_pile_whose_thickest_spot_is_under_its_thinnest_is_asked_about_at_both
     assert asked({"thickest": "27 mm", "thinnest": "1"})["ok"]
     assert asked({"thickest": "1/0", "thinnest": "1"})["ok"]
     assert asked(["7/8", "1"])["ok"]
-    run = [{"did": "feed", "setting": "26 mm", "scale": "26 mm"}]
+    run = fed_at("26 mm")
     assert asked(pile, run=run)["ok"]

@@ -5,6 +5,7 @@ import random
 import xml.etree.ElementTree as ET
 
 import pytest
+from lots import lot
 from thickset.doors.api import handle
 
 NAMES = ("<b>", "A&B", '"quoted"', "Brett ü", "板", "long " * 12, "x" * 60, "1", "-", "</svg>", "'", "a b")
@@ -41,14 +42,7 @@ def random_job(seed):
         planer["feeds"] = ["16 ft/min", "9 m/min"]
         planer["head"] = {"speed": 5000, "knives": 3}
     title = chance.choice(("", "Lot <1>", "A title that is sixty characters long, or very nearly so"))
-    return {
-        "thickset": 1,
-        "title": title,
-        "units": units,
-        "target": {"thickness": target},
-        "boards": boards,
-        "planer": planer,
-    }
+    return lot(*boards, units=units, target=target, title=title, planer=planer)
 
 
 def ask(ask, job, **more):

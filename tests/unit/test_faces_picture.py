@@ -7,6 +7,7 @@ import xml.etree.ElementTree as ET
 from itertools import pairwise
 
 import pytest
+from lots import lot
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 from thickset.faces.picture.columns import MOST_COLUMNS
@@ -28,15 +29,14 @@ def drawing(answer):
 
 def job(boards, target, units="in", counts=lambda n: 1, names=lambda n: None):
     named = ({"name": names(n)} if names(n) else {} for n in range(len(boards)))
-    return {
-        "thickset": 1,
-        "units": units,
-        "target": {"thickness": target},
-        "boards": [
+    return lot(
+        *[
             {"readings": list(readings), "width": "6 in", "length": "40 in", "count": counts(n), **name}
             for n, (readings, name) in enumerate(zip(boards, named, strict=True))
         ],
-    }
+        units=units,
+        target=target,
+    )
 
 
 def lots():

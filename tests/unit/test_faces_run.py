@@ -6,6 +6,7 @@ import re
 from fractions import Fraction
 
 import pytest
+from lots import board, fed_at, lot
 from thickset.doors.api import handle
 from thickset.faces.picture.turning import turning
 from thickset.faces.plan.rehearse import frames
@@ -15,23 +16,15 @@ from thickset.planning.passes.planner import make_plan
 from thickset.planning.passes.turns import Placement, Turn
 from thickset.planning.run.surprises import surprise
 
-JOB = {
-    "thickset": 1,
-    "units": "in",
-    "target": {"thickness": "3/4"},
-    "boards": [
-        {"name": "A", "readings": ["1", "63/64"], "width": "6", "length": "40"},
-        {"name": "B", "readings": ["7/8", "55/64"], "width": "7", "length": "40"},
-        {"name": "C", "readings": ["7/8", "55/64"], "width": "7", "length": "40"},
-    ],
-    "planer": {"turn": "1/16"},
-}
+JOB = lot(
+    ("A", "1", "63/64"),
+    board("7/8", "55/64", name="B", width="7"),
+    board("7/8", "55/64", name="C", width="7"),
+    planer={"turn": "1/16"},
+)
 
 
-ROUGH = [
-    {"did": "feed", "setting": "15/16", "scale": "15/16"},
-    {"did": "feed", "setting": "7/8", "scale": "7/8"},
-]
+ROUGH = fed_at("15/16", "7/8")
 THICK = {"did": "test", "setting": "13/16", "scale": "13/16", "thickness": "0.82"}
 THIN = {"did": "test", "setting": "13/16", "scale": "13/16", "thickness": "0.80"}
 
@@ -46,7 +39,7 @@ def test_the_carts_change_places_and_boards_that_wait_go_along():
     first = screen()
     assert "Infeed: cart 1. Outfeed: cart 2." in first
     assert "Wait: put them on cart 2 too" in first
-    second = screen([{"did": "feed", "setting": "15/16", "scale": "15/16"}])
+    second = screen(fed_at("15/16"))
     assert "Infeed: cart 2. Outfeed: cart 1." in second
     assert "Wait: put them on cart 1 too" in second
     assert "Infeed: cart 1. Outfeed: cart 2." in screen(ROUGH)
@@ -61,14 +54,14 @@ def test_a_board_that_goes_through_once_more_is_fetched_from_the_outfeed():
     assert "Pass 3" in said
     assert "Infeed: cart 1. Outfeed: cart 2." in said
     assert "A lies on cart 2 by now: fetch it from there." in said
-    assert "by now" not in screen([*run, thicker, {"did": "feed", "setting": "13/16", "scale": "13/16"}])
+    assert "by now" not in screen([*run, thicker, *fed_at("13/16")])
     alike = {**thicker, "board": "B"}
     assert "A and B lie on cart 2 by now: fetch them" in screen([*run, {**through, "boards": ["B"]}, thicker, alike])
 
 
 def test_the_marks_of_the_boards_are_told_before_the_first_cut_only():
     assert "Mark every board first" in screen()
-    assert "Mark every board first" not in screen([{"did": "feed", "setting": "15/16", "scale": "15/16"}])
+    assert "Mark every board first" not in screen(fed_at("15/16"))
 
 
 def test_a_corrected_setting_is_told_in_marks_of_the_scale_and_in_parts_of_a_turn():
@@ -173,7 +166,7 @@ def test_the_slack_is_taken_up_with_and_without_a_known_handle_turn(planer):
     assert "takes up the slack" not in screen([*ROUGH, THICK], planer=planer)
 
 
-FINISH = [{"did": "feed", "setting": "13/16", "scale": "13/16"}, {"did": "feed", "setting": "25/32", "scale": "25/32"}]
+FINISH = fed_at("13/16", "25/32")
 
 
 def test_the_first_try_of_the_last_setting_is_kept_proud_and_says_what_that_opens_to():
@@ -229,7 +222,7 @@ def test_where_there_is_no_plan_a_board_can_be_taken_out():
 
 
 BUTTED = {"cutting": {"ends": "butted"}}
-FED = [*ROUGH, {"did": "feed", "setting": "13/16", "scale": "13/16"}]
+FED = [*ROUGH, *fed_at("13/16")]
 RIGHT = {"did": "test", "setting": "25/32", "scale": "25/32", "thickness": "25/32"}
 
 
@@ -260,11 +253,11 @@ def test_boards_alike_are_butted_with_one_another():
 def test_a_board_within_the_tolerance_is_on_target():
     right = {"did": "test", "setting": "3/4", "scale": "3/4", "thickness": "0.753"}
     feed = {"did": "feed", "setting": "3/4", "scale": "3/4"}
-    done = screen([*FED, RIGHT, {"did": "feed", "setting": "25/32", "scale": "25/32"}, right, feed])
+    done = screen([*FED, RIGHT, *fed_at("25/32"), right, feed])
     assert "<li><b>A, B, C</b> 0.753 in, on target</li>" in done
     assert "over<" not in done
     dropped = {"did": "remove", "board": "B", "why": "dropped or spoiled"}
-    gone = screen([*FED, RIGHT, dropped, {"did": "feed", "setting": "25/32", "scale": "25/32"}, right, feed])
+    gone = screen([*FED, RIGHT, dropped, *fed_at("25/32"), right, feed])
     assert "<b>A, C</b>" in gone
     assert "<b>B</b> out of the lot: dropped or spoiled" in gone
 

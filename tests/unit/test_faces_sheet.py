@@ -4,6 +4,7 @@ import json
 import xml.etree.ElementTree as ET
 
 import pytest
+from lots import board, lot
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 from thickset.planning.passes.turns import Placement, Turn
@@ -16,12 +17,7 @@ def ask(ask, job, **more):
 
 
 def boards(n, **more):
-    return {
-        "thickset": 1,
-        "target": {"thickness": "3/4"},
-        "boards": [{"readings": [f"{54 + k % 9}/64", "27/32"], "width": "6", "length": "40"} for k in range(n)],
-        **more,
-    }
+    return {**lot(*(board(f"{54 + k % 9}/64", "27/32") for k in range(n)), units=None), **more}
 
 
 def words(element):

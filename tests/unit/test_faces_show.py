@@ -6,6 +6,7 @@ import xml.etree.ElementTree as ET
 from pathlib import Path
 
 import pytest
+from lots import board, lot
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 
@@ -23,12 +24,7 @@ def words(element):
 
 
 def boards(n, **more):
-    return {
-        "thickset": 1,
-        "target": {"thickness": "3/4"},
-        "boards": [{"readings": ["1", "15/16"], "width": "6", "length": "40"} for _ in range(n)],
-        **more,
-    }
+    return {**lot(*(board("1", "15/16") for _ in range(n)), units=None), **more}
 
 
 @pytest.mark.parametrize("job", [DEMO_IN, DEMO_MM], ids=["in", "mm"])
@@ -125,8 +121,8 @@ def test_nothing_to_cut_shows_no_passes_and_says_so():
 
 def test_names_are_only_ever_text():
     job = boards(3)
-    for board, name in zip(job["boards"], ("<script>alert(1)</script>", "\"' onload=x", "&lt;b&gt;"), strict=True):
-        board["name"] = name
+    for one, name in zip(job["boards"], ("<script>alert(1)</script>", "\"' onload=x", "&lt;b&gt;"), strict=True):
+        one["name"] = name
     answer = show(job)
     for html in answer["html"].values():
         assert "<script" not in html

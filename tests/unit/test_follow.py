@@ -5,22 +5,18 @@ import json
 from fractions import Fraction
 
 import pytest
+from lots import board, lot, metric_lot
 from thickset.doors.demo import DEMO_IN
 from thickset.ground.job import document
 from thickset.ground.notation.lengths import INCH
 from thickset.planning.run.follow import begin, follow
 from thickset.planning.run.next_step import certainty, next_step, saving_target
 
-LOT = {
-    "thickset": 1,
-    "units": "in",
-    "target": {"thickness": "3/4"},
-    "boards": [
-        {"name": "A", "readings": ["1 1/64", "1"], "width": "6", "length": "40"},
-        {"name": "B", "readings": ["7/8", "55/64"], "width": "7", "length": "40"},
-    ],
-    "planer": {"turn": "1/16", "feeds": ["16 ft/min", "28 ft/min"], "head": {"speed": "5000 rpm", "knives": 3}},
-}
+LOT = lot(
+    ("A", "1 1/64", "1"),
+    board("7/8", "55/64", name="B", width="7"),
+    planer={"turn": "1/16", "feeds": ["16 ft/min", "28 ft/min"], "head": {"speed": "5000 rpm", "knives": 3}},
+)
 
 
 def state_after(*events, lot=LOT):
@@ -420,14 +416,12 @@ def test_a_board_measured_just_the_tolerance_above_the_target_is_done(reading, t
 def test_a_corrected_scale_stands_on_a_mark_within_a_quarter_of_the_tolerance(offset, scale):
     """Nobody sets a planer finer than that between two marks; common practice, no source."""
     record = {"offset": offset, "offset_worth": 4, "spread": 0.02, "spread_worth": 20}
-    lot = {
-        "thickset": 1,
-        "units": "mm",
-        "target": {"thickness": "20", "tolerance": "0.1"},
-        "boards": [{"name": "A", "readings": ["23"], "width": "150", "length": "1000"}],
-        "planer": {"step": "0.1", "record": record},
-        "practice": {"finish_cut": "1", "near": "0"},
-    }
+    lot = metric_lot(
+        ("A", "23"),
+        tolerance="0.1",
+        planer={"step": "0.1", "record": record},
+        practice={"finish_cut": "1", "near": "0"},
+    )
     assert next_step(state_after(lot=lot)).scale == Fraction(scale)
 
 

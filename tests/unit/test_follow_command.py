@@ -4,13 +4,10 @@ import json
 import subprocess
 import sys
 
+from lots import fed_at
 from thickset.doors.demo import DEMO_IN
 
-RUN = [
-    {"did": "feed", "setting": "1 in", "scale": "1 in"},
-    {"did": "feed", "setting": "15/16 in", "scale": "15/16 in"},
-    {"did": "feed", "setting": "7/8 in", "scale": "7/8 in"},
-]
+RUN = fed_at("1 in", "15/16 in", "7/8 in")
 
 
 def follow(tmp_path, run, *more):

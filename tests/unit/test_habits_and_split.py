@@ -5,6 +5,7 @@ from fractions import Fraction
 from itertools import combinations, pairwise
 
 import pytest
+from lots import metric, metric_lot
 from thickset.doors import api
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 from thickset.ground.job import document
@@ -22,19 +23,15 @@ from thickset.planning.passes.split import best_split, sub_job
 F = Fraction
 
 
+LOT = metric_lot(
+    metric("24.4", "24", name="A", count=2),
+    metric("22", "21.8", name="B", length="2000"),
+    planer={"feeds": ["6 m/min"]},
+)
+
+
 def job_of(**changes):
-    doc = {
-        "thickset": 1,
-        "units": "mm",
-        "target": {"thickness": "20"},
-        "boards": [
-            {"name": "A", "readings": ["24.4", "24"], "width": "150", "length": "1000", "count": 2},
-            {"name": "B", "readings": ["22", "21.8"], "width": "150", "length": "2000"},
-        ],
-        "planer": {"feeds": ["6 m/min"]},
-        **changes,
-    }
-    result = document.read(doc)
+    result = document.read({**LOT, **changes})
     assert result.job, result.problems
     return result.job
 
@@ -201,16 +198,11 @@ def test_the_new_parts_of_a_document_are_read_and_refused():
 
 @pytest.mark.parametrize("count", [3, 40])
 def test_two_jobs_of_one_share_its_parts_out(count):
-    job = {
-        "thickset": 1,
-        "units": "mm",
-        "target": {"thickness": "20"},
-        "boards": [
-            {"readings": ["27"], "width": "150", "length": "1000"},
-            {"readings": ["21.2", "20.7"], "width": "150", "length": "2000"},
-        ],
-        "parts": [{"length": "700", "count": count}, {"name": "rail", "length": "250"}],
-    }
+    job = metric_lot(
+        metric("27"),
+        metric("21.2", "20.7", length="2000"),
+        parts=[{"length": "700", "count": count}, {"name": "rail", "length": "250"}],
+    )
     answer = handle({"ask": "split", "job": job})
     shared = [{one["name"]: one["count"] for one in half.get("parts", [])} for half in answer["jobs"]]
     assert {name: shared[0].get(name, 0) + shared[1].get(name, 0) for name in ("Part 1", "rail")} == {
@@ -237,7 +229,7 @@ def test_a_split_that_costs_and_saves_nothing_is_none():
     """With no time to set and none to measure two lots take just what one takes."""
     boards = [{"readings": ["24"], "width": width, "length": "1000"} for width in ("100", "150")]
     practice = {"set_seconds": 0, "measure_seconds": 0}
-    job = {"thickset": 1, "units": "mm", "target": {"thickness": "20"}, "boards": boards, "practice": practice}
+    job = metric_lot(*boards, practice=practice)
     plan = make_plan(document.read(job).job)
     assert plan.passes
     assert best_split(plan) is None

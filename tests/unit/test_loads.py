@@ -5,6 +5,7 @@ import json
 import re
 
 import pytest
+from lots import lot
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 
@@ -31,12 +32,7 @@ def test_passes_and_boards_that_are_equal_are_said_once(job):
 def test_two_boards_alike_share_a_figure_and_passes_alike_a_heading():
     board = {"readings": ["27/32", "13/16"], "width": "6", "length": "40"}
     planer = {"known_cut": {"width": "12", "depth": "1/16", "feed": "20 ft/min"}, "feeds": ["20 ft/min"]}
-    job = {
-        "thickset": 1,
-        "units": "in",
-        "target": {"thickness": "3/4"},
-        "boards": [board, board, {**board, "width": "3"}],
-    }
+    job = lot(board, board, {**board, "width": "3"})
     told = shown({**job, "planer": planer})
     # Half the width and half the depth of the known cut: a quarter; three passes of the same cut at the same feed.
     assert lines(told)[0] == "A and B 25 %, C 12 %"

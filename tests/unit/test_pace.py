@@ -4,24 +4,20 @@ import json
 from fractions import Fraction
 
 import pytest
+from lots import metric, metric_lot
 from thickset.doors.api import handle
 from thickset.ground.job import document
 from thickset.ground.link.link import from_link, to_link
 from thickset.planning.passes.planner import make_plan
 from thickset.planning.run.pace import Pace, pace_of
 
-LOT = {
-    "thickset": 1,
-    "units": "mm",
-    "target": {"thickness": "20"},
-    "boards": [
-        {"name": "A", "readings": ["32", "31"], "width": "150", "length": "1000"},
-        {"name": "B", "readings": ["27", "26.5"], "width": "150", "length": "2000"},
-        {"name": "C", "readings": ["25", "24.5"], "width": "150", "length": "1500", "count": 3},
-    ],
-    "planer": {"feeds": ["6 m/min", "12 m/min"], "snipe": {"lead": "60", "trail": "40"}},
-    "practice": {"set_seconds": 20, "handle_seconds": 8, "near": "2"},
-}
+LOT = metric_lot(
+    ("A", "32", "31"),
+    metric("27", "26.5", name="B", length="2000"),
+    metric("25", "24.5", name="C", length="1500", count=3),
+    planer={"feeds": ["6 m/min", "12 m/min"], "snipe": {"lead": "60", "trail": "40"}},
+    practice={"set_seconds": 20, "handle_seconds": 8, "near": "2"},
+)
 
 
 def run_of(setting, handling, *, ticked=True, measuring=40):

@@ -5,27 +5,26 @@ import json
 from fractions import Fraction
 
 import pytest
+from lots import metric, metric_lot
 from thickset.doors.api import handle
 from thickset.ground.job import document
 from thickset.ground.link.link import from_link, to_link
 from thickset.planning.run.report import finals_of
 from thickset.planning.stock.rescue import narrower_part, shorter_part
 
-LOT = {
-    "thickset": 1,
-    "units": "mm",
-    "target": {"thickness": "20", "tolerance": "0.1"},
-    "boards": [
-        {
-            "name": "A",
-            "readings": ["24", "23.4", "19.5"],
-            "places": ["middle left", "end 1, centre", "End 2 right"],
-            "width": "200",
-            "length": "1200",
-        },
-        {"name": "B", "readings": ["23", "22"], "places": ["", "end 2 left"], "width": "150", "length": "900"},
-    ],
-}
+LOT = metric_lot(
+    metric(
+        "24",
+        "23.4",
+        "19.5",
+        name="A",
+        places=["middle left", "end 1, centre", "End 2 right"],
+        width="200",
+        length="1200",
+    ),
+    metric("23", "22", name="B", places=["", "end 2 left"], length="900"),
+    tolerance="0.1",
+)
 
 
 def ask(kind, job=LOT, **more):

@@ -3,19 +3,15 @@
 import json
 
 import pytest
+from lots import fed_at, metric, metric_lot
 from thickset.doors.api import handle
 
-JOB = {
-    "thickset": 1,
-    "units": "mm",
-    "target": {"thickness": "20"},
-    "boards": [
-        {"name": "A", "readings": ["25", "24"], "width": "140", "length": "900"},
-        {"name": "B", "readings": ["23", "22.5"], "width": "140", "length": "900"},
-    ],
-    "planer": {"deepest_cut": "4"},
-}
-FED = [{"did": "feed", "setting": "23.6", "scale": "23.6"}]
+JOB = metric_lot(
+    metric("25", "24", name="A", width="140", length="900"),
+    metric("23", "22.5", name="B", width="140", length="900"),
+    planer={"deepest_cut": "4"},
+)
+FED = fed_at("23.6")
 
 
 def asked(event, run=(), **changes):

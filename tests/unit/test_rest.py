@@ -3,20 +3,17 @@
 import json
 
 import pytest
+from lots import metric, metric_lot
 from thickset.doors.api import handle
 
-LOT = {
-    "thickset": 1,
-    "units": "mm",
-    "target": {"thickness": "20", "tolerance": "0.1"},
-    "boards": [
-        {"name": "A", "readings": ["25", "24.2"], "width": "150", "length": "900"},
-        {"name": "B", "readings": ["23.9", "23.6"], "width": "120", "length": "900"},
-        {"name": "C", "readings": ["20.9", "20.7"], "width": "120", "length": "900"},
-    ],
-    "planer": {"turn": "1"},
-    "service": {"rest": "1.6"},
-}
+LOT = metric_lot(
+    metric("25", "24.2", name="A", length="900"),
+    metric("23.9", "23.6", name="B", width="120", length="900"),
+    metric("20.9", "20.7", name="C", width="120", length="900"),
+    tolerance="0.1",
+    planer={"turn": "1"},
+    service={"rest": "1.6"},
+)
 
 
 def ask(kind="plan", lot=LOT, **more):

@@ -4,6 +4,7 @@ import json
 from fractions import Fraction
 
 import pytest
+from lots import fed_at
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 from thickset.ground.job.document import read
@@ -144,7 +145,7 @@ def test_todays_thickness_stands_beside_the_last_setting_from_half_the_tolerance
 def test_the_target_of_a_begun_run_is_not_set_by_that_tap():
     service = {"moisture_now": 12, "moisture_then": 7}
     first = ask(job_with(service=service))["plan"]["passes"][0]["setting"]
-    run = [{"did": "feed", "setting": first, "scale": first}]
+    run = fed_at(first)
     html = ask(job_with(service=service, run=run))["html"]
     assert "plane to 22.21 mm today" in html["schedule"]
     assert "take-today" not in html["schedule"] + html["movement"]

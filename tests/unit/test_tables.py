@@ -6,6 +6,7 @@ import csv
 import json
 
 import pytest
+from lots import fed_at, lot, metric_lot
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 from thickset.ground.job.tables import TableError, read, write
@@ -107,7 +108,7 @@ def test_the_passes_are_those_of_the_plan(comma: bool, separator: str) -> None:
 
 
 MEASURED = [
-    {"did": "feed", "setting": "22", "scale": "22"},
+    *fed_at("22"),
     {"did": "measure", "board": "A", "readings": ["22.05", "22", "21.8"]},
     {"did": "measure", "board": "C", "readings": ["22.1"]},
 ]
@@ -158,7 +159,7 @@ def test_a_table_that_is_too_large_is_refused() -> None:
 
 def test_a_table_of_as_many_readings_as_a_board_may_have_comes_back() -> None:
     board = {"name": "A", "readings": ["20"] * 200, "width": "150", "length": "920", "density": "672 kg/m3"}
-    job = {"thickset": 1, "units": "mm", "target": {"thickness": "19"}, "boards": [board]}
+    job = metric_lot(board, target="19")
     text = ask(ask="csv", what="boards", job=job)["text"]
     assert ask(ask="table", text=text, units="mm")["boards"] == [{**board, "count": "1"}]
 
@@ -198,7 +199,7 @@ PLAIN = ["1", "12", "A", "A 1/2", "Board 01", "Top", "March", "1 a", "0"]
 @pytest.mark.parametrize("name", DATES + PLAIN)
 def test_a_name_that_looks_like_a_date_comes_back_from_a_spreadsheet(name: str, comma: bool) -> None:
     board = {"name": name, "readings": ["1 in", "7/8"], "width": "6", "length": "40"}
-    job = {"thickset": 1, "units": "in", "target": {"thickness": "3/4"}, "boards": [board]}
+    job = lot(board)
     text = json.loads(handle(json.dumps({"ask": "csv", "job": job, "what": "boards", "comma": comma})))["text"]
     cell = next(csv.reader([text.split("\r\n")[1]], delimiter=";" if comma else ","))[0]
     assert cell == (f"'{name}" if name in DATES else name)

@@ -4,6 +4,7 @@ import json
 from fractions import Fraction
 
 import pytest
+from lots import lot
 from thickset.doors.api import handle
 from thickset.ground.notation import lengths
 
@@ -12,7 +13,7 @@ def show(units="in", board=None, **more):
     size = {"in": ("1", "5", "40"), "mm": ("27", "130", "1000")}[units]
     boards = [dict(zip(("readings", "width", "length"), ([size[0]], *size[1:]), strict=True)) | (board or {})]
     target = {"in": "3/4", "mm": "20"}[units]
-    job = {"thickset": 1, "units": units, "target": {"thickness": target}, "boards": boards, **more}
+    job = lot(*boards, units=units, target=target, **more)
     return json.loads(handle(json.dumps({"ask": "show", "job": job})))
 
 
@@ -102,7 +103,7 @@ def test_feet_and_inches_as_carpenters_write_them(typed):
 
 
 def test_boards_that_are_no_list_are_shown():
-    job = {"thickset": 1, "target": {"thickness": "3/4"}, "boards": {"A": ["1"]}}
+    job = {**lot(units=None), "boards": {"A": ["1"]}}
     [(at, text)] = problems(json.loads(handle(json.dumps({"ask": "show", "job": job}))))
     assert at == "boards"
     assert text.startswith("Boards: '{'A': ['1']}' is no list of boards. Enter at least one")
@@ -114,7 +115,7 @@ def test_what_the_planer_does_not_take_is_told_with_the_rest():
         {"readings": ["1"], "width": "20", "length": "8"},
     ]
     planer = {"widest": "15", "shortest": "12", "thinnest": "1", "turn": "x"}
-    job = {"thickset": 1, "target": {"thickness": "3/4"}, "boards": boards, "planer": planer}
+    job = lot(*boards, units=None, planer=planer)
     found = [at for at, _ in problems(json.loads(handle(json.dumps({"ask": "show", "job": job}))))]
     assert found == [
         "boards[0].readings[0]",
@@ -131,7 +132,7 @@ def test_what_the_planer_does_not_take_is_told_with_the_rest():
 
 def test_a_unit_of_the_job_that_is_none_hides_no_other_problem():
     boards = [{"readings": ["27.8", "1/0"], "width": "130", "length": ""}]
-    job = {"thickset": 1, "units": "inch", "target": {"thickness": "22"}, "boards": boards}
+    job = {**lot(*boards, target="22"), "units": "inch"}
     answer = json.loads(handle(json.dumps({"ask": "show", "job": job})))
     assert [at for at, _ in problems(answer)] == ["units", "boards[0].readings[1]", "boards[0].length"]
     assert answer["understood"] == {}

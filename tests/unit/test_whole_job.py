@@ -6,6 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
+from lots import fed_at, lot, metric, metric_lot
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN
 from thickset.doors.forms import Form
@@ -30,20 +31,16 @@ def ask(what, **more):
     return json.loads(handle(json.dumps({"ask": what, **more})))
 
 
+LOT = metric_lot(
+    ("A", "24.4", "24"),
+    metric("22", "21.8", name="B", length="2000"),
+    metric("23", "22.8", name="C", length="1500"),
+    planer=PLANER,
+)
+
+
 def job_of(**changes):
-    doc = {
-        "thickset": 1,
-        "units": "mm",
-        "target": {"thickness": "20"},
-        "boards": [
-            {"name": "A", "readings": ["24.4", "24"], "width": "150", "length": "1000"},
-            {"name": "B", "readings": ["22", "21.8"], "width": "150", "length": "2000"},
-            {"name": "C", "readings": ["23", "22.8"], "width": "150", "length": "1500"},
-        ],
-        "planer": PLANER,
-        **changes,
-    }
-    result = document.read(doc)
+    result = document.read({**LOT, **changes})
     assert result.job, result.problems
     return result.job
 
@@ -194,7 +191,7 @@ def test_the_kerf_stands_between_parts():
 
 
 RUN = [
-    {"did": "feed", "setting": "22", "scale": "22"},
+    *fed_at("22"),
     {"did": "measure", "board": "A", "readings": ["20.05", "19.95"]},
     {"did": "measure", "board": "B", "readings": ["20", "20", "19.5"]},
 ]
@@ -213,14 +210,14 @@ def test_after_the_run_the_worst_board_and_those_out_of_tolerance_are_named():
 
 def test_what_was_learned_is_the_caliper_s_say_and_the_next_job_starts_from_it():
     setting = {"setting": "21", "scale": "21"}
-    run = [{"did": "feed", "setting": "23", "scale": "23"}, {"did": "check", "thickness": "23.2"}]
+    run = [*fed_at("23"), {"did": "check", "thickness": "23.2"}]
     job = job_of(run=run)
     record = learned(job)
     believed = update(prior(job_of()), [0.2])
     assert float(record.offset) == pytest.approx(believed.offset, abs=1e-6)
     assert record.runs == 1
     assert record.fed == 1
-    told = ask("learn", job={**_document(), "run": run})["record"]
+    told = ask("learn", job={**LOT, "run": run})["record"]
     after = job_of(planer={**PLANER, "record": told})
     assert follow(after).belief.offset == pytest.approx(believed.offset, abs=1e-6)
     again = learned(job_of(planer={**PLANER, "record": told}, run=run))
@@ -241,7 +238,7 @@ def test_a_run_that_is_through_has_fed_boards_though_nothing_was_measured():
     assert float(record.fed) == fed / 1000
     assert (
         record.runs,
-        follow(job_of(planer={**PLANER, "record": ask("learn", job={**_document(), "run": run})["record"]})).belief,
+        follow(job_of(planer={**PLANER, "record": ask("learn", job={**LOT, "run": run})["record"]})).belief,
     ) == (
         0,
         prior(job_of()),
@@ -249,28 +246,14 @@ def test_a_run_that_is_through_has_fed_boards_though_nothing_was_measured():
 
 
 def test_a_planer_learns_onto_what_is_known_of_it_by_now():
-    run = [{"did": "feed", "setting": "23", "scale": "23"}, {"did": "check", "thickness": "23.2"}]
+    run = [*fed_at("23"), {"did": "check", "thickness": "23.2"}]
     newer = {"offset": 0.1, "offset_worth": 4, "spread": 0.05, "spread_worth": 6, "runs": 7, "fed": 100}
-    told = ask("learn", job={**_document(), "run": run}, record=newer)["record"]
+    told = ask("learn", job={**LOT, "run": run}, record=newer)["record"]
     by_hand = update(Belief(0.1, 4, 0.05, 6), [0.2])
     assert told["offset"] == pytest.approx(by_hand.offset, abs=1e-6)
     assert (told["runs"], told["fed"]) == (8, 101)
-    damaged = ask("learn", job={**_document(), "run": run}, record={**newer, "spread": -1})
+    damaged = ask("learn", job={**LOT, "run": run}, record={**newer, "spread": -1})
     assert damaged["problems"][0]["at"] == "planer.record.spread"
-
-
-def _document():
-    return {
-        "thickset": 1,
-        "units": "mm",
-        "target": {"thickness": "20"},
-        "boards": [
-            {"name": "A", "readings": ["24.4", "24"], "width": "150", "length": "1000"},
-            {"name": "B", "readings": ["22", "21.8"], "width": "150", "length": "2000"},
-            {"name": "C", "readings": ["23", "22.8"], "width": "150", "length": "1500"},
-        ],
-        "planer": PLANER,
-    }
 
 
 def test_will_this_board_make_it():
@@ -328,16 +311,11 @@ def test_all_that_the_page_shows_of_the_example():
 
 def test_a_part_wider_than_its_board_is_not_cut_from_it():
     def made(width):
-        job = {
-            "thickset": 1,
-            "units": "mm",
-            "target": {"thickness": "20"},
-            "boards": [
-                {"name": "A", "readings": ["24"], "width": "100", "length": "1000"},
-                {"name": "B", "readings": ["24"], "width": "150", "length": "1200"},
-            ],
-            "parts": [{"name": "rail", "length": "900", "count": 1, "width": width}],
-        }
+        job = metric_lot(
+            metric("24", name="A", width="100"),
+            metric("24", name="B", length="1200"),
+            parts=[{"name": "rail", "length": "900", "count": 1, "width": width}],
+        )
         answer = json.loads(handle(json.dumps({"ask": "parts", "job": job})))
         return [one["board"] for one in answer["parts"]["boards"]], answer["html"]["leave"]
 
@@ -458,13 +436,7 @@ def test_thickness_is_measured_across_and_the_place_is_told_from_the_left_edge()
 @pytest.mark.parametrize("units", ["in", "mm"])
 def test_a_saw_may_have_no_kerf(kerf: object, units: str) -> None:
     board = {"readings": ["25 mm"], "width": "100 mm", "length": "1000 mm"}
-    job = {
-        "thickset": 1,
-        "units": units,
-        "target": {"thickness": "20 mm"},
-        "boards": [board],
-        "cutting": {"kerf": kerf},
-    }
+    job = lot(board, units=units, target="20 mm", cutting={"kerf": kerf})
     result = document.read(job)
     assert result.job, result.problems
     assert result.job.cutting.kerf == 0
@@ -489,9 +461,9 @@ def test_parts_to_buy_for_are_counted_in_whole_numbers(count: object) -> None:
 
 def test_the_report_counts_the_boards_of_a_pile_one_by_one() -> None:
     pile = {"name": "Pile", "count": 8, "readings": ["22", "21.5"], "width": "100", "length": "1000"}
-    fed = [{"did": "feed", "setting": f"{mm} mm", "scale": f"{mm} mm"} for mm in (21, 20)]
+    fed = fed_at(*(f"{mm} mm" for mm in (21, 20)))
     run = [*fed, {"did": "measure", "board": "Pile", "readings": ["20", "20.1", "20"]}]
-    job = {"thickset": 1, "units": "mm", "target": {"thickness": "20"}, "boards": [pile], "run": run}
+    job = metric_lot(pile, run=run)
     answer = json.loads(handle(json.dumps({"ask": "more", "job": job})))
     assert "1 of 8 measured" in re.sub("<[^>]*>", "", answer["html"]["after"])
 

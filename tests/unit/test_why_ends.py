@@ -5,6 +5,7 @@ import re
 from dataclasses import replace
 
 import pytest
+from lots import fed_at, metric_lot
 from thickset.doors.api import handle
 from thickset.faces.run.ending import ended
 from thickset.faces.run.report import cut_off
@@ -20,15 +21,12 @@ BOARDS = [
     {"name": "B", "readings": ["23"], "width": "150", "length": "1000"},
     {"name": "C", "readings": ["24"], "width": "150", "length": "1000"},
 ]
-JOB = {
-    "thickset": 1,
-    "units": "mm",
-    "target": {"thickness": "20"},
-    "boards": BOARDS,
-    "planer": {"snipe": {"lead": "80", "trail": "50"}},
-    "cutting": {"trim": "10"},
-    "run": [{"did": "feed", "setting": "25", "scale": "25"}],
-}
+JOB = metric_lot(
+    *BOARDS,
+    planer={"snipe": {"lead": "80", "trail": "50"}},
+    cutting={"trim": "10"},
+    run=fed_at("25"),
+)
 
 
 def ask(kind, job=JOB, **more):

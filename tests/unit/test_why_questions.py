@@ -6,6 +6,7 @@ import re
 from fractions import Fraction
 
 import pytest
+from lots import metric_lot
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 from thickset.ground.job import document
@@ -152,15 +153,7 @@ def test_cost_and_habits_have_a_button_where_there_is_something_to_ask():
     assert asked(ask("time", {**DEMO_MM, "rates": {"people": "30"}})["html"]["time"]) == {"minutes", "time", "cost"}
 
 
-MORE = {
-    "thickset": 1,
-    "units": "mm",
-    "target": {"thickness": "20"},
-    "boards": [
-        {"name": "A", "readings": ["27"], "width": "150", "length": "1000"},
-        {"name": "B", "readings": ["21.2", "20.7"], "width": "150", "length": "1000"},
-    ],
-}
+MORE = metric_lot(("A", "27"), ("B", "21.2", "20.7"))
 
 
 @pytest.mark.parametrize("job", [MORE, JOB])

@@ -4,29 +4,20 @@ import json
 import math
 
 import pytest
+from lots import fed_at, metric, metric_lot
 from thickset.doors.api import handle
 from thickset.ground.job import document
 from thickset.planning.passes.planner import make_plan
 
-LOT = {
-    "thickset": 1,
-    "units": "mm",
-    "target": {"thickness": "20"},
-    "boards": [
-        {"name": "A", "readings": ["32", "31"], "width": "150", "length": "1000"},
-        {"name": "B", "readings": ["27", "26.5"], "width": "150", "length": "2000"},
-        {"name": "C", "readings": ["25", "24.5"], "width": "150", "length": "1500", "count": 3},
-    ],
-    "planer": {"feeds": ["6 m/min", "12 m/min"]},
-    "practice": {"near": "2"},
-}
+LOT = metric_lot(
+    ("A", "32", "31"),
+    metric("27", "26.5", name="B", length="2000"),
+    metric("25", "24.5", name="C", length="1500", count=3),
+    planer={"feeds": ["6 m/min", "12 m/min"]},
+    practice={"near": "2"},
+)
 
-READ = [
-    {"did": "feed", "setting": "29", "scale": "29"},
-    {"did": "check", "thickness": "29.3"},
-    {"did": "feed", "setting": "26", "scale": "26"},
-    {"did": "check", "thickness": "26.1"},
-]
+READ = [*fed_at("29"), {"did": "check", "thickness": "29.3"}, *fed_at("26"), {"did": "check", "thickness": "26.1"}]
 RECORD = {"offset": 0.1, "offset_worth": 4, "spread": 0.05, "spread_worth": 5, "runs": 3, "fed": 100}
 SIGNS = {"×": "*", "−": "-", "^": "**", "√": "sqrt"}
 

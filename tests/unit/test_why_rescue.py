@@ -4,14 +4,10 @@ import json
 import re
 
 import pytest
+from lots import metric, metric_lot
 from thickset.doors.api import handle
 
-JOB = {
-    "thickset": 1,
-    "units": "mm",
-    "target": {"thickness": "20", "tolerance": "0.1"},
-    "boards": [{"name": "A", "readings": ["27"], "width": "120", "length": "900"}],
-}
+JOB = metric_lot(metric("27", name="A", width="120", length="900"), tolerance="0.1")
 
 
 def ask(kind, readings, places=None, **more):
