@@ -9,7 +9,7 @@ from strategies import jobs
 from thickset.doors.api import handle
 from thickset.ground.job.document import read as read_job
 from thickset.planning.passes.planner import make_plan
-from thickset.planning.why.other_settings import beside
+from thickset.planning.why.other_settings import with_setting_changed
 
 
 @given(jobs())
@@ -24,7 +24,7 @@ def test_other_settings_cost_and_break_what_is_said(job):
     for place in range(max(0, len(settings) - 3)):
         row, step = settings[place], result.job.planer.step
         others = [(row + step,), (row - step,), ()]
-        for choice, other in zip(beside(plan, place)[1:], others, strict=True):
+        for choice, other in zip(with_setting_changed(plan, place)[1:], others, strict=True):
             changed = (*settings[:place], *other, *settings[place + 1 :])
             if changed[0] >= lot.thick:
                 assert choice.verdict.startswith("not needed")
