@@ -15,7 +15,7 @@ Open = Callable[..., Page]
 def test_the_plan_leads_to_the_sheet_and_the_sheet_back(open_page: Open) -> None:
     page = open_page()
     engine_ready(page)
-    page.locator("#plan footer a").tap()
+    page.locator("#plan footer a[href='checks.html']").tap()
     expect(page.locator("h1")).to_have_text("Checks of the formulas")
     expect(page.locator(".outcome-line")).to_contain_text("checks hold.")
     page.locator("summary", has_text="Marks per inch").tap()
@@ -42,7 +42,7 @@ def test_it_is_there_without_a_network(browser: Browser, server: Server) -> None
     page.goto(server.url)
     expect(page.locator("#offline")).to_contain_text("Ready without a network", timeout=90_000)
     server.stop()
-    page.locator("#plan footer a").tap()
+    page.locator("#plan footer a[href='checks.html']").tap()
     expect(page.locator(".outcome-line")).to_contain_text("checks hold.")
     page.get_by_text("To the planner").tap()
     expect(page.locator("#plan")).to_be_visible()
