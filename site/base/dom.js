@@ -113,18 +113,32 @@ export function say(element, text) {
   if (element.textContent !== text) element.textContent = text
 }
 
-/** @type {WeakMap<Element, string[]>} */
+/**
+ * A text that, entered in the field, settles what is asked about it, as a key says it; or the texts of two fields
+ * are to change places.
+ * @typedef {{text: string, label: string, swaps?: boolean}} Cure
+ */
+/** @param {string} text @param {string} [label] @returns {Cure} */
+export const asCure = (text, label = `${text}?`) => ({text, label})
+
+/** @type {WeakMap<Element, Cure[]>} */
 const cures = new WeakMap()
 
 /**
- * Says what is wrong with a field, and keeps the texts any of which, entered there, cure it.
+ * Says what is wrong with a field, and beside it, as buttons, what settles it.
  * @param {Element} element
  * @param {string} text
- * @param {string[]} [texts]
+ * @param {Cure[]} [settle]
  */
-export function sayProblem(element, text, texts = []) {
+export function sayProblem(element, text, settle = []) {
   say(element, text)
-  cures.set(element, texts)
+  const had = curesOf(element)
+  if (JSON.stringify(had) === JSON.stringify(settle)) return
+  cures.set(element, settle)
+  if (had.length) element.nextElementSibling?.remove()
+  if (!settle.length) return
+  const buttons = settle.map((cure, n) => h('button', {type: 'button', 'data-cure': n}, figureParts(cure.label)))
+  element.after(h('div', {class: 'cures'}, buttons))
 }
 
 /** @param {Element} element */

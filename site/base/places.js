@@ -14,6 +14,7 @@ export function fieldOf(places, path) {
   const found =
     places.find(([, at]) => at === path) ??
     places.find(([, at]) => isInside(at, path)) ??
-    places.findLast(([, at]) => isInside(path, at))
+    places.findLast(([, at]) => isInside(path, at)) ??
+    places.find(([field]) => field === path)
   return found?.[0]
 }

@@ -96,8 +96,8 @@ export type PlanerRecord = Record<string, unknown>
 
 export type View = 'lot' | 'planer' | 'plan' | 'jobs' | 'run' | 'more'
 export type Way = 'pile' | 'boards'
-/** The finest mark that a reading is read to: 1/16, 1/32, 1/64 inch, 0.1 mm, or the digits of a caliper. */
-export type Scale = 16 | 32 | 64 | 'tenths' | 'digits'
+/** The finest mark that a reading is read to: 1/16, 1/32, 1/64 inch, 0.1 mm, the digits of a caliper, 0.001 inch, 0.02 mm. */
+export type Scale = 16 | 32 | 64 | 'tenths' | 'digits' | 'thousandths' | 'fiftieths'
 
 /** Where the person was. */
 export interface Now {
@@ -167,7 +167,7 @@ export interface Problem {
 
 /** What each question is answered with. */
 export interface Answers {
-  show: {understood: Record<string, string>; html: Html}
+  show: {understood: Record<string, string>; html: Html; plan?: {notes: Problem[]}}
   mechanics: {html: Html}
   follow: {html: Html}
   rehearse: {frames: string[]}

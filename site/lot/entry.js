@@ -1,16 +1,17 @@
 // Entering the lot: wires the fields, the boards and the pad to the state.
 
 import * as steps from '../base/board_steps.js'
-import {$, $$, around, say, seek} from '../base/dom.js'
+import {$, $$, around, curesOf, say, seek} from '../base/dom.js'
 import {tally} from '../base/job.js'
 import {unfold} from '../base/views.js'
 import {createBoards} from './boards.js'
 import {createFields} from './fields.js'
-import {boardHint, pileHint, upsideDown} from './hints.js'
+import {boardHint, pileHint} from './hints.js'
 import {createSpots} from './spots.js'
 import {placeholderOf, textOf, withText} from './texts.js'
 import {intoView, padded, UnderThumb} from './under_thumb.js'
 
+/** @import {Cure} from '../base/dom.js' */
 /** @import {Held, OfferUndo, State, View} from '../base/types.js' */
 /**
  * @typedef {object} Handlers
@@ -52,20 +53,29 @@ class Entry {
     this.#thumb = new UnderThumb(root, padRoot, state, {
       onTyped: (field, text) => this.#typed(field, text),
       onEntered: (field) => this.#entered(field),
+      onCure: (field, cure) => this.#settle(field, cure),
       onNextBoard: () => this.nextBoard(),
       onBack: () => this.takeBack(),
+    })
+    root.addEventListener('mousedown', (event) => {
+      // The field keeps the focus, and the pad with it.
+      if (around(event.target, '[data-cure]')) event.preventDefault()
+    })
+    root.addEventListener('click', ({target}) => {
+      const button = around(target, '[data-cure]')
+      const field = around(button, '[data-field]')
+      const cure = field && curesOf($('.problem', field))[Number(button?.dataset.cure)]
+      if (cure) this.#settle(field, cure)
     })
   }
 
   show() {
     const {draft, hand, way} = this.#state
     const counts = tally(draft)
-    const pile = $('#pile-hint', this.#root)
     const board = this.#board()
     this.#boards.show({boards: draft.boards, board, chosen: hand.chosen, hint: boardHint(draft, counts)})
     this.#spots.show(board, steps.spotOf(draft, hand))
-    say(pile, pileHint(draft, way, counts))
-    pile.classList.toggle('slip', upsideDown(draft))
+    say($('#pile-hint', this.#root), pileHint(draft, way, counts))
     this.fields.show(
       (field) => textOf(this.#state, field),
       (field) => placeholderOf(this.#state, field),
@@ -94,6 +104,25 @@ class Entry {
   #typed(field, text) {
     if (field.startsWith('run.')) this.#thumb.show()
     else this.#step(withText(this.#state, field, text))
+  }
+
+  /** What is asked about a field is settled by a key of the pad or beside it. @param {HTMLElement} field @param {Cure} cure */
+  #settle(field, cure) {
+    const {draft, hand} = this.#state
+    const name = field.dataset.field ?? ''
+    const [, id, n] = /^b:(.+)\.readings\.(\d+)$/.exec(name) ?? []
+    if (cure.swaps) {
+      const {thickest, thinnest} = draft.pile
+      this.#step({draft: {...draft, pile: {...draft.pile, thickest: thinnest, thinnest: thickest}}, hand})
+    } else if (id) {
+      const board = {board: id, chosen: Number(n)}
+      this.#step({draft: steps.readingTyped(draft, board, cure.text).draft, hand})
+    } else {
+      this.#thumb.put(field, cure.text)
+      const input = $('input', field, HTMLInputElement)
+      if (name.startsWith('run.')) this.#handlers.onRun(input)
+      else if (input === document.activeElement) this.#entered(name)
+    }
   }
 
   // ------------------------------------------------------------ moving on

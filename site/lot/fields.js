@@ -1,9 +1,10 @@
 // Every field of the page that holds a text of the draft: its value, how it was understood, what is wrong with it.
 
-import {$$, around, say, sayProblem, seek} from '../base/dom.js'
+import {$$, around, asCure, say, sayProblem, seek} from '../base/dom.js'
 
+/** @import {Cure} from '../base/dom.js' */
 /** @import {Problem} from '../base/types.js' */
-/** @typedef {{text: string, cures: string[]}} Wrong What is said at a field, and what entered there would settle it. */
+/** @typedef {{text: string, cures: Cure[], asked?: boolean}} Wrong What is said at a field, and what settles it; `asked`: it only asks. */
 
 /**
  * `onInput(field, text)` for each change, `onEnter(field)` for Enter in a field.
@@ -54,17 +55,23 @@ export function createFields(root, {onInput, onEnter}) {
     /**
      * Tells beside each field how it was understood, and its problems, without what the field's own label says. Returns
      * the labels of the fields that are awaited, the texts of the problems that are more than that, and all problems as
-     * the page tells them.
+     * the page tells them. Of `notes`, which refuse nothing, those that a key can settle stand there too.
      * @param {Record<string, string>} understood
      * @param {Problem[]} problems
+     * @param {Problem[]} [notes]
      */
-    tell(understood, problems) {
+    tell(understood, problems, notes = []) {
       // A reading of the run is no text of the draft: what is said of it, others say.
       const all = $$('[data-at]', root).filter(
         (place) => seek(':scope > .problem', place) && !place.dataset.field?.startsWith('run.'),
       )
       const places = all.filter((place) => place.dataset.at)
       const {texts, awaited, wrong, told} = sorted(places, problems)
+      for (const {at, text, cures = []} of notes) {
+        const place = cures.length && places.find(({dataset}) => dataset.at === at)
+        if (place)
+          texts.set(place, [...(texts.get(place) ?? []), {text, cures: cures.map((one) => asCure(one)), asked: true}])
+      }
       for (const place of all) tellAt(place, understood[place.dataset.at ?? ''] ?? '', texts.get(place) ?? [])
       return {awaited, wrong, told}
     },
@@ -96,11 +103,12 @@ function tellAt(place, understood, wrong) {
   const cures = wrong.flatMap((one) => one.cures)
   if (problem) sayProblem(problem, wrong.map(({text}) => text).join(' '), cures)
   const input = inputOf(place)
-  place.classList.toggle('wrong', wrong.length > 0)
+  const isWrong = wrong.some(({asked}) => !asked)
+  place.classList.toggle('wrong', isWrong)
   // A field nobody has come to yet is asked for quietly.
-  place.classList.toggle('awaited', wrong.length > 0 && input?.value.trim() === '')
+  place.classList.toggle('awaited', isWrong && input?.value.trim() === '')
   if (input && problem) {
-    input.setAttribute('aria-invalid', String(wrong.length > 0))
+    input.setAttribute('aria-invalid', String(isWrong))
     problem.id ||= `${input.id}-problem`
     input.setAttribute('aria-describedby', problem.id)
   }
@@ -128,7 +136,7 @@ function sorted(places, problems) {
     // In the form of the whole pile no board and no reading has a name.
     const whole = beside && place?.closest('#pile') ? `${label}: ${short}` : text
     told.push({at, text: whole})
-    if (place) texts.set(place, [...(texts.get(place) ?? []), {text: short, cures}])
+    if (place) texts.set(place, [...(texts.get(place) ?? []), {text: short, cures: curesAt(place, at, cures)}])
     if (place && inputOf(place)?.value.trim() === '') awaited.add(label)
     else wrong.push(whole)
   }
@@ -136,13 +144,26 @@ function sorted(places, problems) {
 }
 
 /**
- * The one of `places` that stands for a path: the same path, else the first below it, else the nearest above it.
+ * What settles a problem stands only at the very field that it speaks of. The thickest spot of the pile offers the
+ * thinnest, and the other way round: together they change places.
+ * @param {HTMLElement} place
+ * @param {string} at
+ * @param {string[]} cures
+ */
+function curesAt({dataset}, at, cures) {
+  if (at.startsWith('pile.')) return cures.map((text) => ({...asCure(text, 'Swap them'), swaps: true}))
+  return dataset.at === at ? cures.map((text) => asCure(text)) : []
+}
+
+/**
+ * The one of `places` that stands for a path: the same path, else the first below it, else the nearest above it; or the
+ * field that a question beside the job names.
  * @param {HTMLElement[]} places
  * @param {string} path
  * @returns {HTMLElement | null}
  */
 function fieldAt(places, path) {
-  const same = places.find((place) => place.dataset.at === path)
+  const same = places.find(({dataset}) => dataset.at === path) ?? places.find(({dataset}) => dataset.field === path)
   if (same) return same
   const below = places.find(({dataset: {at = ''}}) => at.startsWith(path) && /^[.[]/.test(at.slice(path.length)))
   if (below) return below

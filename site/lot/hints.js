@@ -1,19 +1,12 @@
 // What stands above the five numbers and above the board in hand: how much of the lot is measured.
 
 import {fiveNumbers, pileBegun} from '../base/job.js'
-import {aboutMm} from '../base/lengths.js'
 
 /** @import {Draft, Way} from '../base/types.js' */
 /** @typedef {{measured: number, left: number}} Tally */
 
-/** The thickest spot of the pile is entered as under its thinnest: one of them is a slip. @param {Draft} draft */
-export function upsideDown({pile, units}) {
-  return aboutMm(pile.thickest, units) < aboutMm(pile.thinnest, units)
-}
-
 /** @param {Draft} draft @param {Way} way @param {Tally} tally */
 export function pileHint(draft, way, {measured, left}) {
-  if (upsideDown(draft)) return 'The thickest spot is under the thinnest: look at both once more.'
   const numbers = way === 'pile' ? fiveNumbers(draft) : null
   if (!numbers) return 'Five numbers are enough for a first plan.'
   const others =

@@ -1,19 +1,22 @@
-// The pad under the thumb. The last row of a reading's pad enters it and moves on, so a reading takes one to three
-// taps.
+// The pad under the thumb: what is pressed stands in the field at once, a dark key enters and moves on, so a reading
+// takes one to three taps. No key comes under the thumb in another's place.
 
 import {figureParts, h, say} from '../base/dom.js'
-import {figures, inches, millimeters, scaleAfter, scaleIn} from './pad_keys.js'
+import {figures, holds, laddered, ladderOf, placesFrom, placesNear, scaleAfter, scaleIn} from './pad_keys.js'
 
-/** @import {Attributes} from '../base/dom.js' */
+/** @import {Cure} from '../base/dom.js' */
 /** @import {Scale, Units} from '../base/types.js' */
-/** @import {Key} from './pad_keys.js' */
+/** @import {Key, Kind, Ladder, Places} from './pad_keys.js' */
 /**
- * The field that the pad is for. A new `turn` forgets what was half chosen.
+ * The field that the pad is for. With a new `turn` the keys may come to lie elsewhere.
  * @typedef {object} Asked
- * @property {'thickness' | 'figures' | 'count'} kind
+ * @property {Kind} kind
  * @property {Units} units
  * @property {Scale} scale the finest mark to read
- * @property {number} last near which reading the keys lie [mm]
+ * @property {number} near around which length the keys lie [mm, or boards]
+ * @property {number} marked the last reading, or what is expected [mm]; 0 where there is none
+ * @property {string} mark what is expected, as one tap enters it
+ * @property {string} same what was measured last, as one tap enters it
  * @property {string} text
  * @property {string} label
  * @property {boolean} keys the device's own keyboard is used
@@ -25,6 +28,7 @@ import {figures, inches, millimeters, scaleAfter, scaleIn} from './pad_keys.js'
  * @typedef {object} Handlers
  * @property {(text: string) => void} onText the text of the field becomes this
  * @property {(text: string) => void} onEnter this is the reading, move on
+ * @property {(cure: Cure) => void} onCure what is asked about is settled so
  * @property {() => void} onNext move on
  * @property {() => void} onNextBoard
  * @property {() => void} onBack take the last reading back
@@ -38,7 +42,10 @@ const NOTHING = {
   kind: 'figures',
   units: 'in',
   scale: 32,
-  last: 0,
+  near: 0,
+  marked: 0,
+  mark: '',
+  same: '',
   text: '',
   label: '',
   keys: false,
@@ -46,22 +53,33 @@ const NOTHING = {
   inBoard: false,
   turn: '',
 }
+/** @type {Record<Scale, string>} */
+const SAID = {
+  digits: 'Digits',
+  tenths: 'Tenths',
+  thousandths: '0.001',
+  fiftieths: '0.02',
+  16: '16ths',
+  32: '32nds',
+  64: '64ths',
+}
+/** @type {Partial<Record<Scale, string>>} */
+const READ = {tenths: '0.1 mm', thousandths: '0.001 inch', fiftieths: '0.02 mm'}
 
 export class Pad {
   #root
   #handlers
   #asked = NOTHING
-  /** Ways of writing the text that settle what is asked about it. @type {string[]} */
+  /** What settles what is asked about the text. @type {Cure[]} */
   #doubted = []
-  /** @type {number | null} */
-  #coarse = null
-  /** @type {number | null} */
-  #middle = null
+  /** Where the keys of each ladder lie, by its name. @type {Map<string, Places>} */
+  #places = new Map()
 
   #label = h('p', {class: 'pad-label'})
   #shown = h('p', {class: 'pad-text'})
-  #scale = plain(() => this.#handlers.onScale(scaleAfter(this.#asked.scale, this.#asked.units)))
+  #scale = plain(() => this.#handlers.onScale(scaleAfter(this.#asked.scale, this.#asked.units, this.#asked.kind)))
   #switch = plain(() => this.#handlers.onKeys(!this.#asked.keys))
+  #cures = h('div', {class: 'pad-cures', hidden: true})
   #keys = h('div', {class: 'keys'})
   #foot = h('div', {class: 'pad-foot'})
 
@@ -71,6 +89,7 @@ export class Pad {
     this.#handlers = handlers
     const done = plain(() => handlers.onDone(), 'Done')
     root.append(
+      this.#cures,
       h('div', {class: 'pad-head'}, h('div', {}, this.#label, this.#shown), this.#scale, this.#switch, done),
       this.#keys,
       this.#foot,
@@ -81,25 +100,30 @@ export class Pad {
 
   /** @param {Asked} next */
   show(next) {
-    if (next.turn !== this.#asked.turn) {
-      this.#coarse = null
-      this.#middle = null
+    const ladder = ladderOf(next.kind, next.units, next.scale)
+    if (ladder) {
+      const there = this.#places.get(ladder.name)
+      const turned = next.turn !== this.#asked.turn || next.scale !== this.#asked.scale
+      if (!there || (turned && !holds(ladder, there, next.near)))
+        this.#places.set(ladder.name, placesNear(ladder, next.near))
     }
     this.#asked = next
     this.#root.hidden = false
     document.documentElement.dataset.pad = next.keys ? 'keys' : 'pad'
-    this.#draw()
+    this.#draw(ladder)
   }
 
   /**
-   * The text of the field is asked about: these ways of writing it settle that. Nothing else of the pad is drawn anew
-   * under a finger.
-   * @param {string[]} texts
+   * The text of the field is asked about: these settle that. They stand above the pad, and move none of its keys.
+   * @param {Cure[]} cures
    */
-  doubt(texts) {
-    if (texts.join() === this.#doubted.join()) return
-    this.#doubted = texts
-    this.#drawFoot()
+  doubt(cures) {
+    if (JSON.stringify(cures) === JSON.stringify(this.#doubted)) return
+    this.#doubted = cures
+    this.#cures.hidden = !cures.length
+    this.#cures.replaceChildren(
+      ...cures.map((cure) => button(cure.label, 'act strong', () => this.#handlers.onCure(cure))),
+    )
   }
 
   hide() {
@@ -108,81 +132,87 @@ export class Pad {
     delete document.documentElement.dataset.pad
   }
 
-  #draw() {
+  /** @param {Ladder | null} ladder */
+  #draw(ladder) {
     const asked = this.#asked
     say(this.#label, asked.label)
     this.#shown.replaceChildren(...figureParts(asked.text || ' '))
     this.#drawSwitches()
     this.#root.classList.toggle('no-keys', asked.keys)
-    const lines = asked.keys ? [] : this.#lines()
+    const lines = asked.keys ? [] : this.#lines(ladder)
     this.#keys.replaceChildren(
       ...lines.map(({columns, keys}) =>
         h(
           'div',
           {class: `line of-${columns}`},
-          keys.map((one) => (one === 'gap' ? h('span') : this.#key(one))),
+          keys.map((one) => (one === 'gap' ? h('span') : this.#key(one, ladder))),
         ),
       ),
     )
     this.#drawFoot()
   }
 
-  #lines() {
-    const {kind, units, last, text, scale} = this.#asked
-    const chosen = {coarse: this.#coarse, middle: this.#middle}
-    const finest = scaleIn(scale, units)
-    if (kind !== 'thickness' || finest === 'digits') return figures(text, kind, units)
-    return units === 'mm' ? millimeters(last, chosen) : inches(last, scale, chosen)
+  /** @param {Ladder | null} ladder */
+  #lines(ladder) {
+    const {units, text, marked} = this.#asked
+    const places = ladder && this.#places.get(ladder.name)
+    return places ? laddered(ladder, places, text, units, marked) : figures(text, units)
   }
 
   #drawSwitches() {
     const {kind, units, keys} = this.#asked
-    const scale = scaleIn(this.#asked.scale, units)
-    const read = units === 'mm' ? '0.1 mm' : `1/${scale} inch`
-    this.#scale.hidden = kind !== 'thickness' || keys
-    say(this.#scale, {digits: 'Digits', tenths: 'Tenths', 16: '16ths', 32: '32nds', 64: '64ths'}[scale])
-    this.#scale.setAttribute('aria-label', `${scale === 'digits' ? 'Type the digits' : `Read to ${read}`}. Change.`)
+    const scale = scaleIn(this.#asked.scale, units, kind)
+    this.#scale.hidden = keys || !(kind === 'thickness' || kind === 'fine')
+    say(this.#scale, SAID[scale])
+    const reads = scale === 'digits' ? 'Type the digits' : `Read to ${READ[scale] ?? `1/${scale} inch`}`
+    this.#scale.setAttribute('aria-label', `${reads}. Change.`)
     say(this.#switch, keys ? 'Pad' : 'ABC')
     this.#switch.setAttribute('aria-label', keys ? 'Use the pad' : 'Use the keyboard')
   }
 
+  /** What can be done stands at one place, whether it can be done now or not. */
   #drawFoot() {
-    const {canTakeBack, inBoard} = this.#asked
+    const {kind, canTakeBack, inBoard, mark, same} = this.#asked
     const {onEnter, onBack, onNext, onNextBoard} = this.#handlers
-    const keys = [
-      ...this.#doubted.map((text) => button(text, 'act strong', () => onEnter(text))),
-      canTakeBack && button('Take back', 'act', () => onBack()),
-      button('Next', 'act', () => onNext()),
-      inBoard && button('Next board', 'act strong', () => onNextBoard()),
-    ]
-    this.#foot.replaceChildren(...keys.filter((one) => one !== false))
+    const enters = (/** @type {string} */ said, /** @type {string} */ text) =>
+      button(text ? `${said} ${text}` : said, 'act strong', () => onEnter(text), {disabled: !text})
+    const next = button('Next', 'act', onNext)
+    const keys = inBoard
+      ? [
+          button('Take back', 'act', onBack, {disabled: !canTakeBack}),
+          next,
+          button('Next board', 'act strong', onNextBoard),
+        ]
+      : kind === 'fine'
+        ? [enters('On the mark', mark), enters('Same as the last', same), next]
+        : [next]
+    this.#foot.className = `pad-foot of-${keys.length}`
+    this.#foot.replaceChildren(...keys)
   }
 
-  /** @param {Key} key */
-  #key({text, kind, does, extra}) {
+  /** @param {Key} key @param {Ladder | null} ladder */
+  #key(key, ladder) {
+    const {text, kind, does, extra} = key
     return button(
       text,
       kind,
       () => {
-        if ('enter' in does) this.#handlers.onEnter(does.enter)
-        else if ('text' in does) this.#handlers.onText(does.text)
-        else this.#choose(does)
+        if ('enter' in does) return this.#handlers.onEnter(does.enter)
+        const places = ladder && this.#places.get(ladder.name)
+        if (places) this.#places.set(ladder.name, placesFrom(ladder, places, key))
+        this.#handlers.onText(does.text)
       },
       extra,
     )
   }
-
-  /** @param {{coarse: number} | {middle: number}} choice */
-  #choose(choice) {
-    if ('coarse' in choice) {
-      this.#coarse = choice.coarse
-      this.#middle = null
-    } else this.#middle = choice.middle
-    this.#draw()
-  }
 }
 
-/** @param {string} text @param {string} kind @param {() => void} act @param {Attributes} [extra] */
+/**
+ * @param {string} text
+ * @param {string} kind
+ * @param {() => void} act
+ * @param {import('../base/dom.js').Attributes} [extra]
+ */
 const button = (text, kind, act, extra = {}) =>
   h('button', {type: 'button', class: `key ${kind}`, tabindex: -1, onclick: act, ...extra}, figureParts(text))
 

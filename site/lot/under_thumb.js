@@ -4,13 +4,17 @@ import {boardIn, lastReading} from '../base/board_steps.js'
 import {$, $$, afterTap, around, curesOf, seek} from '../base/dom.js'
 import {aboutMm} from '../base/lengths.js'
 import {Pad} from './pad.js'
+import {written} from './pad_keys.js'
 import {textOf} from './texts.js'
 
-/** @import {State} from '../base/types.js' */
+/** @import {Cure} from '../base/dom.js' */
+/** @import {Scale, State} from '../base/types.js' */
+/** @import {Kind} from './pad_keys.js' */
 /**
  * @typedef {object} Handlers
  * @property {(field: string, text: string) => void} onTyped the text of a field becomes this
  * @property {(field: string) => void} onEntered it is complete
+ * @property {(field: HTMLElement, cure: Cure) => void} onCure what is asked about it is settled so
  * @property {() => void} onNextBoard
  * @property {() => void} onBack
  */
@@ -23,6 +27,8 @@ export const padded = () =>
 const inputIn = (field) => $('input', field, HTMLInputElement)
 /** @param {HTMLElement} field */
 const nameOf = (field) => field.dataset.field ?? ''
+/** @param {HTMLInputElement} input @returns {Kind} */
+const kindOf = ({dataset: {pad}}) => (pad === 'thickness' || pad === 'fine' || pad === 'count' ? pad : 'figures')
 
 /**
  * The field over the pad; of a board, with the picture of it where that is unfolded; the target with the units, which are
@@ -46,21 +52,31 @@ export class UnderThumb {
    */
   #input = null
   #turns = 0
+  /** What a caliper reads to at the machine. @type {Scale} */
+  #fine = 'thousandths'
+  /** What was measured there last, and of which job. */
+  #measured = {job: '', text: ''}
 
   /** @param {HTMLElement} root @param {HTMLElement} padRoot @param {State} state @param {Handlers} handlers */
-  constructor(root, padRoot, state, {onTyped, onEntered, onNextBoard, onBack}) {
+  constructor(root, padRoot, state, {onTyped, onEntered, onCure, onNextBoard, onBack}) {
     this.#root = root
     this.#state = state
     this.#onTyped = onTyped
     const entered = () => {
       const field = padded()
-      if (field) onEntered(nameOf(field))
+      if (!field || inputIn(field).readOnly) return
+      this.#keepMeasured(inputIn(field))
+      onEntered(nameOf(field))
     }
     this.#pad = new Pad(padRoot, {
       onText: (text) => this.#put(text),
       onEnter: (text) => {
         this.#put(text)
         entered()
+      },
+      onCure(cure) {
+        const field = padded()
+        if (field) onCure(field, cure)
       },
       onNext: entered,
       onNextBoard,
@@ -72,7 +88,7 @@ export class UnderThumb {
         active.blur()
         active.focus()
       },
-      onScale: (scale) => state.turn({scale}),
+      onScale: (scale) => this.#toScale(scale),
       onDone: () => this.away(),
     })
     document.addEventListener('focusin', () => {
@@ -82,6 +98,9 @@ export class UnderThumb {
       intoView(field)
     })
     document.addEventListener('focusout', () => afterTap(() => this.show()))
+    document.addEventListener('keydown', ({key}) => {
+      if (key === 'Escape' && padded()) this.away()
+    })
   }
 
   /** The field is left, and the pad goes with it. */
@@ -93,8 +112,13 @@ export class UnderThumb {
   /** The pad types into the field that has the focus. @param {string} text */
   #put(text) {
     const field = padded()
-    if (!field) return
+    if (field) this.put(field, text)
+  }
+
+  /** A text comes into a field, unless it is being taken just now. @param {HTMLElement} field @param {string} text */
+  put(field, text) {
     const input = inputIn(field)
+    if (input.readOnly) return
     if (nameOf(field).startsWith('run.')) {
       input.value = text
       input.dispatchEvent(new Event('input', {bubbles: true}))
@@ -102,8 +126,24 @@ export class UnderThumb {
     input.setSelectionRange(text.length, text.length)
   }
 
+  /** @param {HTMLInputElement} input */
+  #keepMeasured(input) {
+    const text = input.value.trim()
+    if (kindOf(input) === 'fine' && aboutMm(text, this.#state.draft.units) > 0)
+      this.#measured = {job: this.#state.draft.id, text}
+  }
+
+  /** @param {Scale} scale */
+  #toScale(scale) {
+    const field = padded()
+    if (!field || kindOf(inputIn(field)) !== 'fine') return this.#state.turn({scale})
+    this.#fine = scale
+    this.show()
+  }
+
   show() {
     const {draft, hand, keys, scale} = this.#state
+    const {units} = draft
     this.#setInputModes()
     const field = padded()
     if (!field) return this.#pad.hide()
@@ -116,18 +156,23 @@ export class UnderThumb {
       this.#input = input
       this.#turns += 1
     }
-    const kind = input.dataset.pad
+    const kind = kindOf(input)
+    const text = textOf(this.#state, name) ?? input.value
+    const expected = kind === 'fine' ? Number(input.dataset.nearMm) : 0
     this.#pad.show({
-      kind: kind === 'thickness' || kind === 'count' ? kind : 'figures',
-      units: draft.units,
-      scale,
+      kind,
+      units,
+      scale: kind === 'fine' ? this.#fine : scale,
       keys,
-      text: textOf(this.#state, name) ?? input.value,
-      last: this.#nearFor(name, input),
+      text,
+      near: kind === 'count' ? Number(text) || 1 : this.#nearFor(name, input),
+      marked: expected || this.#lastFor(name),
+      mark: expected > 0 ? written(expected, units) : '',
+      same: this.#measured.job === draft.id ? this.#measured.text : '',
       label: `${inBoard ? `${board.name} · ` : ''}${$('label', field).textContent}`,
       canTakeBack: readings > 0,
       inBoard,
-      turn: `${this.#turns} ${hand.board} ${hand.chosen} ${name === 'board.entry' ? readings : ''}`,
+      turn: `${this.#turns} ${hand.board} ${hand.chosen}`,
     })
     this.showDoubt()
   }
@@ -141,21 +186,30 @@ export class UnderThumb {
     }
   }
 
+  /** The last reading of the boards, where the field is for the next one [mm]. @param {string} field */
+  #lastFor(field) {
+    const {draft, hand} = this.#state
+    const mm = (/** @type {string} */ text) => aboutMm(text, draft.units)
+    const last = field === 'board.entry' ? lastReading(draft, hand, (text) => mm(text) > 0) : null
+    return last === null ? 0 : mm(last)
+  }
+
   /**
-   * Where the pad starts: at the field's own text, else near the last reading; a first reading lies above the target.
+   * Where the keys lie: at the field's own text, else near the last reading; a first reading lies above the target. A
+   * target itself is looked for among the readings to come, so that the keys can stay for these.
    * @param {string} field
    * @param {HTMLInputElement} input
    */
   #nearFor(field, input) {
-    const {draft, hand} = this.#state
+    const {draft} = this.#state
     const mm = (/** @type {string | undefined} */ text) => aboutMm(text ?? '', draft.units)
     const run = field.startsWith('run.')
     const own = mm(run ? input.value : textOf(this.#state, field))
     if (own > 0) return own
     if (run) return Number(input.dataset.nearMm)
-    if (field === 'target.thickness') return draft.units === 'mm' ? 20 : 19.05
-    const last = field === 'board.entry' ? lastReading(draft, hand, (text) => mm(text) > 0) : null
-    if (last !== null) return mm(last)
+    if (field === 'target.thickness') return draft.units === 'mm' ? 20 : 22.225
+    const last = this.#lastFor(field)
+    if (last) return last
     const target = mm(draft.settings['target.thickness'])
     const ofPile = [draft.pile.thickest, draft.pile.thinnest].map(mm).find((value) => value > 0)
     return ofPile ?? (target > 0 ? target + 3.175 : 25.4)

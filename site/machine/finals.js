@@ -41,9 +41,9 @@ export class Finals {
   #board = h('select', {id: 'final-board', onchange: () => this.#show()})
   #right = h('button', {type: 'button', class: 'strong', id: 'on-target', onclick: () => this.#onTarget()})
   #centers = CENTERS.map(([spot, label], n) =>
-    measureField(label, `final-${n}`, 'thickness', (event) => this.#typed(event), {'data-spot': spot}),
+    measureField(label, `final-${n}`, 'fine', (event) => this.#typed(event), {'data-spot': spot}),
   )
-  #tapped = measureField('', 'final-here', 'thickness', (event) => this.#typed(event))
+  #tapped = measureField('', 'final-here', 'fine', (event) => this.#typed(event))
   #drawn = h(
     'div',
     {},
@@ -91,7 +91,7 @@ export class Finals {
    */
   show(names, running, target, written) {
     this.#target = written
-    for (const each of $$('[data-pad="thickness"]', this.root)) each.dataset.nearMm = String(target)
+    for (const each of $$('[data-pad="fine"]', this.root)) each.dataset.nearMm = String(target)
     const board = this.#board
     const had = board.value
     const there = [...board.options].map((one) => one.value)
@@ -181,7 +181,9 @@ export class Finals {
     const name = this.#board.value
     const was = {...this.#texts}
     const readings = all.map((spot) => was[spot].trim())
+    this.#hold(true)
     const problems = await this.#handlers.onFinal(name, readings, all)
+    this.#hold(false)
     if (!problems) return
     for (const place of this.#places()) tell(place, '')
     if (problems.length) this.#refused(problems, all)
@@ -189,6 +191,11 @@ export class Finals {
       for (const spot of all) if (this.#texts[spot] === was[spot]) delete this.#texts[spot]
       this.#entered(name)
     }
+  }
+
+  /** While the readings are taken, a tap that is ahead of them goes to no wrong spot. @param {boolean} on */
+  #hold(on) {
+    for (const place of this.#places()) inputIn(place).readOnly = on
   }
 
   /** Problems of the readings at these spots. @param {Problem[]} problems @param {string[]} all */

@@ -1,7 +1,7 @@
 // A field for what was measured after the run: the pad is for it, as for a reading of the run, but it is no text of the
 // draft.
 
-import {$, around, h, sayProblem, seek} from '../base/dom.js'
+import {$, around, asCure, h, sayProblem, seek} from '../base/dom.js'
 
 /** @import {Attributes} from '../base/dom.js' */
 /** @import {Problem} from '../base/types.js' */
@@ -9,7 +9,7 @@ import {$, around, h, sayProblem, seek} from '../base/dom.js'
 /**
  * @param {string} label
  * @param {string} id
- * @param {'thickness' | 'figures'} pad
+ * @param {'fine' | 'figures'} pad
  * @param {(event: Event) => void} typed
  * @param {Attributes} [attributes]
  */
@@ -46,7 +46,11 @@ export const inputIn = (place) => $('input', place, HTMLInputElement)
  * @param {string[]} [cures]
  */
 export function tell(place, text, cures = []) {
-  sayProblem($('.problem', place), text, cures)
+  sayProblem(
+    $('.problem', place),
+    text,
+    cures.map((cure) => asCure(cure)),
+  )
   place.classList.toggle('wrong', text !== '')
   inputIn(place).setAttribute('aria-invalid', String(text !== ''))
 }

@@ -1,6 +1,6 @@
 // At the machine: the core's screen for the next thing to do. Its buttons carry the events that they add to the run.
 
-import {$, $$, around, say, sayProblem, seek} from '../base/dom.js'
+import {$, $$, around, asCure, say, sayProblem, seek} from '../base/dom.js'
 import {Awake} from './awake.js'
 
 /** @import {Problem, RunEvent} from '../base/types.js' */
@@ -137,9 +137,14 @@ class RunScreen {
       if (measure.contains(active) && active instanceof HTMLElement) active.blur()
       return
     }
-    for (const {at, text, short, cures} of problems) {
+    for (const {at, text, short, cures = []} of problems) {
       const problem = problemOf(read.inputs[at])
-      if (problem) sayProblem(problem, short ?? text, cures)
+      if (problem)
+        sayProblem(
+          problem,
+          short ?? text,
+          cures.map((cure) => asCure(cure)),
+        )
     }
     read.inputs[problems[0].at]?.focus()
     this.#handlers.onTold()

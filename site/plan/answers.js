@@ -3,7 +3,7 @@
 
 import {toDocument} from '../base/document.js'
 import {$$} from '../base/dom.js'
-import {isBlank, runOf} from '../base/job.js'
+import {isBlank, pileBegun, runOf, tally} from '../base/job.js'
 
 /** @import {Answer, Ask, Draft, Html, JobDocument, KeptAnswer, Place, State, Store} from '../base/types.js' */
 /**
@@ -107,7 +107,7 @@ export class Asking {
     this.#asked = text
     if (page.dataset.engine !== 'ready') this.#wipeOther()
     this.showPlanState()
-    const said = await this.#parts.ask({ask: 'show', job})
+    const said = await this.#parts.ask({ask: 'show', job, ...pileOf(this.#state.draft)})
     if (said && text === this.#asked) {
       if (!said.ok) this.#wipeOther()
       this.#take(said, text)
@@ -219,7 +219,8 @@ export class Asking {
     const {entry, answer, glance} = this.#parts
     const last = this.#last
     const problems = last?.ok === false ? last.problems : []
-    const {awaited, wrong, told} = entry.fields.tell(last?.understood ?? {}, problems)
+    const notes = last?.ok ? last.plan?.notes : []
+    const {awaited, wrong, told} = entry.fields.tell(last?.understood ?? {}, problems, notes)
     entry.showDoubt()
     answer.problems(told, wrong.length ? 'Not planned yet' : 'Still to enter')
     this.showPlanState()
@@ -237,6 +238,12 @@ export class Asking {
     else if (engine !== 'ready') answer.state('starting')
     else answer.state(this.#last?.ok === false ? 'stale' : 'waiting')
   }
+}
+
+/** The pile's two spots as they were entered, where they stand for boards. @param {Draft} draft */
+function pileOf(draft) {
+  const {thickest, thinnest} = draft.pile
+  return pileBegun(draft) && tally(draft).left !== 0 ? {pile: {thickest, thinnest}} : {}
 }
 
 /** The plan that is on the page, in a line. */

@@ -49,31 +49,33 @@ def key(page: Page, text: str, kind: str = "") -> Locator:
 def press(page: Page, *texts: str) -> int:
     """Tap keys of the pad, in order; the number of taps."""
     for text in texts:
+        if not text.isdigit():
+            rested(page)
         key(page, text).tap()
     return len(texts)
 
 
 def near(page: Page, text: str) -> int:
     """Enter a reading that the pad offers near the last one: one tap."""
+    rested(page)
     key(page, text, "ready").tap()
     return 1
 
 
-def far(page: Page, whole: str, eighth: str, text: str) -> int:
-    """Enter any reading: whole inches, the eighth below it, the reading."""
-    key(page, whole, "coarse").tap()
-    key(page, eighth, "middle").tap()
-    key(page, text, "ready").tap()
-    return 3
+def far(page: Page, *texts: str) -> int:
+    """Enter any reading: the whole inches and the quarter below it where it has them, the reading; the number of taps."""
+    *light, text = texts
+    for kind, one in zip(["coarse"] * (len(light) - 1) + ["middle"], light, strict=True):
+        key(page, one, kind).tap()
+    return len(light) + near(page, text)
 
 
 def pile(page: Page) -> None:
     """Eight boards in five numbers, to 3/4 in, by taps alone."""
     own_lot(page)
-    near(page, "3/4")
-    far(page, "1", "0", "1 1/32")
-    far(page, "0", "7/8", "15/16")
-    press(page, "8", "Next", "6", "1/2", "Next", "4", "9", "Next")
+    for text in ("3/4", "1 1/32", "15/16", "8"):
+        near(page, text)
+    press(page, "6", "1/2", "Next", "4", "9", "Next")
 
 
 def type_in(page: Page, field: str, text: str) -> None:

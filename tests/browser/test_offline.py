@@ -77,10 +77,9 @@ def open_and_keep(page: Page, server: Server) -> None:
 def plan_a_pile(page: Page) -> list[float]:
     """Enter a lot by thumb and give the settings of its plan."""
     hand.own_lot(page)
-    hand.near(page, "3/4")
-    hand.far(page, "1", "0", "1 1/32")
-    hand.far(page, "0", "7/8", "15/16")
-    hand.press(page, "8", "Next", "6", "1/2", "Next", "4", "9", "Next")
+    for text in ("3/4", "1 1/32", "15/16", "8"):
+        hand.near(page, text)
+    hand.press(page, "6", "1/2", "Next", "4", "9", "Next")
     hand.planned(page)
     return hand.settings(page)
 

@@ -23,15 +23,91 @@ def test_five_numbers_by_taps_make_a_plan(open_page: Open) -> None:
     assert job["target"] == {"thickness": "3/4"}
 
 
-def test_a_thickest_spot_under_the_thinnest_is_pointed_out(open_page: Open) -> None:
+@pytest.mark.parametrize("at", ["pile.thickest", "pile.thinnest"])
+def test_a_thickest_spot_under_the_thinnest_is_asked_about_and_one_tap_swaps_them(open_page: Open, at: str) -> None:
+    page = open_page()
+    hand.pile(page)
+    hand.planned(page)
+    hand.go(page, "lot")
+    hand.type_in(page, "pile.thickest", "7/8")
+    for field in ("pile.thickest", "pile.thinnest"):
+        expect(page.locator(f'[data-field="{field}"] .problem')).to_contain_text("Are they swapped?")
+    assert hand.problems(page) == ["pile.thickest", "pile.thinnest"]
+    page.locator("#pad button", has_text="Done").tap()
+    page.locator(f'[data-field="{at}"] .cures button', has_text="Swap them").tap()
+    assert (hand.shown(page, "pile.thickest"), hand.shown(page, "pile.thinnest")) == ("15/16", "7/8")
+    hand.planned(page)
+    expect(page.locator(".cures")).to_have_count(0)
+
+
+def test_swapped_spots_are_swapped_back_on_the_pad(open_page: Open) -> None:
+    page = open_page()
+    hand.own_lot(page)
+    for text in ("3/4", "7/8", "15/16"):
+        hand.near(page, text)
+    expect(page.locator("#pile-count")).to_be_focused()
+    page.locator("#pile-thickest").tap()
+    hand.press(page, "Swap them")
+    assert (hand.shown(page, "pile.thickest"), hand.shown(page, "pile.thinnest")) == ("15/16", "7/8")
+    expect(page.locator("#pile-thickest")).to_be_focused()
+    expect(page.locator("#pad .pad-cures")).to_be_hidden()
+
+
+def test_what_a_light_key_says_stands_in_the_field_and_next_enters_it(open_page: Open) -> None:
+    page = open_page()
+    hand.own_lot(page)
+    field = page.locator("#target-thickness")
+    hand.press(page, "3")
+    expect(field).to_have_value("3")
+    hand.press(page, "3/4")
+    expect(field).to_have_value("3 3/4")
+    expect(page.locator('#pad [aria-pressed="true"]')).to_have_text(["3", "3/4"])
+    hand.press(page, "1")
+    expect(field).to_have_value("1")
+    hand.press(page, "Next")
+    expect(field).to_have_value("1")
+    hand.press(page, "1", "1/4", "Next")
+    expect(page.locator("#pile-thickest")).to_have_value("1 1/4")
+    page.keyboard.press("Escape")
+    page.wait_for_selector("#pad", state="hidden")
+    page.locator("#way label", has_text="Board by board").tap()
+    page.locator("#reading").tap()
+    hand.press(page, "1", "1/2", "Next", "1", "Next board")
+    assert [board["readings"] for board in hand.saved_job(page)["boards"]][-1] == ["1 1/2", "1"]
+
+
+def keys(page: Page) -> list[list[object]]:
+    """Every key of the pad and where it is."""
+    found: list[list[object]] = (
+        page.evaluate("""() => [...document.querySelectorAll('#pad :is(.pad-head, .keys, .pad-foot) button')].map(key => {
+      const {x, y, width, height} = key.getBoundingClientRect()
+      return [key.textContent, x, y, width, height]
+    })""")
+    )
+    return found
+
+
+@pytest.mark.parametrize("scale", ["16ths", "32nds", "64ths"])
+def test_keys_stay_where_they_are_from_reading_to_reading_and_from_board_to_board(open_page: Open, scale: str) -> None:
     page = open_page()
     hand.pile(page)
     hand.go(page, "lot")
-    expect(page.locator("#pile-hint")).to_contain_text("Five numbers")
-    hand.type_in(page, "pile.thickest", "7/8")
-    expect(page.locator("#pile-hint")).to_contain_text("look at both once more")
-    hand.type_in(page, "pile.thinnest", "13/16")
-    expect(page.locator("#pile-hint")).not_to_contain_text("look at both")
+    board_by_board(page)
+    while page.locator("#pad .pad-head button").first.inner_text() != scale:
+        page.locator("#pad .pad-head button").first.tap()
+    before = keys(page)
+    for text in (1, 0, 8, 17, 9, 9):
+        hand.rested(page)
+        page.locator("#pad .ready").nth(text).tap()
+        expect(page.locator("#pad .pad-text")).to_have_text(" ")
+        assert keys(page) == before
+    hand.press(page, "Next board")
+    expect(page.locator("#board-name")).to_have_text("Board B")
+    assert keys(page) == before
+    hand.press(page, "2", "3/4")
+    far = keys(page)
+    hand.near(page, "2 7/8")
+    assert keys(page) == far, "they come back with the next board only"
 
 
 def test_a_reading_takes_three_taps_at_most(open_page: Open) -> None:
@@ -42,10 +118,10 @@ def test_a_reading_takes_three_taps_at_most(open_page: Open) -> None:
     page.locator("#reading").tap()
     assert hand.near(page, "1 1/16") <= 3
     assert hand.near(page, "1 1/32") <= 3
-    assert hand.far(page, "2", "7/8", "2 15/16") <= 3
+    assert hand.far(page, "2", "3/4", "2 15/16") <= 3
     page.locator("#pad .pad-head button", has_text="32nds").tap()
-    assert hand.far(page, "1", "1/8", "1 11/64") <= 3
-    expect(page.locator(".reading button")).to_have_text(["1 1/16", "1 1/32", "2 15/16", "1 11/64"])
+    assert hand.far(page, "1", "1/4", "1 27/64") <= 3
+    expect(page.locator(".reading button")).to_have_text(["1 1/16", "1 1/32", "2 15/16", "1 27/64"])
     expect(page.locator("#reading")).to_be_focused()
 
 
@@ -53,12 +129,12 @@ def test_millimeters_by_taps(open_page: Open) -> None:
     page = open_page()
     page.locator("#plan .units label", has_text="mm").tap()
     hand.own_lot(page)
-    hand.press(page, "20", "22", "22.0"[:2])
-    page.locator("#pad .ready").first.tap()
-    assert hand.shown(page, "target.thickness") != ""
-    hand.press(page, "20", "27", "27.8")
-    hand.press(page, "26", "26.1")
-    hand.press(page, "1", "2", "Next", "1", "4", "0", "Next", "1", "2", "5", "0", "Next")
+    hand.near(page, "20")
+    for whole, text in (("27", "27.8"), ("26", "26.1")):
+        hand.key(page, whole, "middle").tap()
+        hand.near(page, text)
+    hand.near(page, "12")
+    hand.press(page, "1", "4", "0", "Next", "1", "2", "5", "0", "Next")
     job = hand.saved_job(page)
     assert job["units"] == "mm"
     assert job["boards"] == [
@@ -106,14 +182,14 @@ def test_a_reading_that_is_asked_about_is_answered_on_the_pad(open_page: Open) -
     hand.near(page, "3/4")
     page.locator("#pile-thickest").fill("0")
     expect(page.locator('[data-field="pile.thickest"] .problem')).to_contain_text("Write it like 1 3/32")
-    keys = page.locator("#pad .pad-foot .key")
-    expect(keys).to_have_text(["Next"])
+    cures = page.locator("#pad .pad-cures")
+    expect(cures).to_be_hidden()
     page.locator("#pile-thickest").fill("27.8")
-    expect(keys).to_have_text(["27.8 mm", "27.8 in", "Next"])
-    hand.press(page, "27.8 mm")
+    expect(cures.locator(".key")).to_have_text(["27.8 mm?", "27.8 in?"])
+    hand.press(page, "27.8 mm?")
     expect(page.locator("#pile-thickest")).to_have_value("27.8 mm")
     expect(page.locator("#pile-thinnest")).to_be_focused()
-    expect(keys).to_have_text(["Next"])
+    expect(cures).to_be_hidden()
     expect(page.locator('[data-field="pile.thickest"] .problem')).to_have_text("")
 
 

@@ -171,7 +171,7 @@ def test_a_measurement_that_is_asked_about_is_answered_on_the_pad(open_page: Ope
     hand.far(page, "2", "1/2", "2 1/2")
     expect(form.locator(".problem").first).to_contain_text("Measure again")
     before = screen(page)
-    hand.press(page, "2 1/2 in")
+    hand.press(page, "2 1/2 in?")
     page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
     expect(page.locator("#run .said")).to_contain_text("Board A is now 15/16 in to 2 1/2 in")
     page.wait_for_selector("#pad", state="hidden")

@@ -182,16 +182,18 @@ def test_what_came_out_is_tapped_board_after_board_without_those_that_are_out(op
     expect(page.locator("#final-board option")).to_have_text(["A", "C"])
     page.locator("#final-0").tap()
     for name in "AC":
-        hand.far(page, "0", "3/4", "3/4")
+        hand.press(page, "On the mark 3/4")
         expect(page.locator("#final-1")).to_be_focused()
-        expect(page.locator('#pad .middle[aria-pressed="true"]')).to_have_count(0)
-        for _ in range(2):
-            hand.near(page, "3/4")
+        hand.press(page, "Same as the last 3/4")
+        hand.near(page, "0.750")
         expect(page.locator("#finals [role=status]")).to_contain_text(f"Board {name} is entered")
     page.wait_for_selector("#pad", state="hidden")
     expect(page.locator("#more-after")).to_contain_text("2 of 2 measured")
     run = hand.saved_job(page)["run"]
-    assert [(one["board"], one["readings"]) for one in run[-2:]] == [("A", ["3/4"] * 3), ("C", ["3/4"] * 3)]
+    assert [(one["board"], one["readings"]) for one in run[-2:]] == [
+        ("A", ["3/4", "3/4", "0.750"]),
+        ("C", ["3/4", "3/4", "0.750"]),
+    ]
 
 
 def test_what_came_out_is_entered_by_the_picture_of_the_board(open_page: Open) -> None:

@@ -105,7 +105,7 @@ def test_a_thick_test_piece_closes_the_planer(open_page: Open) -> None:
     while "Test piece first" not in screen(page):
         step_on(page)
     page.locator("#run .test-piece .measure input").tap()
-    hand.far(page, "0", "7/8", "7/8")
+    hand.press(page, "0.87", "0.875")
     expect(page.locator("#run .verdict")).to_contain_text("Too thick. Close the planer by 1/16 in")
     expect(page.locator("#run .set")).to_contain_text("scale reads")
     assert "Test piece first" in screen(page)

@@ -63,6 +63,8 @@ def button_for_each_board(label: str, names: list[str], event: Mapping[str, obje
 def reading_field(label: str, key: str, near: Fraction) -> Markup:
     """A field for a thickness of the run under a key of its event; the pad starts near a thickness [mm].
 
+    A single thickness is held against what is wanted: its pad is as fine as a caliper.
+
     >>> 'data-key="thickness"' in reading_field("It is", "thickness", Fraction(20))
     True
     """
@@ -74,7 +76,7 @@ def reading_field(label: str, key: str, near: Fraction) -> Markup:
             el(
                 "input",
                 data_key=key,
-                data_pad="thickness",
+                data_pad="fine" if key == "thickness" else "thickness",
                 data_near_mm=float(near),
                 autocomplete="off",
                 spellcheck="false",
