@@ -19,7 +19,7 @@ export function createBoards(root, {onReading, onBoard}) {
   const head = $('#rows-head', root)
   readings.addEventListener('click', (event) => {
     const item = around(event.target, '[data-reading]')
-    if (item) onReading(Number(item.dataset.reading))
+    if (item && !around(event.target, '[data-cure]')) onReading(Number(item.dataset.reading))
   })
   rows.addEventListener('click', (event) => {
     const item = around(event.target, '[data-board]')

@@ -195,7 +195,7 @@ export class Pad {
     const {text, kind, does, extra} = key
     return button(
       text,
-      kind,
+      text.length > 5 ? `${kind} long` : kind,
       () => {
         if ('enter' in does) return this.#handlers.onEnter(does.enter)
         const places = ladder && this.#places.get(ladder.name)

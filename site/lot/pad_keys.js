@@ -54,6 +54,8 @@ const FINEST = {
 /** No board is thicker [mm]: the keys that are offered go no further. */
 const THICKEST = 254
 const COLUMNS = 6
+/** So near to a mark of the rule [64ths] a length is said as that mark: 0.0003 in are under what a caliper reads. */
+const CLOSE = 0.02
 
 /** @param {Kind} kind @param {Units} units */
 const scalesOf = (kind, units) => FINEST[kind === 'fine' ? 'fine' : 'thickness'][units]
@@ -270,7 +272,7 @@ const withFraction = (text, fraction) =>
 export function written(mm, units) {
   if (units === 'mm') return String(Number(mm.toFixed(2)))
   const marks = (mm / 25.4) * 64
-  return Math.abs(marks - Math.round(marks)) < 1e-3
+  return Math.abs(marks - Math.round(marks)) < CLOSE
     ? inchText(Math.round(marks))
     : String(Number((mm / 25.4).toFixed(4)))
 }

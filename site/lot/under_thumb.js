@@ -38,7 +38,7 @@ const kindOf = ({dataset: {pad}}) => (pad === 'thickness' || pad === 'fine' || p
 export function intoView(field) {
   const top = around(field, '.board-top') ?? (nameOf(field) === 'target.thickness' ? $('#units') : null)
   if (top) (seek('#spots[open] .spots', top) ?? top).scrollIntoView({block: 'start'})
-  else field.scrollIntoView({block: 'center'})
+  else inputIn(field).scrollIntoView({block: 'center'})
 }
 
 export class UnderThumb {

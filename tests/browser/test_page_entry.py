@@ -121,7 +121,10 @@ def test_a_reading_takes_three_taps_at_most(open_page: Open) -> None:
     assert hand.far(page, "2", "3/4", "2 15/16") <= 3
     page.locator("#pad .pad-head button", has_text="32nds").tap()
     assert hand.far(page, "1", "1/4", "1 27/64") <= 3
-    expect(page.locator(".reading button")).to_have_text(["1 1/16", "1 1/32", "2 15/16", "1 27/64"])
+    expect(page.locator(".reading > button")).to_have_text(["1 1/16", "1 1/32", "2 15/16", "1 27/64"])
+    page.locator(".reading .cures button", has_text="2 15/16 in?").tap()
+    expect(page.locator(".reading > button")).to_have_text(["1 1/16", "1 1/32", "2 15/16 in", "1 27/64"])
+    expect(page.locator(".reading .cures")).to_have_count(0)
     expect(page.locator("#reading")).to_be_focused()
 
 

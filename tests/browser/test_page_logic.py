@@ -20,7 +20,7 @@ def page(open_page: Open) -> Page:
     opened = open_page(before=lambda page: page.route("**/first.js", lambda script: script.fulfill(body="", **SCRIPT)))
     opened.evaluate("""async () => {
       const load = (name) => import(new URL(`beside/${name}`, location.href))
-      window.pure = Object.assign({}, ...await Promise.all(['base/lengths.js', 'base/job.js', 'kept/mending.js', 'base/document.js', 'base/board_steps.js'].map(load)))
+      window.pure = Object.assign({}, ...await Promise.all(['base/lengths.js', 'base/job.js', 'kept/mending.js', 'base/document.js', 'base/board_steps.js', 'lot/pad_keys.js'].map(load)))
     }""")
     return opened
 
@@ -96,6 +96,94 @@ def test_what_a_run_holds_keeps_its_meaning_in_other_units(page: Page) -> None:
     ]
 
 
+same = settings(examples(150), suppress_health_check=[HealthCheck.function_scoped_fixture])
+
+LADDERS = [
+    *(("thickness", "in", scale) for scale in (16, 32, 64)),
+    ("thickness", "mm", "tenths"),
+    ("fine", "in", "thousandths"),
+    ("fine", "mm", "fiftieths"),
+    ("count", "in", 32),
+]
+KEYS = """([kind, units, scale, near, text]) => {
+  const ladder = pure.ladderOf(kind, units, scale)
+  return pure.laddered(ladder, pure.placesNear(ladder, near), text, units, 0).map(line => line.keys.map(key => key.text))
+}"""
+
+
+@pytest.mark.parametrize(
+    ("asked", "coarse", "middle", "ready"),
+    [
+        (("thickness", "in", 32, 22.225), "1 6", "1/4 3/4", "5/8 1 5/32"),
+        (("thickness", "in", 64, 25.4), "1 6", "1/4 3/4", "7/8 1 9/64"),
+        (("thickness", "in", 16, 152.4), "3 8", "1/4 3/4", "5 1/2 6 9/16"),
+        (("thickness", "mm", "tenths", 20), "1 50", "15 26", "19.5 20.6"),
+        (("fine", "in", 32, 19.05), "1 6", "1/4 3/4", "1/2 1 1/32"),
+        (("fine", "in", "thousandths", 19.05), "0.4 0.9", "0.70 0.81", "0.745 0.756"),
+        (("fine", "mm", "fiftieths", 20), "17 22", "19.5 20.6", "19.90 20.12"),
+        (("count", "in", 32, 1), "20 120", "", "1 24"),
+    ],
+    ids=str,
+)
+def test_keys_lie_around_what_is_expected(
+    page: Page, asked: tuple[Any, ...], coarse: str, middle: str, ready: str
+) -> None:
+    lines = page.evaluate(KEYS, [*asked, ""])
+    many = 0 if not middle else 2 if asked[0] != "count" and len(lines[1]) == 6 else 1
+    parts = [lines[:1], lines[1 : 1 + many], lines[1 + many :]]
+    ends = [" ".join([part[0][0], part[-1][-1]]) if part else "" for part in parts]
+    assert ends == [coarse, middle, ready]
+
+
+@same
+@given(
+    st.sampled_from(LADDERS),
+    st.floats(0, 300),
+    st.floats(0, 300),
+    st.integers(0, 5),
+    st.integers(0, 11),
+)
+def test_every_key_says_what_it_enters_and_a_light_key_moves_no_key_of_its_own_row(
+    page: Page, asked: tuple[Any, ...], near: float, marked: float, coarse: int, middle: int
+) -> None:
+    page.evaluate(
+        """([kind, units, scale, near, marked, coarse, middle]) => {
+      const ladder = pure.ladderOf(kind, units, scale)
+      const texts = (places, text) => pure.laddered(ladder, places, text, units, marked).flatMap(line => line.keys)
+      const mm = (text) => kind === 'count' ? Number(text) : pure.aboutMm(text, units)
+      let places = pure.placesNear(ladder, near)
+      let text = ''
+      for (const [of, n] of [['coarse', coarse], ['middle', middle]]) {
+        const all = texts(places, text)
+        const row = all.filter(key => key.kind === of)
+        const key = row[n % row.length]
+        if (!key) continue
+        for (const one of all) if (!(mm(one.does.enter ?? one.does.text) > 0)) throw new Error(`${one.text} enters nothing`)
+        places = pure.placesFrom(ladder, places, key)
+        text = key.does.text
+        const after = texts(places, text)
+        if (after.filter(key => key.kind === of).map(key => key.text).join() !== row.map(key => key.text).join()) throw new Error('the row moved')
+        const ready = after.filter(key => key.kind === 'ready').map(key => mm(key.does.enter))
+        if (Math.abs(ready[0] - mm(text)) > 1e-6) throw new Error(`${ready[0]} does not begin at ${text}`)
+        if (!after.some(key => key.extra['aria-pressed'] === 'true')) throw new Error(`${text} is not seen pressed`)
+      }
+    }""",
+        [*asked, near, marked, coarse, middle],
+    )
+
+
+def test_what_is_expected_is_said_as_one_would_write_it(page: Page) -> None:
+    said = [
+        (19.05, "in", "3/4"),
+        (20.64, "in", "13/16"),
+        (20.828, "in", "0.82"),
+        (20, "mm", "20"),
+        (19.999, "mm", "20"),
+    ]
+    for mm, units, text in said:
+        assert call(page, "written", mm, units) == text
+
+
 words = st.one_of(
     st.text(max_size=12),
     st.sampled_from(["1 3/32", "7/8", "27.8 mm", "5 1/2", ""]),
@@ -119,7 +207,6 @@ documents = st.fixed_dictionaries(
         "run": st.dictionaries(st.text(max_size=4), words, max_size=2),
     },
 )
-same = settings(examples(150), suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 
 @same
