@@ -6,6 +6,7 @@ import hand
 import pytest
 from phone import Open
 from playwright.sync_api import Page, expect
+from test_page_more import JOB, RUN, at_more, unfold
 
 
 def test_five_numbers_by_taps_make_a_plan(open_page: Open) -> None:
@@ -85,6 +86,20 @@ def keys(page: Page) -> list[list[object]]:
     })""")
     )
     return found
+
+
+def test_keys_of_the_finals_stay_where_they_are(open_page: Open) -> None:
+    page = open_page()
+    at_more(page, {**JOB, "run": RUN})
+    unfold(page, "after")
+    page.locator("#final-0").tap()
+    before = keys(page)
+    hand.near(page, "0.751")
+    expect(page.locator("#final-1")).to_be_focused()
+    assert [where for _, *where in keys(page)] == [where for _, *where in before]
+    assert [text for text, *_ in keys(page)] == [
+        "Same as the last 0.751" if text == "Same as the last" else text for text, *_ in before
+    ]
 
 
 @pytest.mark.parametrize("scale", ["16ths", "32nds", "64ths"])
