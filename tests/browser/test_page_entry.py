@@ -6,7 +6,7 @@ import hand
 import pytest
 from phone import Open
 from playwright.sync_api import Page, expect
-from test_page_more import JOB, RUN, at_more, unfold
+from test_page_questions import JOB, RUN, at_more, unfold
 
 
 def test_five_numbers_by_taps_make_a_plan(open_page: Open) -> None:

@@ -10,7 +10,7 @@ import hand
 import pytest
 from phone import Open
 from playwright.sync_api import Locator, Page, expect
-from test_page_more import unfold
+from test_page_questions import unfold
 from test_page_run import at_the_machine, screen, step_on
 
 READINGS = [
