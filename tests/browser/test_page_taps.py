@@ -155,6 +155,12 @@ def test_no_key_of_a_pad_does_more_when_it_is_tapped_twice_but_the_digits(open_p
         page.locator("#way label", has_text="Whole pile").tap()
         page.locator(f'[data-field="{field}"] input').tap()
         settle(page)
+        # A device keeps its keyboard and its scale from one opening to the next.
+        for button, kept in (("Pad", "ABC"), ("64ths", "Digits"), ("Digits", "16ths"), ("16ths", "32nds")):
+            if page.locator("#pad .pad-head button:visible", has_text=button).count():
+                page.locator("#pad .pad-head button", has_text=button).tap()
+                expect(page.locator("#pad .pad-head button", has_text=kept)).to_be_visible()
+                settle(page)
 
     assert twice_as_once(page, open_it, KEYS, repeats=True) >= 10
 
