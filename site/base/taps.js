@@ -8,14 +8,17 @@ const NEAR = 30
 /** Where a second tap could enter, move on, tick or undo; what comes there counts by its place, painted anew or not. */
 const GUARDED = '#run, #pad, #finals'
 const CONTROLS = 'button, summary, a, dialog'
-const TAPPED = `${CONTROLS}, input, select, label`
+const FIELDS = 'input, select, label'
+const TAPPED = `${CONTROLS}, ${FIELDS}`
+/** A click that follows from one on a label comes at once [ms]; no hand is as quick. */
+const AT_ONCE = 20
 /** Keys that are meant to be tapped again and again: the digits of a number. */
 const REPEATS = '[data-repeats]'
 /** Where an Enter counts however the field is called that comes to hand: readings. */
 const READINGS = '#run input, #finals input, [data-pad="thickness"]'
 const SHOWN = 900
 
-/** @typedef {{at: number, x: number, y: number, key: string, byHand: boolean, repeats: boolean, guarded: boolean}} Tap */
+/** @typedef {{at: number, x: number, y: number, key: string, byHand: boolean, field: boolean, repeats: boolean, guarded: boolean}} Tap */
 
 /** What a control is, painted anew or not: an Undo stays one, whatever it would take back. @param {Element} control */
 function keyOf(control) {
@@ -36,6 +39,7 @@ export class Taps {
   constructor() {
     document.body.append(this.#ring)
     document.addEventListener('click', (event) => this.#tapped(event), true)
+    document.addEventListener('mousedown', (event) => this.#down(event), true)
     document.addEventListener('keydown', (event) => this.#pressed(event), true)
     document.addEventListener('input', () => {
       this.#enter = null
@@ -46,20 +50,18 @@ export class Taps {
   #tapped(event) {
     const on = around(event.target, TAPPED, Element)
     if (!on) return
-    const tap = {
-      at: event.timeStamp,
-      x: event.clientX,
-      y: event.clientY,
-      key: keyOf(on),
-      byHand: event.detail > 0,
-      repeats: on.matches(REPEATS),
-      guarded: on.closest(GUARDED) !== null,
-    }
-    if (on.matches(CONTROLS) && this.#isSecond(tap)) this.#refuse(event, on)
+    const tap = tapOn(on, event)
+    if (this.#isSecond(tap)) this.#refuse(event, on)
     else {
       this.#last = tap
       rests(tap)
     }
+  }
+
+  /** Nor does a field that came under the thumb take the focus. @param {MouseEvent} event */
+  #down(event) {
+    const on = around(event.target, FIELDS, Element)
+    if (on && this.#isSecond(tapOn(on, event))) event.preventDefault()
   }
 
   /** @param {Tap} tap */
@@ -67,6 +69,7 @@ export class Taps {
     const last = this.#last
     if (!last || tap.at - last.at >= SOON || !(last.guarded || tap.guarded)) return false
     if (last.repeats && tap.repeats) return false
+    if (tap.field && (tap.key === last.key || tap.at - last.at < AT_ONCE)) return false
     if (!tap.byHand || !last.byHand) return tap.key === last.key
     return Math.hypot(tap.x - last.x, tap.y - last.y) <= NEAR
   }
@@ -113,6 +116,18 @@ export class Taps {
     }, SHOWN)
   }
 }
+
+/** @param {Element} on @param {MouseEvent} event @returns {Tap} */
+const tapOn = (on, event) => ({
+  at: event.timeStamp,
+  x: event.clientX,
+  y: event.clientY,
+  key: keyOf(on),
+  byHand: event.detail > 0,
+  field: on.matches(FIELDS),
+  repeats: on.matches(REPEATS),
+  guarded: on.closest(GUARDED) !== null,
+})
 
 /** As long as a second tap would not be taken, the page says so. @param {Tap} tap */
 function rests({at, guarded}) {

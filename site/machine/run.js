@@ -229,7 +229,8 @@ function placeIn(slot) {
     feeding && {
       pass: seek('.run-head', slot)?.textContent,
       said: seek('.said', slot)?.textContent,
-      top: feeding.getBoundingClientRect().top,
+      feeding,
+      top: feeding.getBoundingClientRect().top + Number.parseFloat(getComputedStyle(feeding).paddingTop),
     }
   )
 }
@@ -241,8 +242,11 @@ function placeIn(slot) {
  */
 function keepPlace(before, after) {
   const same = before && after && before.pass === after.pass && (!after.said || before.said === after.said)
-  if (same) window.scrollBy(0, after.top - before.top)
-  else window.scrollTo(0, 0)
+  if (!same) return window.scrollTo(0, 0)
+  window.scrollBy(0, after.top - before.top)
+  // What stood above them and is gone leaves its room, until the pass is over.
+  const short = before.top - after.feeding.getBoundingClientRect().top
+  if (short > 0) after.feeding.style.paddingTop = `${short}px`
 }
 
 /**

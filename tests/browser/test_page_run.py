@@ -38,6 +38,7 @@ def screen(page: Page) -> str:
 
 def tap_on(page: Page, label: str) -> None:
     """Tap a button of the run and wait for the screen that follows."""
+    hand.rested(page)
     before = screen(page)
     page.locator("#run button", has_text=label).first.tap()
     page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
@@ -45,6 +46,7 @@ def tap_on(page: Page, label: str) -> None:
 
 def step_on(page: Page) -> None:
     """Do what the screen asks for: the test piece is right, or all boards are through."""
+    hand.rested(page)
     before = screen(page)
     page.locator("#run .huge").tap()
     page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
@@ -63,11 +65,25 @@ def test_a_whole_run_by_taps(open_page: Open) -> None:
     expect(page.locator("#run .outcome li")).to_contain_text(["on target"])
     expect(page.locator("#run button", has_text="Enter what came out")).to_be_in_viewport(ratio=1)
     page.locator("#run button", has_text="Enter what came out").tap()
+    heading = page.locator("#finals h4").first
+    expect(heading).to_be_in_viewport(ratio=1)
+    top = page.locator("#top").bounding_box()
+    box = heading.bounding_box()
+    assert top
+    assert box
+    assert 0 <= box["y"] - top["height"] < 24, "nothing stands above it"
     expect(page.locator("#final-0")).to_be_in_viewport()
+    page.locator("#on-target").tap()
+    expect(page.locator("#more-after .finals")).to_contain_text("A: right")
+    expect(page.locator("#final-board")).to_have_value("B")
+    hand.rested(page)
     page.locator("#final-0").fill("3/4")
     page.locator("#finals button", has_text="Enter these").tap()
-    expect(page.locator("#more-after .finals")).to_contain_text("A")
-    expect(page.locator("#final-0")).to_be_focused()
+    expect(page.locator("#more-after .finals")).to_contain_text("B: right")
+    order = page.locator("#more-after").evaluate(
+        "it => it.innerText.indexOf('Measure what') < it.innerText.indexOf('measured; spread')"
+    )
+    assert order, "what was learned comes after what is to be entered"
     expect(page.locator("#plan .begun")).to_contain_text("The run has begun")
     events = hand.saved_job(page)["run"]
     assert [event["did"] for event in events].count("feed") == 5
@@ -81,9 +97,12 @@ def test_boards_are_ticked_off_and_taken_back(open_page: Open) -> None:
         step_on(page)
     expect(page.locator("#run .feeding .ticks button")).to_have_text(["A", "B"])
     tap_on(page, "B")
-    expect(page.locator("#run .through")).to_contain_text("B")
-    tap_on(page, "Undo the last entry")
-    expect(page.locator("#run .through")).to_have_count(0)
+    through = page.locator('#run .feeding .ticks [aria-pressed="true"]')
+    expect(through).to_have_text(["B"])
+    expect(page.locator("#run .feeding .ticks button")).to_have_text(["A", "B"])
+    expect(page.locator("#run .huge")).to_have_text("All through1 of 2 left")
+    tap_on(page, "Undo: B through")
+    expect(through).to_have_count(0)
 
 
 def test_a_tap_that_bounces_counts_once(open_page: Open) -> None:
@@ -93,7 +112,7 @@ def test_a_tap_that_bounces_counts_once(open_page: Open) -> None:
     expect(page.locator("#run h2")).to_contain_text("Pass 2")
     step_on(page)
     expect(page.locator("#run h2")).to_contain_text("Pass 3")
-    page.get_by_role("button", name="Undo the last entry").evaluate("button => { button.click(); button.click() }")
+    page.locator("#run [data-undo]").evaluate("button => { button.click(); button.click() }")
     expect(page.locator("#run h2")).to_contain_text("Pass 2")
     run = hand.saved_job(page)["run"]
     assert [event["did"] for event in run] == ["feed"]
@@ -138,7 +157,7 @@ def test_surprises_change_the_plan_and_can_be_undone(open_page: Open) -> None:
     page.locator("#run .surprises > details summary", has_text="dropped").tap()
     page.locator("#run .surprises > details[open] button", has_text="A").tap()
     expect(page.locator("#run h2")).to_contain_text("of 3")
-    tap_on(page, "Undo the last entry")
+    tap_on(page, "Undo: A taken out")
     expect(page.locator("#run .feeding .ticks button").first).to_have_text("A")
 
 
@@ -156,6 +175,7 @@ def killed(page: Page) -> Page:
 
 def enter(page: Page, form: str, *texts: str) -> None:
     """Type readings into a form of the run."""
+    hand.rested(page)
     before = screen(page)
     for place, text in zip(page.locator(f"{form} input").all(), texts, strict=True):
         place.fill(text)

@@ -9,7 +9,7 @@ import hand
 import pytest
 from kit import Server, engine_ready
 from playwright.sync_api import Page, expect
-from test_page_run import JOB
+from test_page_run import JOB, step_on
 
 Open = Callable[..., Page]
 
@@ -121,8 +121,7 @@ def test_what_stands_beside_the_plan_and_at_the_machine_says_why(open_page: Open
     page.locator("#why [data-close]").tap()
     hand.go(page, "run")
     while not page.locator("#run [data-why]").count():
-        page.locator("#run .huge").tap()
-        page.wait_for_timeout(300)
+        step_on(page)
     page.locator('#run [data-why="scale.pieces_that_suffice"]').tap()
     expect(page.locator("#why .pane-body")).to_contain_text("test pieces that suffice", ignore_case=True)
 

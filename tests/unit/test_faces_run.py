@@ -78,7 +78,7 @@ def test_what_the_test_piece_said_stands_above_the_setting():
 
 def test_a_corrected_setting_stands_in_its_order_setting_then_feed():
     said = screen([*ROUGH, THICK])
-    order = [said.index(part) for part in ("so that its scale reads", 'class="setting"', 'class="feed-at"', "It then")]
+    order = [said.index(part) for part in ("so that its scale reads", 'class="setting"', 'class="feed-at"', "Opens to")]
     assert order == sorted(order)
 
 

@@ -62,7 +62,7 @@ def _at_work(state: State, step: Step, one: Pass) -> list[Markup]:
         ),
         verdict(state, step) if step.kind == "test" else EMPTY,
         _set(state, step, one),
-        EMPTY if state.done or state.fed or state.trials else el("p", MARKING[0], class_="marking"),
+        EMPTY if state.done or state.trials else el("p", MARKING[0], class_="marking"),
         piece_first(state, step, one) if step.kind == "test" else feeding(state, step, one.setting),
         _then(state, step),
     ]
