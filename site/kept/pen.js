@@ -72,9 +72,8 @@ export class Pen {
       this.#holds = true
       return
     }
-    this.#wait()
-    // A tab that is loaded again gets it back from itself a moment later.
-    if (this.#locks) this.#timer = setTimeout(() => !this.#holds && this.#set(true), PATIENCE / 2)
+    if (this.#locks) this.#lock({ifAvailable: true})
+    else this.#wait()
   }
 
   #wait() {
@@ -90,19 +89,29 @@ export class Pen {
     const waiting = new AbortController()
     this.#waiting = waiting
     const job = this.#job
-    const held = () =>
+    const held = (/** @type {Lock | null} */ lock) =>
       /** @type {Promise<void>} */ (
         new Promise((resolve) => {
           if (waiting.signal.aborted || job !== this.#job) return resolve()
+          if (!lock) {
+            this.#taken()
+            return resolve()
+          }
           this.#release = resolve
           this.#got()
         })
       )
-    const asked = options.steal ? options : {...options, signal: waiting.signal}
+    const asked = options.steal || options.ifAvailable ? options : {signal: waiting.signal}
     this.#locks.request(`${NAME}.${job}`, asked, held).catch(() => {
       // Given up by this tab, or stolen by another.
       if (this.#waiting === waiting && job === this.#job && this.#holds) this.#lost()
     })
+  }
+
+  /** Another tab has it, or this one before it was loaded again, which gives it back in a moment. */
+  #taken() {
+    this.#timer = setTimeout(() => !this.#holds && this.#set(true), PATIENCE / 2)
+    this.#wait()
   }
 
   #got() {

@@ -241,6 +241,7 @@ def test_two_tabs_on_one_run_stay_together(open_page: Open) -> None:
     step_on(page)
     expect(page.locator("#run h2")).to_contain_text("Pass 2")
     expect(other.locator("#run h2")).to_contain_text("Pass 2")
+    hand.take_pen(other)
     step_on(other)
     expect(page.locator("#run h2")).to_contain_text("Pass 3")
     assert len(hand.saved_job(page)["run"]) == 2
