@@ -9,6 +9,7 @@ const NEAR = 30
 const GUARDED = '#run, #pad, #finals'
 const CONTROLS = 'button, summary, a, dialog'
 const FIELDS = 'input, select, label'
+const PADDED = '[data-pad]'
 const TAPPED = `${CONTROLS}, ${FIELDS}`
 /** A click that follows from one on a label comes at once [ms]; no hand is as quick. */
 const AT_ONCE = 20
@@ -58,10 +59,20 @@ export class Taps {
     }
   }
 
-  /** Nor does a field that came under the thumb take the focus. @param {MouseEvent} event */
+  /**
+   * Nor does a field that came under the thumb take the focus. A field with a pad is tapped once it is pressed: the pad
+   * comes under the thumb before the click does.
+   * @param {MouseEvent} event
+   */
   #down(event) {
     const on = around(event.target, FIELDS, Element)
-    if (on && this.#isSecond(tapOn(on, event))) event.preventDefault()
+    if (!on) return
+    const tap = tapOn(on, event)
+    if (this.#isSecond(tap)) event.preventDefault()
+    else if (on.matches(PADDED)) {
+      this.#last = {...tap, guarded: true}
+      rests(this.#last)
+    }
   }
 
   /** @param {Tap} tap */

@@ -54,8 +54,8 @@ export class UnderThumb {
   #turns = 0
   /** What a caliper reads to at the machine. @type {Scale} */
   #fine = 'thousandths'
-  /** What was measured there last, and of which job. */
-  #measured = {job: '', text: ''}
+  /** What was measured there last, of which job, and what was to come out [mm]. */
+  #measured = {job: '', expected: 0, text: ''}
 
   /** @param {HTMLElement} root @param {HTMLElement} padRoot @param {State} state @param {Handlers} handlers */
   constructor(root, padRoot, state, {onTyped, onEntered, onCure, onNextBoard, onBack}) {
@@ -129,8 +129,9 @@ export class UnderThumb {
   /** @param {HTMLInputElement} input */
   #keepMeasured(input) {
     const text = input.value.trim()
+    const expected = Number(input.dataset.nearMm)
     if (kindOf(input) === 'fine' && aboutMm(text, this.#state.draft.units) > 0)
-      this.#measured = {job: this.#state.draft.id, text}
+      this.#measured = {job: this.#state.draft.id, expected, text}
   }
 
   /** @param {Scale} scale */
@@ -168,7 +169,7 @@ export class UnderThumb {
       near: kind === 'count' ? Number(text) || 1 : this.#nearFor(name, input),
       marked: expected || this.#lastFor(name),
       mark: expected > 0 ? written(expected, units) : '',
-      same: this.#measured.job === draft.id ? this.#measured.text : '',
+      same: this.#measured.job === draft.id && this.#measured.expected === expected ? this.#measured.text : '',
       label: `${inBoard ? `${board.name} · ` : ''}${$('label', field).textContent}`,
       canTakeBack: readings > 0,
       inBoard,

@@ -78,7 +78,7 @@ def test_a_measurement_that_is_doubted_is_taken_as_its_cure_writes_it(typed: str
     [
         ("in", "3/4", "readings", "27/8", ["2 7/8 in", "27/32 in", "27/8 in"]),
         ("in", "3/4", "readings", "11/4", ["1 1/4 in", "11/8 in", "11/4 in"]),
-        ("in", "3/4", "readings", "2", ["2 in"]),
+        ("in", "3/4", "readings", "3", ["3 in"]),
         ("mm", "20", "readings", "278", ["27.8 mm", "278 mm"]),
         ("in", "3/4", "width", "45", ["4.5 in", "45 in"]),
         ("mm", "20", "width", "1500", ["150 mm", "1500 mm"]),
@@ -100,6 +100,7 @@ def test_a_reading_far_above_the_target_and_a_width_beyond_planers_are_asked_abo
     ("path", "at", "typed"),
     [
         (("boards", 0, "readings", 0), "boards[0].readings[0]", "1 3/4"),
+        (("boards", 0, "readings", 0), "boards[0].readings[0]", "2"),
         (("boards", 0, "readings", 0), "boards[0].readings[0]", "27/8 in"),
         (("boards", 0, "width"), "boards[0].width", "36"),
     ],
@@ -107,6 +108,13 @@ def test_a_reading_far_above_the_target_and_a_width_beyond_planers_are_asked_abo
 def test_what_a_shop_does_is_not_asked_about(path: tuple[str | int, ...], at: str, typed: str) -> None:
     job = with_entry({**JOB, "units": "in"}, ("target", "thickness"), "3/4")
     assert problems_at(at, with_entry(job, path, typed)) == []
+
+
+def test_a_reading_is_asked_about_before_the_width_of_its_board_is_entered() -> None:
+    job = with_entry({**JOB, "units": "in"}, ("target", "thickness"), "3/4")
+    job = with_entry(with_entry(job, ("boards", 0, "readings", 0), "27/8"), ("boards", 0, "width"), "")
+    [problem] = problems_at("boards[0].readings[0]", job)
+    assert "2 7/8 in" in problem["cures"]
 
 
 def test_a_limit_of_the_planer_asks_in_its_own_words() -> None:

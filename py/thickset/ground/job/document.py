@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import partial
@@ -73,6 +73,9 @@ class _Reader:
     problems: list[Problem] = field(default_factory=list)
     understood: dict[str, str] = field(default_factory=dict)
     unit_known: bool = True
+    target: Fraction | None = None
+    asks_slips: bool = False
+    widest_known: bool = False
 
     def read(self, document: object) -> Result:
         if not isinstance(document, dict):
@@ -92,6 +95,9 @@ class _Reader:
         target = self.part(document, "target", "")
         thickness = self.value(target, "target.thickness", "target.thickness")
         tolerance = self.value(target, "target.tolerance", "target.tolerance")
+        self.target, self.asks_slips = thickness, self.unit_known and not document.get("run")
+        given_planer = document.get("planer")
+        self.widest_known = isinstance(given_planer, dict) and bool(given_planer.get("widest"))
         boards = self.boards(document.get("boards"))
         planer = self.planer(self.part(document, "planer", ""))
         practice = Practice(**self.values(self.part(document, "practice", ""), "practice"))
@@ -101,8 +107,6 @@ class _Reader:
         parts = rest_of_job.parts(self, document.get("parts"))
         cutting = Cutting(**self.values(self.part(document, "cutting", ""), "cutting"))
         rates = Rates(**self.values(self.part(document, "rates", ""), "rates"))
-        if not run and self.unit_known:
-            self.slips(document, boards, thickness, planer)
         if self.problems:
             if not self.unit_known:
                 self.understood = {}
@@ -114,18 +118,16 @@ class _Reader:
         )
         return self.result(job)
 
-    def slips(self, document: Json, boards: dict[int, Board], target: Fraction | None, planer: Planer) -> None:
-        """Readings and widths that the target or any planer makes doubtful, as long as no run goes by them."""
-        for n, board in boards.items():
-            given, at = document["boards"][n], f"boards[{n}]"
-            entered = given["readings"] if isinstance(given["readings"], list) else [given["readings"]]
-            for k, (typed, reading) in enumerate(zip(entered, board.readings, strict=True)):
-                if target and reading > slips.TIMES_ABOVE * target:
-                    check = partial(slips.check_reading, str(typed), reading, target, self.units)
-                    self.doubt(check, f"{at}.readings[{k}]", f"Board {board.name}, reading {k + 1}")
-            if planer.widest is None:
-                check = partial(slips.check_width, str(given["width"]), board.width, self.units)
-                self.doubt(check, f"{at}.width", f"Board {board.name}, width")
+    def slips(self, given: Json, at: str, label: str, readings: Sequence[Any], width: Fraction | None) -> None:
+        """Readings and width that the target or any planer makes doubtful, as long as no run goes by them."""
+        entered = given["readings"] if isinstance(given.get("readings"), list) else [given.get("readings")]
+        for k, (typed, reading) in enumerate(zip(entered, readings, strict=False)):
+            if reading and self.target and reading > slips.TIMES_ABOVE * self.target:
+                check = partial(slips.check_reading, str(typed), reading, self.target, self.units)
+                self.doubt(check, f"{at}.readings[{k}]", f"{label}, reading {k + 1}")
+        if width and not self.widest_known:
+            check = partial(slips.check_width, str(given["width"]), width, self.units)
+            self.doubt(check, f"{at}.width", f"{label}, width")
 
     def doubt(self, check: Callable[[], None], at: str, label: str) -> None:
         """Run a check of what was typed; what it asks becomes a problem."""
@@ -233,6 +235,8 @@ class _Reader:
             given.get("readings"), FIELDS["boards[].readings[]"], f"{at}.readings", label, MOST_READINGS
         )
         more = self.values(given, "boards[]", at, label, ("name", *WOOD))
+        if self.asks_slips:
+            self.slips(given, at, label, readings, more["width"])
         wood, gravity = self.wood(given, "boards[]", at, label)
         places = rest_of_job.places(self, given.get("places"), len(readings), f"{at}.places", label)
         defects = rest_of_job.defects(self, given.get("defects"), f"{at}.defects", label)
