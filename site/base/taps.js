@@ -60,13 +60,13 @@ export class Taps {
   }
 
   /**
-   * Nor does a field that came under the thumb take the focus. A field with a pad is tapped once it is pressed: the pad
-   * comes under the thumb before the click does.
+   * Nor does what came under the thumb take the focus, be it a field or bare ground. A field with a pad is tapped once it
+   * is pressed: the pad comes under the thumb before the click does.
    * @param {MouseEvent} event
    */
   #down(event) {
-    const on = around(event.target, FIELDS, Element)
-    if (!on) return
+    if (!(event.target instanceof Element)) return
+    const on = around(event.target, TAPPED, Element) ?? event.target
     const tap = tapOn(on, event)
     if (this.#isSecond(tap)) event.preventDefault()
     else if (on.matches(PADDED)) {

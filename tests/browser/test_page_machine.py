@@ -98,10 +98,12 @@ def test_every_surprise_has_its_advice_and_can_be_undone(open_page: Open, what: 
     at_the_machine(page)
     before = screen(page)
     job, row = hand.saved_job(page), surprise_of(what)
+    hand.go(page, "run")
     event = {"did": "see", "what": what, **({"board": "A"} if row.of_a_board else {})}
     answer = json.loads(handle(json.dumps({"ask": "follow", "job": {**job, "run": [event]}})))
     surprise(page, row.button, *(["A"] if row.of_a_board else []))
     assert hand.saved_job(page)["run"][0].items() >= event.items()
+    hand.go(page, "run")
     for advice in answer["run"]["said"]:
         expect(page.locator("#run .said")).to_contain_text(advice)
     assert answer["run"]["said"]
@@ -155,6 +157,7 @@ def test_the_focus_goes_on_at_the_top_of_the_screen_that_comes_and_to_no_button(
     page = open_page()
     at_the_machine(page)
     for pass_ in ("Pass 2", "Pass 3"):
+        hand.rested(page)
         page.locator("#run .huge").focus()
         page.keyboard.press("Enter")
         expect(page.locator("#run h2")).to_contain_text(pass_)
@@ -260,6 +263,7 @@ def test_a_warning_leaves_in_sight_how_the_next_board_goes_in(open_page: Open) -
     at_the_machine(page, LONG_LOT)
     step_on(page)
     surprise(page, "Torn grain", "A")
+    expect(page.locator("#run .huge")).to_be_visible()
     [[bar, _]] = page.evaluate(BOXES, "#run .huge")
     assert page.evaluate(BOXES, "#run .how")[0][1] < bar
     assert not covered(page)

@@ -165,6 +165,25 @@ def test_no_key_of_a_pad_does_more_when_it_is_tapped_twice_but_the_digits(open_p
     assert twice_as_once(page, open_it, KEYS, repeats=True) >= 10
 
 
+@pytest.mark.parametrize("wait", SOON[:3])
+def test_a_field_tapped_twice_takes_nothing_from_the_pad_that_comes_under_the_thumb(open_page: Open, wait: int) -> None:
+    page = open_page(viewport={"width": 390, "height": 844})
+    hand.ready(page)
+    begun(page, JOB, "lot")
+    page.locator("#way label", has_text="Whole pile").tap()
+    texts = "[...document.querySelectorAll('#pile input')].map(one => one.value)"
+    for field in ("count", "widest", "longest"):
+        control = page.locator(f'[data-field="pile.{field}"] input')
+        before = page.evaluate(texts)
+        control.evaluate("one => one.scrollIntoView({block: 'end'})")
+        page.evaluate("window.scrollBy(0, 200)")  # low on the screen, where the pad will be
+        taps(page, place(control), wait)
+        assert page.evaluate(texts) == before
+        page.locator("#pad button", has_text="Done").tap()
+        expect(page.locator("#pad")).to_be_hidden()
+        settle(page)
+
+
 def test_no_control_of_what_came_out_does_more_when_it_is_tapped_twice(open_page: Open) -> None:
     page = open_page()
     hand.ready(page)
