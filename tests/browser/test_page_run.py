@@ -176,11 +176,11 @@ def killed(page: Page) -> Page:
 def enter(page: Page, form: str, *texts: str) -> None:
     """Type readings into a form of the run."""
     hand.rested(page)
-    before = screen(page)
+    before = page.locator("#run [data-undo]").inner_text()
     for place, text in zip(page.locator(f"{form} input").all(), texts, strict=True):
         place.fill(text)
     page.locator(f"{form} button").first.tap()
-    page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
+    expect(page.locator("#run [data-undo]")).not_to_have_text(before)
 
 
 KILLED = [
@@ -218,7 +218,8 @@ def test_the_page_is_killed_at_every_step_and_the_run_is_where_it_was(
         elif surprise and steps > 3:
             page.locator("#run .surprises > summary").tap()
             page.locator("#run .surprises > details > summary", has_text=surprise[0]).tap()
-            tap_on(page, surprise[1])
+            page.locator("#run .surprises > details[open] button", has_text=surprise[1]).first.tap()
+            expect(page.locator("#run .surprises")).not_to_have_attribute("open", "")
             surprise = None
         else:
             step_on(page)

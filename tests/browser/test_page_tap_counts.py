@@ -11,7 +11,7 @@ import pytest
 from phone import Open
 from playwright.sync_api import Locator, Page, expect
 from test_page_questions import unfold
-from test_page_run import at_the_machine, screen, step_on
+from test_page_run import at_the_machine, step_on
 
 READINGS = [
     ["1", "31/32", "1 1/32", "1"],
@@ -125,21 +125,6 @@ def test_six_boards_of_four_readings_take_36_taps_at_most(open_page: Open, lot: 
             expect(page.locator(".reading button")).to_have_count(0)
     assert taps.count <= 36
     assert [board["readings"] for board in hand.saved_job(page)["boards"] if board["name"] != "Pile"] == lot
-
-
-def test_a_test_piece_of_0_820_takes_three_taps(open_page: Open) -> None:
-    page = open_page()
-    at_the_machine(page, LOT)
-    while "Test piece first" not in screen(page):
-        step_on(page)
-    taps = Taps(page)
-    taps.on(page.locator("#run .test-piece .measure input"))
-    taps.keys("0.82")
-    taps.on(hand.key(page, "0.820", "ready"))
-    expect(page.locator("#run .verdict")).to_be_visible()
-    assert taps.count <= 3
-    event = hand.saved_job(page)["run"][-1]
-    assert (event["did"], event["thickness"]) == ("test", "0.820")
 
 
 def test_finals_of_six_boards_at_three_spots_take_24_taps_at_most(open_page: Open) -> None:
