@@ -55,7 +55,7 @@ def test_the_first_instruction_of_a_run_is_that_of_the_plan_on_every_face(seed, 
     assert ("data-scale-mm" in shown["html"]["schedule"]) == any("scale_mm" in each for each in shown["plan"]["passes"])
 
     read = first(r'<p class="setting">(.*?)</p>', run["html"]["run"])
-    then = re.search(r"Itthenopensto(.*?)\.(?!\d)", bare(run["html"]["run"]))
+    then = re.search(r'<p class="opens">(.*?)</p>', run["html"]["run"])
     assert (then is None) == ("scale_mm" not in one)
     told = asked("next", job)["text"].replace("\n    ", " ")
     assert f"settheplanerto{read}." in bare(told)
@@ -70,7 +70,7 @@ def test_the_first_instruction_of_a_run_is_that_of_the_plan_on_every_face(seed, 
     cell = first(r'<td class="to">(.*?)</td>', sheet)
     assert cell.startswith(figure if then and "sheet tight" in sheet else read)
     if then:
-        opens = then[1].removesuffix(job["units"])
+        opens = bare(then[1]).removeprefix("Opensto").removesuffix(job["units"])
         for face in (card, cell, summary, text):
             assert ("forthefirsttry" if "aim_mm" in one else opens) in face
     rows = list(csv.DictReader(io.StringIO(asked("csv", job, what="passes")["text"])))
