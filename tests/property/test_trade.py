@@ -179,9 +179,7 @@ def test_the_order_of_readings_does_not_matter_and_each_counts(readings, rng):
 def test_a_wider_tolerance_asks_for_no_more_test_pieces(tolerance, spread, unsure, more):
     assume(tolerance > spread / 2)
     pieces = trials.pieces_that_suffice(tolerance, spread, unsure)
-    tries = trials.tries_that_suffice(tolerance, spread, unsure)
-    assert 1 <= pieces <= tries
-    assert trials.tries_that_suffice(tolerance + more, spread, unsure) <= tries
+    assert pieces >= 1
     assert trials.pieces_that_suffice(tolerance + more, spread, unsure) <= pieces
     assert sum(trials.chances_of_try(1, tolerance, spread, unsure)) == pytest.approx(1)
 

@@ -4,6 +4,7 @@ import math
 import random
 
 import pytest
+from amounts import times
 from thickset.trade import caliper, trials
 from thickset.trade.limits import OutOfRangeError
 from thickset.trade.normal import student_width
@@ -16,43 +17,54 @@ def room(share: float, runs: int) -> float:
     return 4 * math.sqrt(max(share * (1 - share), 1 / runs) / runs)
 
 
-def one_run(rng, tolerance, spread, unsure, aim, most=200):
-    """Tries until one lands, the scale corrected after each: (tries, pieces spent)."""
+def pieces_spent(rng, tolerance, spread, unsure, aim, most=1000):
+    """Test pieces spent before one lands, the scale corrected after each."""
     offset = rng.gauss(0, unsure)
     precision, guess = 1 / unsure**2, 0.0
     spent = 0
-    for number in range(1, most):
-        over = aim if number == 1 else 0.0
+    for number in range(most):
+        over = 0.0 if number else aim
         miss = over + offset - guess + rng.gauss(0, spread)
         if abs(miss) <= tolerance:
-            return number, spent
+            return spent
         spent += miss < -tolerance
         seen = miss - over + guess
         guess = (guess * precision + seen / spread**2) / (precision + 1 / spread**2)
         precision += 1 / spread**2
-    raise AssertionError("never landed")
+    return most
 
 
 @pytest.mark.parametrize(
     ("tolerance", "spread", "unsure", "aim"),
     [(0.13, 0.05, 0.4, 0.0), (0.13, 0.05, 0.4, 0.8), (0.05, 0.03, 0.1, 0.0), (0.08, 0.08, 0.3, 0.4)],
 )
-def test_tries_and_pieces_suffice_as_often_as_stated(tolerance, spread, unsure, aim):
+def test_pieces_suffice_as_often_as_stated_where_the_spread_is_known(tolerance, spread, unsure, aim):
     rng = random.Random(17)
-    runs = [one_run(rng, tolerance, spread, unsure, aim) for _ in range(RUNS)]
-    tries = trials.tries_that_suffice(tolerance, spread, unsure, aim)
+    runs = [pieces_spent(rng, tolerance, spread, unsure, aim) for _ in range(RUNS)]
     pieces = trials.pieces_that_suffice(tolerance, spread, unsure, aim)
-    enough_tries = sum(number <= tries for number, _ in runs) / RUNS
-    enough_pieces = sum(spent < pieces for _, spent in runs) / RUNS
-    assert enough_tries >= 0.99 - room(0.01, RUNS)
-    assert enough_pieces >= 0.99 - room(0.01, RUNS)
-    if tries > 1:
-        fewer = sum(number <= tries - 1 for number, _ in runs) / RUNS
-        assert fewer < 0.99 + room(0.01, RUNS), "one try fewer would have done"
-    if pieces > 1:
-        fewer = sum(spent < pieces - 1 for _, spent in runs) / RUNS
-        assert fewer < 0.99 + room(0.01, RUNS), "one piece fewer would have done"
-    assert pieces <= tries
+    assert sum(spent < pieces for spent in runs) / RUNS >= 0.99 - room(0.01, RUNS)
+    fewer = sum(spent < pieces - 1 for spent in runs) / RUNS
+    assert fewer < 0.99 + room(0.01, RUNS), "one piece fewer would have done"
+
+
+@pytest.mark.parametrize("tolerance", [0.05, 0.1, 0.127, 0.2, 0.3])
+@pytest.mark.parametrize("spread", [0.05, 0.1])
+@pytest.mark.parametrize("readings", [0, 1, 4, 40])
+def test_pieces_suffice_as_often_as_stated_over_all_that_is_believed_of_a_planer(tolerance, spread, readings):
+    """Offset and spread drawn from the belief that a record of so many readings leaves."""
+    rng = random.Random(f"{tolerance} {spread} {readings}")
+    belief = caliper.unknown_planer(spread=spread)
+    belief = caliper.update(belief, [rng.gauss(0.2, spread) for _ in range(readings)])
+    spread, unsure = belief.spread, belief.offset_uncertainty
+    aim = trials.aim_of_first_try(tolerance, spread, unsure)
+    pieces = trials.pieces_that_suffice(tolerance, spread, unsure, aim, belief.spread_readings)
+    enough = 0
+    draws = times(5000)
+    for _ in range(draws):
+        chi_square = 2 * rng.gammavariate(belief.spread_readings / 2, 1)
+        drawn = spread * math.sqrt(belief.spread_readings / chi_square)
+        enough += pieces_spent(rng, tolerance, drawn, unsure * drawn / spread, aim) < pieces
+    assert enough / draws >= 0.99 - room(0.01, draws)
 
 
 @pytest.mark.parametrize("number", [1, 2, 3])
@@ -80,11 +92,11 @@ def test_the_aim_of_the_first_try_keeps_its_risk():
 
 def test_a_planer_that_never_repeats_is_an_error_and_no_number():
     with pytest.raises(OutOfRangeError, match="tolerance"):
-        trials.tries_that_suffice(0.01, 1.0, 1.0)
+        trials.pieces_that_suffice(0.01, 1.0, 1.0)
 
 
 def test_a_known_scale_needs_one_piece():
-    assert trials.pieces_that_suffice(0.2, 0.05, 0.0) == trials.tries_that_suffice(0.2, 0.05, 0.0) == 1
+    assert trials.pieces_that_suffice(0.2, 0.05, 0.0) == 1
 
 
 @pytest.mark.parametrize("readings", [1, 2, 3, 5])

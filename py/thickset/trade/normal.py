@@ -93,6 +93,44 @@ def resolution_uncertainty(resolution: float) -> float:
     return resolution / math.sqrt(12)
 
 
+NO_SHARE = 1e-7
+"""A spread with a smaller share is left out [1]."""
+
+FINENESS = 0.2
+"""Step between the spreads that are tried, in standard deviations of the logarithm of the spread [1]; a choice."""
+
+
+@formula(
+    "spreads that readings leave possible [mm, 1]",
+    "The scaled inverse chi-square law of a spread that was estimated, in even steps of its logarithm.",
+    spread="s [mm] spread estimated",
+    readings="n [count] readings it rests on",
+    limits="spread above zero, readings from 0.5; without end: the spread itself.",
+    source="density of ln sigma proportional to exp(-n x - n s^2 exp(-2 x) / 2), x = ln sigma, trapezoids, derived.",
+    known="derived",
+)
+def spreads_believed(spread: float, readings: float) -> list[tuple[float, float]]:
+    """Spreads that so many readings leave possible, each with its share; the shares add up to 1.
+
+    >>> [round(sum(share * value for value, share in spreads_believed(0.05, 4)), 4), spreads_believed(0.05, math.inf)]
+    [0.0627, [(0.05, 1.0)]]
+    """
+    above_zero("spread", spread, "mm")
+    if readings == math.inf:
+        return [(spread, 1.0)]
+    within("readings", readings, 0.5, LARGEST, "")
+    deviation = 1 / math.sqrt(2 * readings)
+    step = FINENESS * deviation
+    logs = [n * step for n in range(-round(7 / FINENESS), round((7 + 17 / (readings * deviation)) / FINENESS))]
+    weights = [math.exp(readings * (0.5 - log - math.exp(-2 * log) / 2)) for log in logs]
+    whole = math.fsum(weights)
+    return [
+        (spread * math.exp(log), weight / whole)
+        for log, weight in zip(logs, weights, strict=True)
+        if weight > whole * NO_SHARE
+    ]
+
+
 @formula(
     "chance within a width [1]",
     "Student's t.",

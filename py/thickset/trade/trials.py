@@ -3,21 +3,27 @@
 The model: each try opens to what is wanted, off by the offset's remaining uncertainty and
 by the spread of settings. Each measured try corrects the next. What the tries miss by, each
 after the corrections before it, is then independent (the innovations of a normal model),
-so the chance that all miss is the product of their chances.
+so the chance that all miss is the product of their chances. The spread of settings is itself
+known by few readings: the chance is taken over all the spreads that they leave possible.
 """
 
 import math
+from itertools import accumulate
 from typing import NamedTuple
 
 from thickset.trade.formula import formula
 from thickset.trade.limits import LARGEST, OutOfRangeError, above_zero, within
-from thickset.trade.normal import STANDARD, deviations_for
+from thickset.trade.normal import STANDARD, deviations_for, spreads_believed
 
 SURE_ENOUGH = 0.99
 """Chance with which the test pieces must suffice [1]; a choice, not a measurement."""
 
 MOST_TRIES = 60
 """More tries than anyone would make [count]; a planer that needs them needs repair."""
+
+
+NEVER = 1e-6
+"""Chance that no try has landed yet below which no further try is counted [1]; too small to change a count."""
 
 
 class TryChances(NamedTuple):
@@ -118,70 +124,58 @@ def aim_of_first_try(
 
 
 @formula(
-    "tries that suffice [count]",
-    "Multiply the chances that each try misses until the product is small enough.",
-    tolerance="t [mm] tolerance",
-    spread="s [mm] spread of settings",
-    offset_uncertainty="u [mm] uncertainty of the offset",
-    aim="a [mm] aim of the first try",
-    chance="c [1] chance wanted",
-    limits="as for chances_of_try; a spread so wide that 60 tries fail is an error.",
-    source="least n with (miss of try 1) x ... x (miss of try n) <= 1 - chance, derived.",
-    known="derived",
-)
-def tries_that_suffice(
-    tolerance: float, spread: float, offset_uncertainty: float, aim: float = 0.0, chance: float = SURE_ENOUGH
-) -> int:
-    """Tries after which one has landed within the tolerance, with a chance.
-
-    >>> tries_that_suffice(0.13, 0.05, 0.4)
-    3
-    """
-    within("chance", chance, 0, 0.999999, "")
-    all_miss = 1.0
-    for number in range(1, MOST_TRIES + 1):
-        first_aim = aim if number == 1 else 0.0
-        all_miss *= 1 - chances_of_try(number, tolerance, spread, offset_uncertainty, first_aim).hit
-        if all_miss <= 1 - chance:
-            return number
-    raise OutOfRangeError("tolerance", f"must be wider: settings that repeat to {spread:.3g} mm seldom land in it")
-
-
-@formula(
     "test pieces that suffice [count]",
-    "Only a thin try spends a piece; the chance of so many thin tries before one lands.",
+    "Only a thin try spends a piece; the chance of so many thin tries before one lands, over every spread that the readings leave possible.",
     tolerance="t [mm] tolerance",
     spread="s [mm] spread of settings",
     offset_uncertainty="u [mm] uncertainty of the offset",
     aim="a [mm] aim of the first try",
+    spread_readings="n [count] readings the spread rests on",
     chance="c [1] chance wanted",
-    limits="as for tries_that_suffice. A proud piece is cut again, so it must be thick enough for its pass; a thin one is spent.",
-    source="chance of n thin tries before a hit, summed over the proud ones, derived.",
+    limits="as for chances_of_try. A proud piece is cut again, so it must be thick enough for its pass; a thin one is spent. "
+    "A spread so wide that 60 tries fail is an error. On average over what is believed of the planer.",
+    source="chance of n thin tries before a hit, summed over the proud ones and over the scaled inverse chi-square law of s, derived.",
     known="derived",
 )
 def pieces_that_suffice(
-    tolerance: float, spread: float, offset_uncertainty: float, aim: float = 0.0, chance: float = SURE_ENOUGH
+    tolerance: float,
+    spread: float,
+    offset_uncertainty: float,
+    aim: float = 0.0,
+    spread_readings: float = math.inf,
+    chance: float = SURE_ENOUGH,
 ) -> int:
-    """Test pieces that suffice when only a thin try spends one, with a chance.
+    """Test pieces that suffice when only a thin try spends one, with a chance; the spread itself is known by so many readings.
 
     >>> pieces_that_suffice(0.13, 0.05, 0.4), pieces_that_suffice(0.13, 0.05, 0.4, aim=0.8)
     (3, 2)
+    >>> pieces_that_suffice(0.13, 0.05, 0.4, aim=0.8, spread_readings=4)
+    3
     """
-    tries_that_suffice(tolerance, spread, offset_uncertainty, aim, chance)
-    landed = 0.0
+    within("chance", chance, 0, 0.999999, "")
+    landed = [0.0] * MOST_TRIES  # by pieces spent before: chance that a try has landed
+    for one, share in spreads_believed(spread, spread_readings):
+        # The offset is known by so many readings, whatever the spread turns out to be.
+        for spent, lands in enumerate(_landed(tolerance, one, offset_uncertainty * one / spread, aim)):
+            landed[spent] += share * lands
+    for pieces, sure in enumerate(accumulate(landed), start=1):
+        if sure >= chance:
+            return pieces
+    raise OutOfRangeError("tolerance", f"must be wider: settings that repeat to {spread:.3g} mm seldom land in it")
+
+
+def _landed(tolerance: float, spread: float, offset_uncertainty: float, aim: float) -> list[float]:
+    """By pieces spent before: chance that a try has landed, for a spread that is known."""
+    landed: list[float] = []
     waiting = [1.0]  # by pieces spent: chance that no try has landed yet
-    landed_with = [0.0]  # by pieces spent before: chance that a try has landed
     for number in range(1, MOST_TRIES + 1):
         first_aim = aim if number == 1 else 0.0
         thin, hit, proud = chances_of_try(number, tolerance, spread, offset_uncertainty, first_aim)
-        landed_with = [before + share * hit for before, share in zip(landed_with, waiting, strict=True)] + [0.0]
-        kept, spent = [share * proud for share in waiting], [share * thin for share in waiting]
-        waiting = [one + other for one, other in zip([*kept, 0.0], [0.0, *spent], strict=True)]
-    for pieces, share in enumerate(landed_with, start=1):
-        landed += share
-        if landed >= chance:
-            return pieces
-    raise OutOfRangeError("tolerance", "must be wider: settings seldom land in it")
+        landed = [before + one * hit for before, one in zip([*landed, 0.0], waiting, strict=True)]
+        waiting = [one * proud + other * thin for one, other in zip([*waiting, 0.0], [0.0, *waiting], strict=True)]
+        if sum(waiting) < NEVER:
+            break
+    return landed
 
 
 @formula(

@@ -114,7 +114,9 @@ def pieces_wanted(belief: Belief, tolerance: float, aim: Fraction) -> int:
     1
     """
     try:
-        return pieces_that_suffice(tolerance, belief.spread, belief.offset_uncertainty, float(aim))
+        return pieces_that_suffice(
+            tolerance, belief.spread, belief.offset_uncertainty, float(aim), belief.spread_readings
+        )
     except OutOfRangeError:
         return 0
 

@@ -165,7 +165,12 @@ def _scale(plan: Plan) -> Iterator[tuple[str, str, Worked]]:
     state = follow(plan.job)
     tolerance = fineness(plan.job)
     one = next_step(state)
-    spread = {"spread": state.belief.spread, "offset_uncertainty": state.belief.offset_uncertainty}
+    belief = state.belief
+    spread = {
+        "spread": belief.spread,
+        "offset_uncertainty": belief.offset_uncertainty,
+        "spread_readings": belief.spread_readings,
+    }
     yield from _some(
         "scale",
         "",
