@@ -202,8 +202,15 @@ def last_settings(lot: Lot) -> tuple[Fraction, ...]:
         return ()
     if lot.thick > target + 2 * finish_cut:
         return (target + 2 * finish_cut, target + finish_cut, target)
-    even_cut = math.floor((lot.thick - target) / (2 * lot.step)) * lot.step
-    return (target + even_cut, target) if even_cut >= lot.lightest else (target,)
+    over = lot.thick - target
+    even_cut = math.floor(over / (2 * lot.step)) * lot.step
+    usual = (target + even_cut, target) if even_cut >= lot.lightest else (target,)
+    ways = [usual]
+    if over <= 10_000 * lot.step:
+        cuts = [finish_cut, *(n * lot.step for n in range(1, math.ceil(over / lot.step)))]
+        allowed = sorted((abs(over - 2 * cut), cut) for cut in cuts if lot.lightest <= cut < over)
+        ways += [(target + cut, target) for _, cut in allowed]
+    return next((way for way in ways if run(lot, way) is not None), usual)
 
 
 def levels(lot: Lot) -> list[Fraction]:

@@ -57,6 +57,20 @@ def test_a_plan_of_a_larger_lot_keeps_the_rules(job: dict) -> None:
         audit(job, answer["plan"])
 
 
+@examples(300)
+@given(jobs(), st.integers(1, 99))
+def test_where_a_target_has_a_plan_within_the_limits_of_cut_a_thicker_one_has(job: dict, share: int) -> None:
+    job = {**job, "planer": {key: value for key, value in job.get("planer", {}).items() if key != "known_cut"}}
+    if not ask_plan(job)["ok"]:
+        return
+    known = read(job)
+    thicker = known.target + max(0, known.thick - known.target) * share / 100
+    answer = ask_plan(
+        {**job, "target": {**job["target"], "thickness": f"{thicker.numerator}/{thicker.denominator} mm"}}
+    )
+    assert answer["ok"], answer
+
+
 @examples(80)
 @given(jobs(), st.data())
 def test_the_order_of_the_boards_does_not_matter(job: dict, data: st.DataObject) -> None:

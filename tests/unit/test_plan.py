@@ -6,7 +6,7 @@ import re
 from itertools import pairwise
 
 import pytest
-from lots import ask, lot, plan, settings
+from lots import ask, lot, metric_lot, plan, settings
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 
@@ -228,3 +228,27 @@ def test_boards_alike_are_counted_one_by_one():
 @pytest.mark.parametrize(("thin", "told"), [("15/16", False), ("0.937", True)])
 def test_readings_that_differ_by_more_than_one_cut_are_told_and_by_just_one_cut_not(thin, told):
     assert ("uneven" in codes(lot(("A", "1", thin), planer={"deepest_cut": "1/16"}))) is told
+
+
+@pytest.mark.parametrize(
+    ("target", "lightest", "cut", "finish_cut", "thick", "wanted"),
+    [
+        ("20.1", "0.8", "1.5", "0.8", "21.66", ["20.9 mm", "20.1 mm"]),
+        ("20.06", "0.4", "0.85", "0.85", "21.75", ["20.91 mm", "20.06 mm"]),
+        ("20", "0.4", "0.8", "1", "21.59", ["20.8 mm", "20 mm"]),
+    ],
+)
+def test_where_half_way_breaks_a_limit_the_evenest_way_that_keeps_it_is_taken(
+    target, lightest, cut, finish_cut, thick, wanted
+):
+    job = metric_lot(
+        ("A", thick, "21"),
+        target=target,
+        planer={"lightest_cut": lightest, "step": "0.1"},
+        practice={"cut": cut, "finish_cut": finish_cut},
+    )
+    assert settings(job) == wanted
+    door = handle(json.dumps({"ask": "why", "job": job, "what": "passes[0].setting_mm"}))
+    why = json.loads(door)["why"]
+    assert "would break a limit" in why["rule"]
+    assert why["result"] == wanted[0]

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from bisect import bisect_left
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
+from math import ceil, floor
 
 from thickset.ground.job.job import Job, Problem, ProblemsError, problem_with
 from thickset.ground.notation.lengths import INCH, near, show
@@ -73,6 +75,23 @@ def half_way(thickest: Fraction, target: Fraction, step: Fraction) -> Fraction:
 
 
 @by_rule(
+    1,
+    SETTING,
+    target=TARGET,
+    step=STEP,
+    steps_above="n [count] whole steps, the evenest that keep the limits where half of what is over does not",
+    steps="S = T + n × q",
+)
+def evenest_above(target: Fraction, step: Fraction, steps_above: int) -> Fraction:
+    """The setting before the last, for such a lot where half way breaks a limit.
+
+    >>> evenest_above(Fraction(20), Fraction("0.1"), 8)
+    Fraction(104, 5)
+    """
+    return target + steps_above * step
+
+
+@by_rule(
     9,
     SETTING,
     target=TARGET,
@@ -90,8 +109,40 @@ def rough_setting(target: Fraction, finish_cut: Fraction, step: Fraction, steps_
     return two_cuts_above(target, finish_cut) + steps_above * step
 
 
+Keeps = Callable[[Fraction, Fraction], bool]
+"""Whether a finish pass from one setting to another [mm] keeps rule 3."""
+
+
+def rule_3(job: Job, pieces: Sequence[Piece]) -> Keeps:
+    """Whether a pass keeps the planned cut, the planer's deepest and, at its slowest feed, what the motor takes.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> keeps = rule_3(small_job(), ())
+    >>> keeps(Fraction(22), Fraction("20.5")), keeps(Fraction(22), Fraction("20.4"))
+    (True, False)
+    """
+    known, slowest = job.planer.known_cut, job.planer.feeds[0]
+    reach = min(job.practice.cut, job.planer.deepest_cut)
+
+    def keeps(high: Fraction, low: Fraction) -> bool:
+        return high - low <= reach and (
+            known is None
+            or all(
+                piece.load * (min(piece.thick, high) - low) * slowest <= known.width * known.depth * known.feed
+                for piece in pieces
+            )
+        )
+
+    return keeps
+
+
 def finish_settings(
-    thickest: Fraction, target: Fraction, finish_cut: Fraction, lightest: Fraction, step: Fraction
+    thickest: Fraction,
+    target: Fraction,
+    finish_cut: Fraction,
+    lightest: Fraction,
+    step: Fraction,
+    keeps: Keeps = lambda high, low: True,
 ) -> tuple[Fraction, ...]:
     """The last settings [mm] that rule 1 fixes for a lot whose thick spot [mm] is given, from thick to thin.
 
@@ -107,7 +158,36 @@ def finish_settings(
     if over > 2 * finish_cut:
         return (two_cuts_above(target, finish_cut), one_cut_above(target, finish_cut), last_setting(target))
     half = half_way(thickest, target, step)
-    return (half, last_setting(target)) if half - target >= lightest else (last_setting(target),)
+    last = last_setting(target)
+    usual = (half, last) if half - target >= lightest else (last,)
+    if all(keeps(high, low) for high, low in pairwise((thickest, *usual))):
+        return usual
+    above = evenest(thickest, target, finish_cut, lightest, step, keeps)
+    return usual if above is None else (above, last)
+
+
+def evenest(
+    thickest: Fraction, target: Fraction, finish_cut: Fraction, lightest: Fraction, step: Fraction, keeps: Keeps
+) -> Fraction | None:
+    """The setting before the last [mm] that parts what is over most evenly and keeps rules 3 and 4; None if none does.
+
+    It stands a finish cut or whole steps above the target. A higher one never adds to the first cut, nor a lower one to the last.
+
+    >>> from fractions import Fraction as F
+    >>> float(evenest(F("21.66"), F("20.1"), F("0.8"), F("0.8"), F("0.1"), lambda high, low: high - low <= F("1.5")))
+    20.9
+    """
+    over = thickest - target
+    steps = range(ceil(lightest / step), ceil(over / step))
+    first = bisect_left(steps, True, key=lambda n: keeps(thickest, evenest_above(target, step, n)))
+    end = bisect_left(steps, True, key=lambda n: not keeps(evenest_above(target, step, n), target))
+    middle = floor(over / (2 * step))
+    near = {min(max(n, steps[first]), steps[end - 1]) for n in (middle, middle + 1)} if first < end else set()
+    found = [evenest_above(target, step, n) for n in near]
+    whole_cut = one_cut_above(target, finish_cut)
+    if lightest <= finish_cut < over and keeps(thickest, whole_cut) and keeps(whole_cut, target):
+        found.append(whole_cut)
+    return min(found, key=lambda above: (abs(over - 2 * (above - target)), above), default=None)
 
 
 class Descent:
@@ -121,7 +201,9 @@ class Descent:
         self.job, self.pieces = job, pieces
         self.thickest = max((piece.thick for piece in pieces), default=Fraction(0))
         self.reach = min(practice.cut, planer.deepest_cut)
-        self.ending = finish_settings(self.thickest, job.target, practice.finish_cut, planer.lightest_cut, planer.step)
+        self._keeps = rule_3(job, pieces)
+        fixed = practice.finish_cut, planer.lightest_cut, planer.step
+        self.ending = finish_settings(self.thickest, job.target, *fixed, self._keeps)
         marks = [mark for mark, _ in self.coarse_marks()]
         limits = [self.reach, planer.step, planer.lightest_cut]
         self.scale = Scale([*self.ending, *limits, *marks, *(piece.thick for piece in pieces)])
@@ -158,12 +240,7 @@ class Descent:
 
     def _ending_keeps(self) -> bool:
         """Whether the passes that rule 1 fixes keep rule 3."""
-        whole = self.scale.whole
-        return all(
-            high - low <= self.reach
-            and self.pricing.feed("finish", self.stack.heaviest(whole(high), whole(low))) is not None
-            for high, low in self._fixed()
-        )
+        return all(self._keeps(high, low) for high, low in self._fixed())
 
     def _rough(self) -> list[Fraction] | None:
         """The settings down to the first one that rule 1 fixes, by the search."""

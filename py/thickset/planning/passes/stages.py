@@ -11,7 +11,8 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from thickset.ground.job.job import Job
-from thickset.planning.passes.descent import finish_settings
+from thickset.planning.passes.descent import finish_settings, rule_3
+from thickset.planning.passes.lot import pieces_of
 from thickset.planning.passes.model import Pass, Plan
 from thickset.planning.passes.rules import by_rule
 
@@ -105,9 +106,9 @@ def second_last(job: Job, thickest: Fraction, target: Fraction) -> Fraction | No
     planer, practice = job.planer, job.practice
     allowance = job.service.rest if job.service else None
     stop = stop_above(target, allowance) if allowance is not None and thickest > target + allowance else None
-    ending = finish_settings(
-        thickest if stop is None else stop, target, practice.finish_cut, planer.lightest_cut, planer.step
-    )
+    fixed = practice.finish_cut, planer.lightest_cut, planer.step
+    keeps = rule_3(job, pieces_of(job.boards, planer.known_cut))
+    ending = finish_settings(thickest if stop is None else stop, target, *fixed, keeps)
     return ending[-2] if len(ending) > 1 else stop
 
 

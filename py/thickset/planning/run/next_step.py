@@ -111,7 +111,7 @@ def pieces_wanted(belief: Belief, tolerance: float, aim: Fraction) -> int:
     """Test pieces that suffice with 99 % [count]; 0 when the planer repeats too badly for the tolerance.
 
     >>> pieces_wanted(Belief(0.1, 5.0, 0.05, 9.0), 0.13, Fraction(0))
-    1
+    2
     """
     try:
         return pieces_that_suffice(

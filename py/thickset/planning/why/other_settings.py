@@ -95,12 +95,12 @@ class OtherSettings:
 
 
 def with_setting_changed(plan: Plan, place: int) -> tuple[Choice, ...]:
-    """The plan with one rough setting [index] a step higher, a step lower or left out, each beside the plan itself.
+    """The plan with one rough setting [index] a step higher, a step lower or left out, all others kept, beside the plan itself.
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan
     >>> [(one.words, one.verdict) for one in with_setting_changed(make_plan(small_job()), 0)]
-    [('as planned', 'this one'), ('one step higher', 'same time; the plan has more settings on whole turns'), ('one step lower', 'same time; the plan has more settings on whole turns'), ('left out', 'not allowed in pass 1')]
+    [('as planned', 'this one'), ('one step higher, all others kept', 'same time; the plan has more settings on whole turns'), ('one step lower, all others kept', 'same time; the plan has more settings on whole turns'), ('left out, all others kept', 'not allowed in pass 1')]
     """
     others = OtherSettings(plan.job)
     step = plan.job.planer.step
@@ -108,9 +108,9 @@ def with_setting_changed(plan: Plan, place: int) -> tuple[Choice, ...]:
     mine = others.price(settings)
     found = [Choice("as planned", (), _minutes(mine.minutes), "this one", True)]
     for words, changed in (
-        ("one step higher", [*settings[:place], settings[place] + step, *settings[place + 1 :]]),
-        ("one step lower", [*settings[:place], settings[place] - step, *settings[place + 1 :]]),
-        ("left out", [*settings[:place], *settings[place + 1 :]]),
+        ("one step higher, all others kept", [*settings[:place], settings[place] + step, *settings[place + 1 :]]),
+        ("one step lower, all others kept", [*settings[:place], settings[place] - step, *settings[place + 1 :]]),
+        ("left out, all others kept", [*settings[:place], *settings[place + 1 :]]),
     ):
         found.append(_other(others, words, changed, mine))
     return tuple(found)

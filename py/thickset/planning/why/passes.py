@@ -6,8 +6,10 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
+from thickset.ground.job.job import Job
 from thickset.ground.notation.lengths import Units
 from thickset.planning.passes.descent import (
+    evenest_above,
     half_way,
     last_setting,
     one_cut_above,
@@ -115,9 +117,7 @@ def setting(plan: Plan, one: Pass, at: str) -> Reason:
     if before_last == 0:
         reason = computed(at, title, value, last_setting, job.units, {"target": target})
     elif thickest - target <= 2 * finish:
-        numbers = {"thickest": thickest, "target": target, "step": step}
-        half = length("f′", "half of what is over, down to a whole step", value - target)
-        reason = replace(computed(at, title, value, half_way, job.units, numbers), between=(half,))
+        reason = _between(at, title, value, job, thickest)
     elif before_last <= 2:
         above = one_cut_above if before_last == 1 else two_cuts_above
         reason = computed(at, title, value, above, job.units, {"target": target, "finish_cut": finish})
@@ -128,6 +128,21 @@ def setting(plan: Plan, one: Pass, at: str) -> Reason:
         reason = computed(at, title, value, rough_setting, job.units, {**numbers, "steps_above": steps_above}, only)
         reason = replace(reason, choices=with_setting_changed(plan, one.number - 1))
     return replace(reason, checks=limits)
+
+
+def _between(at: str, title: str, value: Fraction, job: Job, thickest: Fraction) -> Reason:
+    """The setting before the last of a lot with no more than two finish cuts to go: half way, or the evenest that keeps the limits."""
+    target, finish, step = job.target, job.practice.finish_cut, job.planer.step
+    if value == half_way(thickest, target, step):
+        numbers = {"thickest": thickest, "target": target, "step": step}
+        half = length("f′", "half of what is over, down to a whole step", value - target)
+        return replace(computed(at, title, value, half_way, job.units, numbers), between=(half,))
+    only = "Half of what is over would break a limit."
+    steps_above = (value - target) / step
+    if steps_above.denominator == 1:
+        numbers = {"target": target, "step": step, "steps_above": steps_above.numerator}
+        return computed(at, title, value, evenest_above, job.units, numbers, only)
+    return computed(at, title, value, one_cut_above, job.units, {"target": target, "finish_cut": finish}, only)
 
 
 def _spacing(plan: Plan, one: Pass) -> list[Check]:
