@@ -10,6 +10,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from strategies import any_number, between, exact
 from thickset.ground.woods import species
+from thickset.ground.woods.species import all_species
 from thickset.planning.stock.slab import RoughBoard, best_slab, slab_of, whole_slab
 from thickset.trade import caliper, chips, load, marks, measure, moisture, movement, noise, sizes, trials
 from thickset.trade.beam import overhang, sag
@@ -143,10 +144,38 @@ def test_planed_to_today_it_is_as_wanted_in_service(wanted, now, in_service, shr
         plan = movement.thickness_today(wanted, now, in_service, shrinkage, known)
         if plan.equation == "13-2":
             change = movement.change_by_coefficient(plan.today, coefficient, now, in_service)
+        elif plan.equation == "13-2 and 13-3":
+            change = movement.change_in_stretches(plan.today, shrinkage, coefficient, now, in_service)
         else:
             change = movement.change_by_shrinkage(plan.today, shrinkage, now, in_service)
         assert plan.today + change == pytest.approx(wanted, rel=1e-12)
         assert plan.change == pytest.approx(change, abs=1e-9)
+
+
+WOODS = [wood for wood in all_species() if wood.radial_shrinkage and wood.tangential_shrinkage]
+
+
+@given(st.sampled_from(WOODS), st.booleans(), between(0, 22), between(0, 22), between(0.001, 1))
+def test_every_wood_moves_on_without_a_jump_as_its_moisture_does(wood, flat, now, then, more):
+    pairs = (wood.radial_shrinkage, wood.radial_change), (wood.tangential_shrinkage, wood.tangential_change)
+    shrinkage, coefficient = pairs[0] if flat else pairs[1]
+    for known in (None, coefficient):
+        off = [
+            movement.thickness_today(40, one, other, shrinkage, known, wood.saturation).off_if_ignored
+            for one, other in ((now, then), (now, then + more), (now + more, then))
+        ]
+        assert 0 < off[1] - off[0] < 0.25 * more, "damper in service is thicker"
+        assert 0 < off[0] - off[2] < 0.25 * more, "damper now is thinner later"
+
+
+def test_the_woods_whose_two_figures_disagree_by_more_than_a_tenth_are_marked():
+    def apart(change, shrinkage, saturation):
+        return abs(change / movement.coefficient_from_shrinkage(shrinkage, saturation) - 1) > 0.1
+
+    for wood in WOODS:
+        pairs = (wood.radial_change, wood.radial_shrinkage), (wood.tangential_change, wood.tangential_shrinkage)
+        found = [apart(change, shrinkage, wood.saturation) for change, shrinkage in pairs if change]
+        assert wood.change_disputed == any(found), wood.name
 
 
 @given(between(5, 80), between(6, 14), between(6, 14), between(2, 12))

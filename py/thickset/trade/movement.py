@@ -16,6 +16,9 @@ COEFFICIENT_RANGE = (6.0, 14.0)
 """Moisture for which change coefficients hold [%]; Wood Handbook Eq 13-2, read."""
 
 
+Equation = Literal["13-2", "13-3", "13-2 and 13-3"]
+
+
 class Movement(NamedTuple):
     """A thickness now and later: today, change and off_if_ignored [mm]; equation used.
 
@@ -26,7 +29,7 @@ class Movement(NamedTuple):
     today: float
     change: float
     off_if_ignored: float
-    equation: Literal["13-2", "13-3"]
+    equation: Equation
 
 
 @formula(
@@ -151,6 +154,85 @@ def today_by_shrinkage(
     return wanted / (1 + change_by_shrinkage(1.0, shrinkage, now, in_service, saturation))
 
 
+_STRETCHES = (
+    "K = 100 × F / S − F; a = min(max(M1, 6), 14); b = min(max(M2, 6), 14); "
+    "r = (K + a) / (K + M1) × (1 + C × (b − a)) × (K + M2) / (K + b); "
+)
+
+
+@formula(
+    "thickness to plane to today [mm]",
+    "Between 6 and 14 % by the coefficient, beyond by the shrinkage, one stretch after the other, so that nothing jumps at the ends.",
+    wanted="T [mm] thickness in service",
+    shrinkage="S [%] shrinkage of the thickness from green to oven-dry",
+    coefficient="C [per %] change coefficient of the thickness",
+    now="M1 [%] moisture now",
+    in_service="M2 [%] moisture in service",
+    saturation="F [%] moisture at which shrinking begins",
+    steps=_STRETCHES + "today = T / r",
+    limits="moisture 0 to 30 %, or to the saturation entered.",
+    source="Wood Handbook Eq 13-2 (read) and 13-3 (form from memory, high) joined where Eq 13-2 ends, derived.",
+    known="memory",
+)
+def today_in_stretches(
+    wanted: float,
+    shrinkage: float,
+    coefficient: float,
+    now: float,
+    in_service: float,
+    saturation: float = FIBER_SATURATION,
+) -> float:
+    """Thickness today that becomes the wanted one, where one moisture lies in 6 to 14 % and the other does not.
+
+    >>> round(today_in_stretches(20.0, 4.9, 0.00169, 12, 6), 4), round(today_in_stretches(20.0, 4.9, 0.00169, 12, 5), 4)
+    (20.2049, 20.2393)
+    """
+    above_zero("wanted", wanted, "mm")
+    return wanted / _ratio(shrinkage, coefficient, now, in_service, saturation)
+
+
+@formula(
+    "change of size [mm]",
+    "Between 6 and 14 % by the coefficient, beyond by the shrinkage, one stretch after the other.",
+    size="D [mm] size now",
+    shrinkage="S [%] shrinkage from green to oven-dry",
+    coefficient="C [per %] change coefficient",
+    now="M1 [%] moisture now",
+    later="M2 [%] moisture later",
+    saturation="F [%] moisture at which shrinking begins",
+    steps=_STRETCHES + "dD = D × (r − 1)",
+    limits="moisture 0 to 30 %, or to the saturation entered.",
+    source="Wood Handbook Eq 13-2 (read) and 13-3 (form from memory, high) joined where Eq 13-2 ends, derived.",
+    known="memory",
+)
+def change_in_stretches(
+    size: float,
+    shrinkage: float,
+    coefficient: float,
+    now: float,
+    later: float,
+    saturation: float = FIBER_SATURATION,
+) -> float:
+    """Change of a size with moisture, where one moisture lies in 6 to 14 % and the other does not.
+
+    >>> round(change_in_stretches(20.0, 4.9, 0.00169, 12, 5), 4)
+    -0.2365
+    """
+    above_zero("size", size, "mm")
+    return size * (_ratio(shrinkage, coefficient, now, later, saturation) - 1)
+
+
+def _ratio(shrinkage: float, coefficient: float, now: float, later: float, saturation: float) -> float:
+    """Size later over size now [1]: to the nearest end of Eq 13-2, through its range, and on from its other end."""
+    low, high = COEFFICIENT_RANGE
+    first, last = min(max(now, low), high), min(max(later, low), high)
+    return (
+        (1 + change_by_shrinkage(1.0, shrinkage, now, first, saturation))
+        * (1 + change_by_coefficient(1.0, coefficient, first, last))
+        * (1 + change_by_shrinkage(1.0, shrinkage, last, later, saturation))
+    )
+
+
 @formula(
     "which way thickness moves [as given]",
     "A flatsawn board's thickness moves radially, a quartersawn board's tangentially.",
@@ -183,7 +265,7 @@ def thickness_way(grain: Grain, radial: float, tangential: float) -> float:
     shrinkage="S [%] shrinkage of the thickness",
     coefficient="C [per %] change coefficient of the thickness",
     saturation="F [%] moisture at which shrinking begins",
-    limits="moisture 0 to 30 %. Eq 13-2 is used where both lie in 6 to 14 % and the wood has a coefficient, Eq 13-3 elsewhere. `change` is what the wood does from today to service; `off_if_ignored` how far off it ends when planed to the wanted size today.",
+    limits="moisture 0 to 30 %. Eq 13-2 is used between 6 and 14 % where the wood has a coefficient, Eq 13-3 beyond and elsewhere. `change` is what the wood does from today to service; `off_if_ignored` how far off it ends when planed to the wanted size today.",
     source="Wood Handbook Eq 13-2 and 13-3 solved for the size now, derived.",
     known="derived",
 )
@@ -202,17 +284,29 @@ def thickness_today(
     (20.17, -0.169, '13-2')
     """
     above_zero("wanted", wanted, "mm")
-    low, high = COEFFICIENT_RANGE
-    near_room = low <= min(now, in_service) and max(now, in_service) <= high
-    if coefficient is not None and near_room:
-        off = change_by_coefficient(wanted, coefficient, now, in_service)
-        today = today_by_coefficient(wanted, coefficient, now, in_service)
-        equation: Literal["13-2", "13-3"] = "13-2"
-    else:
+    equation = _equation(now, in_service, coefficient)
+    if coefficient is None or equation == "13-3":
         off = change_by_shrinkage(wanted, shrinkage, now, in_service, saturation)
         today = today_by_shrinkage(wanted, shrinkage, now, in_service, saturation)
-        equation = "13-3"
+    elif equation == "13-2":
+        off = change_by_coefficient(wanted, coefficient, now, in_service)
+        today = today_by_coefficient(wanted, coefficient, now, in_service)
+    else:
+        off = change_in_stretches(wanted, shrinkage, coefficient, now, in_service, saturation)
+        today = today_in_stretches(wanted, shrinkage, coefficient, now, in_service, saturation)
     return Movement(today, wanted - today, off, equation)
+
+
+def _equation(now: float, later: float, coefficient: float | None) -> Equation:
+    """Which equation tells of a change of moisture [%]: Eq 13-2 holds near room moisture and needs a coefficient.
+
+    >>> _equation(12, 7, 0.00169), _equation(12, 5, 0.00169), _equation(20, 15, 0.00169), _equation(12, 7, None)
+    ('13-2', '13-2 and 13-3', '13-3', '13-3')
+    """
+    low, high = COEFFICIENT_RANGE
+    if coefficient is None or max(now, later) <= low or min(now, later) >= high:
+        return "13-3"
+    return "13-2" if low <= min(now, later) and max(now, later) <= high else "13-2 and 13-3"
 
 
 @formula(

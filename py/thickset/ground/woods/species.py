@@ -25,7 +25,8 @@ PLANING_SOURCE = (
 class Species:
     """One wood: changes [1 per % moisture], shrinkage [%], gravities [1], hardness [lbf].
 
-    Each `*_known` says how the figures beside it are known; None means no figure.
+    Each `*_known` says how the figures beside it are known; None means no figure. `change_disputed`: a change is more than
+    a tenth off what the shrinkage makes of it, and may be that of a commercial group; then the shrinkage is used.
 
     >>> require("Oak, white").gravity_12
     Fraction(17, 25)
@@ -47,6 +48,7 @@ class Species:
     defect_free: int | None
     planing_known: str
     also_called: tuple[str, ...] = ()
+    change_disputed: bool = False
 
     @property
     def saturation(self) -> float:
@@ -250,12 +252,13 @@ def _read(row: dict[str, str]) -> Species:
     green = Fraction(row["specific_gravity_green"])
     dry = row["specific_gravity_12pct"]
     known = row["gravity_known"]
+    change_known, _, disputed = row["change_known"].partition("; ")
     return Species(
         name=row["species"],
         group=row["group"],
         radial_change=_number(row["radial_change_per_pct"]),
         tangential_change=_number(row["tangential_change_per_pct"]),
-        change_known=row["change_known"],
+        change_known=change_known,
         radial_shrinkage=_number(row["radial_shrinkage_pct"]),
         tangential_shrinkage=_number(row["tangential_shrinkage_pct"]),
         volumetric_shrinkage=_number(row["volumetric_shrinkage_pct"]),
@@ -267,6 +270,7 @@ def _read(row: dict[str, str]) -> Species:
         defect_free=int(row["planing_defect_free_pct"] or 0) or None,
         planing_known=row["planing_known"],
         also_called=tuple(filter(None, row["also_called"].split("; "))),
+        change_disputed=disputed == "disputed",
     )
 
 

@@ -15,15 +15,21 @@ from thickset.trade.movement import (
     Movement,
     change_by_coefficient,
     change_by_shrinkage,
+    change_in_stretches,
     stop_proud,
     thickness_today,
     thickness_way,
     today_by_coefficient,
     today_by_shrinkage,
+    today_in_stretches,
 )
 
 KNOWN = {"memory": "from memory"}
 """How a figure of the table of woods is known, as it is said; the other words stand as they are."""
+
+
+DISPUTED = "its change coefficient is left out: it is more than a tenth off the shrinkage, and may be that of a commercial group"
+"""Said where a wood's two figures disagree: a coefficient is worked out from the shrinkage, which was measured."""
 
 
 @dataclass(frozen=True)
@@ -111,15 +117,22 @@ def _change(job: Job, name: str | None, now: float, then: float, grain: str) -> 
         movement = thickness_today(wanted, now, then, shrinkage, coefficient, saturation)
     except OutOfRangeError as error:
         return Change(wood.name, None, None, None, f"{error.text}.")
-    if movement.equation == "13-2":
-        today = worked(today_by_coefficient, wanted=wanted, coefficient=coefficient, now=now, in_service=then)
-        change = worked(change_by_coefficient, size=planed, coefficient=coefficient, now=now, later=then)
-    else:
-        way = {"shrinkage": shrinkage, "saturation": saturation}
-        today = worked(today_by_shrinkage, wanted=wanted, now=now, in_service=then, **way)
-        change = worked(change_by_shrinkage, size=planed, now=now, later=then, **way)
+    by_shrinkage = {"shrinkage": shrinkage, "saturation": saturation}
+    match movement.equation:
+        case "13-2":
+            today = worked(today_by_coefficient, wanted=wanted, coefficient=coefficient, now=now, in_service=then)
+            change = worked(change_by_coefficient, size=planed, coefficient=coefficient, now=now, later=then)
+        case "13-3":
+            today = worked(today_by_shrinkage, wanted=wanted, now=now, in_service=then, **by_shrinkage)
+            change = worked(change_by_shrinkage, size=planed, now=now, later=then, **by_shrinkage)
+        case _:
+            both = {**by_shrinkage, "coefficient": coefficient}
+            today = worked(today_in_stretches, wanted=wanted, now=now, in_service=then, **both)
+            change = worked(change_in_stretches, size=planed, now=now, later=then, **both)
     named = {"coefficient": wood.change_known, "shrinkage": wood.shrinkage_known}
     told = {name: f"of {wood.name}, table of woods, {KNOWN.get(known, known)}" for name, known in named.items()}
+    if wood.change_disputed:
+        told["shrinkage"] += f"; {DISPUTED}"
     off = planed + number(change) - wanted
     return Change(wood.name, movement, telling(today, told), telling(change, told), off=off)
 
@@ -132,7 +145,7 @@ def _figures(wood: Species, grain: str) -> tuple[float | None, float | None]:
         thickness_way(way, radial, tangential) if radial is not None and tangential is not None else None
         for radial, tangential in pairs
     ]
-    return found[0], found[1]
+    return found[0], None if wood.change_disputed else found[1]
 
 
 def beyond(found: InService, tolerance: Fraction) -> list[Change]:

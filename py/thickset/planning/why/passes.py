@@ -134,14 +134,14 @@ def _between(at: str, title: str, value: Fraction, job: Job, thickest: Fraction)
     """The setting before the last of a lot with no more than two finish cuts to go: half way, or the evenest that keeps the limits."""
     target, finish, step = job.target, job.practice.finish_cut, job.planer.step
     if value == half_way(thickest, target, step):
-        numbers = {"thickest": thickest, "target": target, "step": step}
+        numbers: dict[str, Value] = {"thickest": thickest, "target": target, "step": step}
         half = length("f′", "half of what is over, down to a whole step", value - target)
         return replace(computed(at, title, value, half_way, job.units, numbers), between=(half,))
     only = "Half of what is over would break a limit."
     steps_above = (value - target) / step
     if steps_above.denominator == 1:
-        numbers = {"target": target, "step": step, "steps_above": steps_above.numerator}
-        return computed(at, title, value, evenest_above, job.units, numbers, only)
+        steps: dict[str, Value] = {"target": target, "step": step, "steps_above": int(steps_above)}
+        return computed(at, title, value, evenest_above, job.units, steps, only)
     return computed(at, title, value, one_cut_above, job.units, {"target": target, "finish_cut": finish}, only)
 
 
