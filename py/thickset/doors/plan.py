@@ -95,7 +95,7 @@ def _split(asked: Json) -> Json:
     plan = planned(asked)
     split = best_split(plan)
     if split is None:
-        raise ProblemsError([Problem("boards", "No split into two lots saves minutes or a board.")])
+        raise ProblemsError([Problem("boards", "No split by thickness, width, wood or load saves minutes or a board.")])
     given = asked["job"]
     title = plan.job.title or "Lot"
     jobs = []

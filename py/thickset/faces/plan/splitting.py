@@ -12,6 +12,7 @@ from thickset.planning.passes.split import Half, Split
 NAMES = {
     "thickness": ("the thicker boards", "the thinner boards"),
     "width": ("the wider boards", "the narrower boards"),
+    "load": ("the boards that load the motor more", "the boards that load it less"),
     "wood": ("boards of one wood", "the others"),
 }
 
@@ -23,10 +24,10 @@ def splitting(plan: Plan, split: Split | None) -> Markup:
 
     >>> from thickset.faces.words.example import lot
     >>> splitting(lot("7/8"), None)
-    '<p class="split">One lot: no split into two saves minutes or a board.</p>'
+    '<p class="split">One lot: no split by thickness, width, wood or load saves minutes or a board.</p>'
     """
     if split is None:
-        return el("p", "One lot: no split into two saves minutes or a board.", class_="split")
+        return el("p", "One lot: no split by thickness, width, wood or load saves minutes or a board.", class_="split")
     halves = zip(names(plan, split), split.halves, strict=True)
     return el(
         "div",

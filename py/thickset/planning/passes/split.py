@@ -6,23 +6,24 @@ sides where the whole lot could not (rules 1 and 10); and a wide or dense board 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal, NamedTuple
 
-from thickset.ground.job.job import Board, Job, ProblemsError
+from thickset.ground.job.job import Job, ProblemsError
 from thickset.planning.passes.limits import problems_of
+from thickset.planning.passes.lot import pieces_of
 from thickset.planning.passes.model import Outcome, Plan
 from thickset.planning.passes.outcomes import both_faces, outcomes_of
 from thickset.planning.passes.planner import passes_of
 
-By = Literal["thickness", "width", "wood"]
+By = Literal["thickness", "width", "wood", "load"]
 
 MOST_TRIED = 16
-"""Places at which a lot is split by thickness, and by width; of more, evenly chosen ones [count]."""
+"""Places at which a lot is split by thickness, by width and by load; of more, evenly chosen ones [count]."""
 
-MOST_PLANNED = 1500
+MOST_PLANNED = 2500
 """Boards planned for all tries together, so that a large lot does not keep one waiting [count]."""
 
 
@@ -100,22 +101,26 @@ def _planned(job: Job, boards: tuple[int, ...]) -> tuple[Half, tuple[Outcome, ..
 
 
 def _first_lots(job: Job) -> Iterator[tuple[By, tuple[int, ...]]]:
-    """The boards of the first lot: the thicker ones, the wider ones, those of one wood."""
-    most = min(MOST_TRIED, MOST_PLANNED // (3 * len(job.boards)))
+    """The boards of the first lot: the thicker ones, the wider ones, those of one wood, those that load the motor more."""
+    most = min(MOST_TRIED, MOST_PLANNED // (5 * len(job.boards)))
     light = job.target + 2 * job.practice.finish_cut
     thicker = tuple(n for n, board in enumerate(job.boards) if board.thick > light)
     if 0 < len(thicker) < len(job.boards):
         yield "thickness", thicker
-    yield from (("thickness", boards) for boards in _above(job, lambda board: board.thick, most))
-    yield from (("width", boards) for boards in _above(job, lambda board: board.width, most))
+    yield from (("thickness", boards) for boards in _above([board.thick for board in job.boards], most))
+    yield from (("width", boards) for boards in _above([board.width for board in job.boards], most))
     woods = sorted({board.species or "" for board in job.boards})[:most]
     for wood in woods if len(woods) > 1 else ():
         yield "wood", tuple(n for n, board in enumerate(job.boards) if (board.species or "") == wood)
+    if job.planer.known_cut:
+        pieces = pieces_of(job.boards, job.planer.known_cut)
+        yield from (("load", boards) for boards in _above([piece.load for piece in pieces], most))
+        yield from (("load", boards) for boards in _above([piece.load * piece.thick for piece in pieces], most))
 
 
-def _above(job: Job, size: Callable[[Board], Fraction], most: int) -> Iterator[tuple[int, ...]]:
+def _above(sizes: Sequence[Fraction], most: int) -> Iterator[tuple[int, ...]]:
     """The boards above each size that some of them have, or above some of the sizes when there are many."""
-    sizes = sorted({size(board) for board in job.boards})[:-1] if most else []
-    every = -(-len(sizes) // most) if sizes else 1
-    for limit in sizes[::every]:
-        yield tuple(n for n, board in enumerate(job.boards) if size(board) > limit)
+    limits = sorted(set(sizes))[:-1] if most else []
+    every = -(-len(limits) // most) if limits else 1
+    for limit in limits[::every]:
+        yield tuple(n for n, size in enumerate(sizes) if size > limit)

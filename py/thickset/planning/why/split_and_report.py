@@ -15,7 +15,7 @@ from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Check, Quantity, Reason, count, length
 
 SPLIT = Rule(
-    "Of the ways to split the lot by thickness, width or wood that were tried, the one with most boards more on both sides and, of equal ones, "
+    "Of the ways to split the lot by thickness, width, wood or load that were tried, the one with most boards more on both sides and, of equal ones, "
     "most minutes less. No board may come out worse. Each of the two is planned like a lot of its own, to the same target.",
     "follows from the plans of the two lots",
     "derived",
