@@ -167,3 +167,14 @@ def test_a_board_nobody_could_have_is_an_error_at_its_field(field, build):
     with pytest.raises(OutOfRangeError) as caught:
         build()
     assert caught.value.field == field
+
+
+@pytest.mark.parametrize(("cup", "bow", "twist"), [(-3, -18, 4), (3, 18, -4), (2, -9, 0), (-4, 14, 6)])
+def test_between_the_spots_looked_at_no_more_is_lost_than_is_told(monkeypatch, cup, bow, twist):
+    board = RoughBoard(2400, 300, ((28.0, 27.2, 29.0), (27.5, 26.8, 28.1), (28.3, 27.7, 28.0)), cup, bow, twist)
+    told = whole_slab(board)
+    monkeypatch.setattr(slab, "SPOTS_ALONG", 97)
+    monkeypatch.setattr(slab, "SPOTS_ACROSS", 33)
+    closer = whole_slab(board)
+    assert 0 <= told.thickness - closer.thickness <= told.unsure
+    assert 0.01 < told.unsure < 0.2

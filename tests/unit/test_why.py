@@ -121,7 +121,7 @@ def test_every_number_of_the_plan_can_be_asked(demo):
         for n, fed in enumerate(one["fed"]):
             wanted |= {f"passes[{p}].fed[{n}].{key}" for key in fed if key != "board"}
     for n in range(len(plan["boards"])):
-        wanted |= {f"boards[{n}].{key}" for key in ("outcome", "short_mm", "taken_mm.A", "taken_mm.B")}
+        wanted |= {f"boards[{n}].{key}" for key in ("outcome", "count", "short_mm", "taken_mm.A", "taken_mm.B")}
     for n in range(len(plan["targets"])):
         wanted |= {f"targets[{n}].{key}" for key in ("target_mm", "both_sides")}
     assert asked == wanted

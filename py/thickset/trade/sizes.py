@@ -25,10 +25,12 @@ DRESSED_DRY = _table("""
     2 1 1/2
     2-1/2 2
     3 2 1/2
+    3-1/2 3
     4 3 1/2
+    4-1/2 4
 """)
 """Least dressed thickness of dry softwood by nominal size [in]; PS 20, read on a reference
-site; exact."""
+site, 3-1/2 and 4-1/2 from memory; exact."""
 
 DRESSED_GREEN = _table("""
     1/2 15/32
@@ -40,9 +42,11 @@ DRESSED_GREEN = _table("""
     2 1 9/16
     2-1/2 2 1/16
     3 2 9/16
+    3-1/2 3 1/16
     4 3 9/16
+    4-1/2 4 1/16
 """)
-"""The same for green softwood [in]; PS 20, read on a reference site; exact."""
+"""The same for green softwood [in]; PS 20, read on a reference site, 3-1/2 and 4-1/2 from memory; exact."""
 
 SURFACED = _table("""
     3/8 3/16
@@ -97,7 +101,7 @@ class Purchase(NamedTuple):
     nominal="nominal [in] nominal size",
     green="green [yes or no] surfaced green",
     limits="the nominal sizes of the table.",
-    source="PS 20, read on a reference site.",
+    source="PS 20, read on a reference site, 3-1/2 and 4-1/2 from memory.",
     known="read",
 )
 def dressed_softwood(nominal: str, green: bool = False) -> Fraction:

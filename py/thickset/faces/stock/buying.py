@@ -18,6 +18,10 @@ from thickset.trade.sizes import METRIC_CUSTOMARY, SURFACED, SURFACED_FROM_MEMOR
 SHOWN = 3
 
 
+TOLD = 0.005
+"""Less than this [mm] is not worth telling of a board that is still rough."""
+
+
 def slab_words(whole: Slab, best: Slab, wanted: Fraction, units: Units) -> Markup:
     """Whether a rough board makes a part of a thickness [mm].
 
@@ -47,7 +51,11 @@ def slab_words(whole: Slab, best: Slab, wanted: Fraction, units: Units) -> Marku
         ),
         el(
             "p",
-            "The slab is what jointing and planing can leave at the very most. Stresses let go when wood is cut: keep some to spare.",
+            "The slab is what jointing and planing can leave at the very most. ",
+            figure(f"Between the spots that were looked at up to {say(best.unsure)} more may be lost. ")
+            if best.unsure >= TOLD
+            else None,
+            "Stresses let go when wood is cut: keep some to spare.",
             class_="hint",
         ),
         ask_button("slab", "Why these figures?"),

@@ -8,6 +8,7 @@ in the wood, found by a small linear programme.
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
 from thickset.planning.stock.gap import Point, widest_gap
@@ -15,8 +16,7 @@ from thickset.trade.limits import OutOfRangeError, above_zero, within
 
 SPOTS_ALONG = 17
 SPOTS_ACROSS = 9
-"""Spots of a window at which its faces are taken [count]; between them a bow hides less
-than 0.4 % of its own height."""
+"""Spots of a window at which its faces are taken [count]; what hides between them is told (see Slab.unsure)."""
 
 PLACES_ALONG = 9
 PLACES_ACROSS = 5
@@ -75,7 +75,8 @@ class Slab(NamedTuple):
     """The flat slab: its thickness, where its window begins and how large it is [mm].
 
     `lost` is what the board's shape takes: its thin spot there less the slab [mm]. `upper` and `lower` are the spots that
-    hold it: what the upper ones weigh together less the lower ones is the slab. `tried`: places looked at [count].
+    hold it: what the upper ones weigh together less the lower ones is the slab. `tried`: places looked at [count]. `unsure`: how much
+    thinner [mm] it may be, for what stands out between the spots that were looked at.
 
     >>> Slab(20.0, 3.0, 0, 0, 600, 90).thickness
     20.0
@@ -90,6 +91,7 @@ class Slab(NamedTuple):
     upper: tuple[Touch, ...] = ()
     lower: tuple[Touch, ...] = ()
     tried: int = 1
+    unsure: float = 0.0
 
 
 def whole_slab(board: RoughBoard) -> Slab:
@@ -131,7 +133,8 @@ def slab_of(board: RoughBoard, from_end_1: float, from_edge: float, length: floa
     gap = widest_gap(points)
     upper = tuple(Touch(weight, *spots[n], points[n].high) for weight, n in gap.highs)
     lower = tuple(Touch(weight, *spots[n], points[n].low) for weight, n in gap.lows)
-    return Slab(gap.width, thin - gap.width, from_end_1, from_edge, length, width, upper, lower)
+    unsure = _hidden(board.bow, board.length, along) + _hidden(board.cup, board.width, across)
+    return Slab(gap.width, thin - gap.width, from_end_1, from_edge, length, width, upper, lower, unsure=unsure)
 
 
 def best_slab(board: RoughBoard, length: float, width: float) -> Slab:
@@ -161,6 +164,17 @@ def _spots(start: float, size: float, count: int, whole: float, nodes: int) -> I
     even = {start + size * i / (count - 1) for i in range(count)}
     measured = (whole * i / (nodes - 1) for i in range(nodes)) if nodes > 1 else iter(())
     return iter(sorted(even | {spot for spot in measured if start < spot < start + size}))
+
+
+def _hidden(middle: float, chord: float, spots: Sequence[float]) -> float:
+    """How far an arc stands off the straight line between neighboring spots, at the most [mm].
+
+    A hollow upper face dips under it, the lower face of a crowned one bulges over it; thickness and twist run straight there.
+    """
+    return max(
+        abs(_arc(middle, chord, (one + other) / 2) - (_arc(middle, chord, one) + _arc(middle, chord, other)) / 2)
+        for one, other in pairwise(spots)
+    )
 
 
 def _unit(value: float, start: float, size: float) -> float:

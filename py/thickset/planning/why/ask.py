@@ -47,6 +47,9 @@ SHORT_NAMES = {
 ABOUT_THE_PLAN = ("minutes", "decides")
 """What "plan" asks."""
 
+ABOUT_A_BOARD = {"outcome": why_boards.outcome, "count": why_boards.alike, "short_mm": why_boards.short}
+"""What of a board can be asked, by its key in the plan document; what is taken off it is asked of a face."""
+
 _PART = re.compile(r"[a-z_]+|\[\d+\]|[AB]")
 
 
@@ -105,6 +108,8 @@ def full(what: str) -> str:
     ('passes[1].fed[0].cut_mm', 'decides')
     """
     head, dot, last = what.strip().rpartition(".")
+    if head == "decides":  # its board, reading and thickness have one reason
+        return head
     return f"{head}{dot}{SHORT_NAMES.get(last, last)}"
 
 
@@ -123,7 +128,7 @@ def _all_paths(plan: Plan, below: str) -> Iterator[str]:
         yield "minutes"
     yield "decides"
     if plan.rest:
-        yield from ("rest.stop_mm", "rest.first_minutes", "rest.second_minutes")
+        yield from ("rest.stop_mm", "rest.after_pass", "rest.first_minutes", "rest.second_minutes")
     for p, one in enumerate(plan.passes):
         at = f"passes[{p}]"
         if below.startswith("passes[") and not below.startswith(at):
@@ -132,7 +137,7 @@ def _all_paths(plan: Plan, below: str) -> Iterator[str]:
         for n in range(len(one.fed)):
             yield from (f"{at}.fed[{n}].{key}" for key in ABOUT_A_BOARD_IN_A_PASS)
     for n in range(len(plan.outcomes)):
-        yield from (f"boards[{n}].{key}" for key in ("outcome", "short_mm", "taken_mm.A", "taken_mm.B"))
+        yield from (f"boards[{n}].{key}" for key in ("outcome", "count", "short_mm", "taken_mm.A", "taken_mm.B"))
     for n in range(len(plan.targets)):
         yield from (f"targets[{n}].{key}" for key in ("target_mm", "both_sides"))
 
@@ -145,6 +150,8 @@ def _reason(plan: Plan, path: str) -> Reason:
         return _decides(plan)
     if path == "rest.stop_mm":
         return why_boards.rest(plan, path)
+    if path == "rest.after_pass":
+        return why_boards.last_before_the_rest(plan, path)
     if parts[0] == "rest":
         return _minutes_of_stage(plan, path)
     place = int(parts[1][1:-1])
@@ -158,7 +165,7 @@ def _reason(plan: Plan, path: str) -> Reason:
     outcome = plan.outcomes[place]
     if parts[2] == "taken_mm":
         return why_boards.taken(plan, outcome, parts[3], path)
-    return (why_boards.short if parts[2] == "short_mm" else why_boards.outcome)(plan, outcome, path)
+    return ABOUT_A_BOARD[parts[2]](plan, outcome, path)
 
 
 def _about_a_pass(plan: Plan, one: Pass, key: str, path: str) -> Reason:

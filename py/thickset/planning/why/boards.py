@@ -268,6 +268,50 @@ def rest(plan: Plan, at: str) -> Reason:
     return computed(at, "Where the boards rest", stop, stop_above, job.units, numbers)
 
 
+def last_before_the_rest(plan: Plan, at: str) -> Reason:
+    """How many passes lie before the rest: those whose settings are no lower than where it stops (rule 12).
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.passes.planner import make_plan
+    >>> from thickset.planning.passes.stages import resting
+    >>> last_before_the_rest(make_plan(resting(small_job(), Fraction(1))), "rest.after_pass").result.value
+    3
+    """
+    stop = length("S", "where the boards rest", plan.rest.stop if plan.rest else None)
+    passes = plan.rest.after if plan.rest else 0
+    checks = tuple(
+        Check(
+            length(f"S{one.number}", f"setting of pass {one.number}", one.setting),
+            "≥" if one.number <= passes else "<",
+            stop,
+        )
+        for one in plan.passes[max(0, passes - 1) : passes + 1]
+    )
+    put_in = (count("K", "passes in all", len(plan.passes)), count("k", "passes below that", len(plan.passes) - passes))
+    result = count("n", "passes", passes)
+    return ruled(at, "Passes before the rest", result, RULES[12], (*put_in, stop), (("n", "K − k"),), checks)
+
+
+def alike(plan: Plan, outcome: Outcome, at: str) -> Reason:
+    """How many boards an entry stands for: as many as were entered.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.passes.planner import make_plan
+    >>> plan = make_plan(small_job())
+    >>> alike(plan, plan.outcomes[0], "boards[0].count").result.value
+    1
+    """
+    board = plan.job.boards[outcome.board]
+    rule = Rule(
+        "As many as were entered; one when nothing was. They are one entry in the plan and are counted one by one in minutes and parts.",
+        "as entered",
+        "derived",
+        "boards that are alike.",
+    )
+    entered = count("N", "boards entered as one", board.count)
+    return ruled(at, f"Boards alike, {board.name}", count("n", "boards", board.count), rule, (entered,), (("n", "N"),))
+
+
 Ask = Callable[[Plan, Pass, Fed, str], Reason]
 
 ABOUT_A_BOARD_IN_A_PASS: dict[str, Ask] = {"cut_mm": cut, "load": load, "clean": clean, "up": up, "leads": leads}
