@@ -7,7 +7,7 @@ import {fieldOf} from './base/places.js'
  * @typedef {object} Parts
  * @property {import('./plan/answers.js').Asking} asking
  * @property {ReturnType<typeof import('./lot/entry.js').createEntry>} entry
- * @property {ReturnType<typeof import('./stock/more_here.js').createMoreHere>} more
+ * @property {ReturnType<typeof import('./stock/wire_questions.js').wireQuestions>} questions
  * @property {import('./planer/planers_here.js').Shop} shop
  */
 
@@ -23,12 +23,12 @@ export class Going {
 
   /** @param {View} view */
   to(view) {
-    const {asking, entry, more} = this.#parts()
+    const {asking, entry, questions} = this.#parts()
     asking.wantPlan(false)
     entry.away()
     this.#state.turn({view})
     asking.turned()
-    if (view === 'more') more.again()
+    if (view === 'more') questions.again()
   }
 
   /** @param {string} path */

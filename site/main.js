@@ -8,7 +8,7 @@ import {createBoot} from './engine/boot.js'
 import {startOffline} from './engine/offline.js'
 import {answer, built, engine, last, listen, showFrame, state, store} from './first.js'
 import {Going} from './going.js'
-import {createActing} from './jobs/job_acts.js'
+import {bindActions} from './jobs/job_acts.js'
 import {Keeping} from './jobs/jobs_here.js'
 import {Pen} from './kept/pen.js'
 import {createEntry} from './lot/entry.js'
@@ -22,10 +22,10 @@ import {RunEvents} from './machine/run_events.js'
 import {Asking} from './plan/answers.js'
 import {createPaper} from './plan/paper.js'
 import {createRehearse} from './plan/rehearse.js'
-import {createHanding} from './plan/sharing.js'
+import {createSharing} from './plan/sharing.js'
 import {createWhy} from './plan/why.js'
 import {Shop} from './planer/planers_here.js'
-import {createMoreHere} from './stock/more_here.js'
+import {wireQuestions} from './stock/wire_questions.js'
 
 /** @import {Ask} from './base/types.js' */
 
@@ -35,34 +35,34 @@ const undo = createUndo($('#undo'))
 const offerUndo = undo.offer
 
 const taps = new Taps()
-const going = new Going(state, () => ({asking, entry, more, shop}))
+const going = new Going(state, () => ({asking, entry, questions, shop}))
 const boot = createBoot($('#boot'), $('#boot-failed'))
 const shop = new Shop($('#planer'), state, store, {ask, offerUndo})
 const entry = createEntry($('main'), $('#pad'), state, {
   offerUndo,
   onDone: () => asking.wantPlan(true),
-  onRun: (input) => (more.finals.root.contains(input) ? more.finals : machine).entered(input),
+  onRun: (input) => (questions.finals.root.contains(input) ? questions.finals : machine).entered(input),
 })
 const onTold = () => entry.showDoubt()
 const events = new RunEvents(state, {ask})
 const machine = createRun($('#run'), {
-  onEvent: (event) => events.happened(event),
+  onEvent: (event) => events.append(event),
   onMeasured: (event) => events.measured(event),
   onTold,
   onUndo: () => events.undo(),
   runNow: () => events.now(),
   onNotTaken: (on) => taps.nudgeOn(on, 'Not taken: the screen had moved on'),
 })
-const more = createMoreHere($('#more'), state, store, {ask, events, onTold})
+const questions = wireQuestions($('#more'), state, store, {ask, events, onTold})
 const rehearse = createRehearse($('#rehearse', document, HTMLDetailsElement), {onOpen: () => asking.askRehearse()})
 const glance = createGlance($('#at-a-glance'), {onTap: () => going.toFirstProblem()})
 const keeping = new Keeping($('#jobs'), state, store, {
   offerUndo,
   onNew: () => entry.fields.focus('target.thickness'),
 })
-const handing = createHanding(state, store, {ask})
+const sharing = createSharing(state, store, {ask})
 const onPlan = () => going.to('plan')
-const asking = new Asking(state, store, {ask, entry, answer, machine, more, rehearse, glance, onPlan})
+const asking = new Asking(state, store, {ask, entry, answer, machine, questions, rehearse, glance, onPlan})
 const paper = createPaper($('#paper'), {ask, onTrouble: onPlan})
 const place = () => asking.place()
 createWoods($('main'), {ask: (text) => ask({ask: 'species', text}, 'species')})
@@ -71,7 +71,7 @@ const toSend = () => {
   going.to('plan')
   $('#send').scrollIntoView()
 }
-createActing(state, store, {
+bindActions(state, store, {
   ask,
   restart: () => engine.restart(),
   toSend,
@@ -84,7 +84,7 @@ createActing(state, store, {
 })
 createWhy($('#why', document, HTMLDialogElement), $('main'), {
   ask: (what) => {
-    const ofForm = more.question(what) ?? shop.question(what)
+    const ofForm = questions.question(what) ?? shop.question(what)
     const question = ofForm ?? {job: JSON.parse(asking.painted() || '{}'), what}
     return ask({ask: 'why', units: state.draft.units, ...question}, 'why')
   },
@@ -109,12 +109,12 @@ function show() {
   $(`#way input[value="${state.way}"]`, document, HTMLInputElement).checked = true
   machine.show(state.view === 'run')
   entry.show()
-  if (state.view === 'more') more.show()
+  if (state.view === 'more') questions.show()
   if (state.view === 'jobs') keeping.show()
   if (state.view === 'planer') shop.show()
   undo.check()
   asking.place()
-  handing.show()
+  sharing.show()
   asking.tell()
 }
 
@@ -134,8 +134,8 @@ listen({
     boot.state(name, detail)
     if (name === 'ready') {
       asking.plan()
-      handing.ready()
-      if (state.view === 'more') more.again()
+      sharing.ready()
+      if (state.view === 'more') questions.again()
     } else asking.showPlanState()
   },
   stage: (told) => boot.stage(told),

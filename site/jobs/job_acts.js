@@ -7,16 +7,16 @@ import {learn, newKnives} from './learning.js'
 /** @import {State, Store} from '../base/types.js' */
 /**
  * The parts that act, with those of learning.js.
- * @typedef {object} Acting
+ * @typedef {object} ActionParts
  * @property {() => void} restart the engine
  * @property {() => void} toSend to where the job is handed over
  * @property {ReturnType<typeof import('../lot/entry.js').createEntry>} entry
  * @property {ReturnType<typeof import('../plan/paper.js').createPaper>} paper
  */
-/** @typedef {import('./learning.js').Parts & Acting} Parts */
+/** @typedef {import('./learning.js').Parts & ActionParts} Parts */
 
 /** @param {State} state @param {Store} store @param {Parts} parts */
-export function createActing(state, store, parts) {
+export function bindActions(state, store, parts) {
   const {place, keeping, entry, paper, toSend} = parts
   /** @type {Record<string, (button: HTMLElement) => void>} */
   const actions = {

@@ -72,13 +72,13 @@ class RunScreen {
       if (fresh || this.#ahead) this.#handlers.onUndo()
       else this.#handlers.onNotTaken(button)
       this.#ahead = false
-    } else if (event && (fresh || this.#isOfSamePass(button))) this.#happens(button, JSON.parse(event))
+    } else if (event && (fresh || this.#isOfSamePass(button))) this.#append(button, JSON.parse(event))
     else if (event) this.#handlers.onNotTaken(button)
     else if ('add' in button.dataset) this.#add(around(button, '[data-measure]'))
   }
 
   /** @param {HTMLButtonElement} button @param {RunEvent} event */
-  #happens(button, event) {
+  #append(button, event) {
     this.#ahead = true
     if (isKey(button)) {
       button.setAttribute('aria-pressed', 'true')

@@ -43,7 +43,7 @@ export class RunEvents {
    * One more event of the run, with the seconds since the one before where this page saw it.
    * @param {RunEvent} event
    */
-  happened(event) {
+  append(event) {
     const {draft} = this.#state
     const run = runOf(draft)
     const now = Date.now()
@@ -71,7 +71,7 @@ export class RunEvents {
       if (!said || this.#state.draft.id !== id) return null
       if (!said.ok) return said.problems
     }
-    this.happened(event)
+    this.append(event)
     return []
   }
 

@@ -13,7 +13,7 @@ import {isBlank, pileBegun, runOf, tally} from '../base/job.js'
  * @property {ReturnType<typeof import('../lot/entry.js').createEntry>} entry
  * @property {ReturnType<typeof import('./plan.js').createPlan>} answer
  * @property {ReturnType<typeof import('../machine/run.js').createRun>} machine
- * @property {ReturnType<typeof import('../stock/questions.js').createMore>} more
+ * @property {ReturnType<typeof import('../stock/questions.js').createQuestions>} questions
  * @property {ReturnType<typeof import('./rehearse.js').createRehearse>} rehearse
  * @property {ReturnType<typeof import('../lot/glance.js').createGlance>} glance
  * @property {() => void} onPlan
@@ -136,7 +136,7 @@ export class Asking {
   async #askMore() {
     if (this.#state.view !== 'more' || this.#last?.ok !== true) return
     const said = await this.#parts.ask({ask: 'more', job: this.place()}, 'more')
-    if (said) this.#parts.more.paint(said.html ?? {}, said.ok ? '' : said.problems[0]?.text)
+    if (said) this.#parts.questions.paint(said.html ?? {}, said.ok ? '' : said.problems[0]?.text)
   }
 
   /**

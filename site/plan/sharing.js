@@ -12,7 +12,7 @@ import {Send} from './send.js'
 const WAIT = 300
 
 /** @param {State} state @param {Store} store @param {{ask: Ask}} core */
-export function createHanding(state, store, {ask}) {
+export function createSharing(state, store, {ask}) {
   const arriving = createArriving(state, store, {ask})
   let withRun = true
   /** The draft that the link is of, and whether the link is still to be made. @type {Draft | null} */

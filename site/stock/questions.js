@@ -30,7 +30,7 @@ const PLACES = [
 ]
 
 /** @param {HTMLElement} root @param {Handlers} handlers */
-export function createMore(root, {onParts, onAsk, defects, finals, forms, onForm}) {
+export function createQuestions(root, {onParts, onAsk, defects, finals, forms, onForm}) {
   /** Where the core's answer goes. @type {Map<string, HTMLElement>} */
   const slots = new Map()
   /** The job's fields of one of the places, as the build wrote them. @param {string} name */

@@ -6,7 +6,7 @@ import {createSpots} from '../lot/spots.js'
 import {Finals} from '../machine/finals.js'
 import {boardNames, boardsLeft} from '../machine/run_events.js'
 import {Defects} from './defects.js'
-import {createMore} from './questions.js'
+import {createQuestions} from './questions.js'
 
 /** @import {Ask, State, Store} from '../base/types.js' */
 /** @import {RunEvents} from '../machine/run_events.js' */
@@ -18,7 +18,7 @@ import {createMore} from './questions.js'
  * @param {Store} store
  * @param {{ask: Ask, events: RunEvents, onTold: () => void}} handlers
  */
-export function createMoreHere(root, state, store, {ask, events, onTold}) {
+export function wireQuestions(root, state, store, {ask, events, onTold}) {
   const defects = new Defects({onDefects: (list) => state.change(withDefects(state.draft, list))})
   const finals = new Finals({
     spots: createSpots,
@@ -27,7 +27,7 @@ export function createMoreHere(root, state, store, {ask, events, onTold}) {
     onSnipe: (lead, trail) => events.measured({did: 'snipe', lead, trail}),
     onTold,
   })
-  const more = createMore(root, {
+  const questions = createQuestions(root, {
     defects,
     finals,
     forms: () => store.forms(state.draft.units),
@@ -36,12 +36,12 @@ export function createMoreHere(root, state, store, {ask, events, onTold}) {
     onAsk: (lane, question) => ask({...question, units: state.draft.units}, lane),
   })
   return {
-    ...more,
+    ...questions,
     finals,
     /** What the job in hand has of all this. */
     show() {
       const {draft} = state
-      more.show(partsOf(draft))
+      questions.show(partsOf(draft))
       const run = runOf(draft)
       const written = run.filter(({did}) => did === 'retarget').at(-1)?.thickness
       const target = String(written ?? draft.settings['target.thickness'] ?? '')
