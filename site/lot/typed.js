@@ -19,6 +19,6 @@ export function isSomethingTyped(root, state) {
     const name = around(field, '[data-field]')?.dataset.field
     const ofDraft = name !== undefined && textOf(state, name) !== undefined
     const inDocument = Boolean(around(field, '[data-at]')?.dataset.at)
-    return !ofDraft && !inDocument && !around(field, '[data-form]')
+    return !ofDraft && !inDocument && !around(field, '[data-kept]')
   })
 }

@@ -1,6 +1,7 @@
 // A scrap measured: what the scale was set to and what came out, for the planer's record.
 
-import {h, say} from '../base/dom.js'
+import {$, h, say} from '../base/dom.js'
+import {FormEntries} from '../base/form_entries.js'
 
 /** @import {Answer, PlanerRecord} from '../base/types.js' */
 /** The texts of the two fields. @typedef {Record<'scale' | 'measured', string>} Scrap */
@@ -13,17 +14,9 @@ import {h, say} from '../base/dom.js'
 
 const WAIT = 300
 
-/** @param {keyof Scrap} key @param {string} label */
-function field(key, label) {
-  const input = h('input', {id: `scrap-${key}`, autocomplete: 'off', spellcheck: 'false', enterkeyhint: 'next'})
-  const problem = h('p', {class: 'problem'})
-  return {key, input, problem, box: h('div', {class: 'field'}, h('label', {for: input.id}, label), input, problem)}
-}
-
 export class ScrapPart {
   #handlers
-  #scale = field('scale', 'Scale set to')
-  #measured = field('measured', 'Scrap measured')
+  #entries
   #found = h('div', {role: 'status'})
   #take = h(
     'button',
@@ -40,26 +33,13 @@ export class ScrapPart {
   /** @param {HTMLElement} root @param {Handlers} handlers */
   constructor(root, handlers) {
     this.#handlers = handlers
-    root.append(
-      h(
-        'p',
-        {class: 'hint'},
-        'Plane a scrap on both sides, the last pass at a mark of the scale, and measure it with the caliper. Two or three scraps at other marks are better than one.',
-      ),
-      h('div', {class: 'pair'}, this.#scale.box, this.#measured.box),
-      this.#found,
-      h('div', {class: 'actions'}, this.#take, this.#forget),
-      this.#far,
-    )
-    root.addEventListener('input', () => this.#typed())
-  }
-
-  #fields() {
-    return [this.#scale, this.#measured]
+    this.#entries = new FormEntries($('[data-form]', root), () => this.#typed())
+    root.append(this.#found, h('div', {class: 'actions'}, this.#take, this.#forget), this.#far)
   }
 
   #entered() {
-    return {scale: this.#scale.input.value, measured: this.#measured.input.value}
+    const {scale = '', measured = ''} = this.#entries.texts()
+    return {scale, measured}
   }
 
   #typed() {
@@ -67,16 +47,16 @@ export class ScrapPart {
     this.#leaving = false
     this.#take.hidden = true
     this.#found.replaceChildren()
-    for (const {problem} of this.#fields()) say(problem, '')
+    this.#entries.tell([])
     clearTimeout(this.#timer)
-    if (this.#fields().every(({input}) => input.value.trim()))
-      this.#timer = setTimeout(() => this.#handlers.onRead(this.#entered()), WAIT)
+    const {scale, measured} = this.#entered()
+    if (scale && measured) this.#timer = setTimeout(() => this.#handlers.onRead(this.#entered()), WAIT)
   }
 
   #taken() {
     if (!this.#record) return
     this.#handlers.onTake(this.#record)
-    for (const {input} of this.#fields()) input.value = ''
+    this.#entries.fill({})
     this.#typed()
   }
 
@@ -94,10 +74,7 @@ export class ScrapPart {
   tell(scrap, answer) {
     if (JSON.stringify(scrap) !== JSON.stringify(this.#entered())) return
     const problems = answer.ok ? [] : answer.problems
-    for (const {key, problem} of this.#fields()) {
-      const mine = problems.filter(({at}) => at === `scrap.${key}`)
-      say(problem, mine.map(({text}) => text).join(' '))
-    }
+    this.#entries.tell(problems)
     const elsewhere = problems.filter(({at}) => !at.startsWith('scrap.')).map(({text}) => text)
     this.#record = answer.ok ? answer.record : null
     this.#take.hidden = !this.#record

@@ -2,7 +2,7 @@
 // only never meets it.
 
 import {$, h} from '../base/dom.js'
-import {FORMS, OwnForm} from './own_form.js'
+import {OwnForm} from './own_form.js'
 import {PartRows} from './part_rows.js'
 
 /** @import {Html, Part} from '../base/types.js' */
@@ -43,10 +43,10 @@ export function createQuestions(root, {onParts, onAsk, defects, finals, forms, o
     (name) =>
     (/** @type {string} */ html, words = '') =>
       paint(slots.get(name), html, words)
-  const own = {
-    slab: new OwnForm('slab', {onAsk, forms, onForm, paint: painter('slab')}),
-    buy: new OwnForm('buy', {onAsk, forms, onForm, paint: painter('buy')}),
-  }
+  /** @param {import('./own_form.js').FormName} name */
+  const form = (name) =>
+    new OwnForm($(`[data-form="${name}"]`, root), name, {onAsk, forms, onForm, paint: painter(name)})
+  const own = {slab: form('slab'), buy: form('buy')}
   /** What stands above the answer, and what below. @type {Record<string, (HTMLElement | undefined)[]>} */
   const above = {
     leave: [partList, addPart, defects.root, fields('leave')],
@@ -67,7 +67,7 @@ export function createQuestions(root, {onParts, onAsk, defects, finals, forms, o
   return {
     /** The core's answer, or why there is none. @param {Html} html */
     paint(html, words = '') {
-      for (const [name, slot] of slots) if (!(name in FORMS)) paint(slot, html[name] ?? '', html[name] ? '' : words)
+      for (const [name, slot] of slots) if (!(name in own)) paint(slot, html[name] ?? '', html[name] ? '' : words)
     },
     /** What to ask why of the form of that name; undefined where there is none. @param {string} name */
     question: (name) => (name === 'slab' || name === 'buy' ? own[name].asked : undefined),

@@ -406,8 +406,8 @@ SLAB = {"length": "36", "width": "6", "middle": "1", "part_thickness": "3/4"}
 @pytest.mark.parametrize(
     ("more", "at", "said"),
     [
-        ({"part_length": "40"}, "board.part_length", "Length of the part: the board is 36 in."),
-        ({"part_width": "8"}, "board.part_width", "Width of the part: the board is 6 in."),
+        ({"part_length": "40"}, "board.part_length", "Part, length: the board is 36 in."),
+        ({"part_width": "8"}, "board.part_width", "Part, width: the board is 6 in."),
         ({"cup": "4"}, "board.cup", "half the width of the board, 3 in."),
         ({"bow": "-19"}, "board.bow", "half the length of the board, 18 in."),
         ({"twist": "7"}, "board.twist", "the width of the board, 6 in."),
@@ -444,9 +444,23 @@ def test_a_saw_may_have_no_kerf(kerf: object, units: str) -> None:
 
 @pytest.mark.parametrize(("bow", "value"), [("−3", -3), ("-3", -3), ("+6", 6), ("– 2,5", -2.5), ("6", 6), ("+0", 0)])
 def test_a_form_takes_the_signs_that_people_type(bow: str, value: float) -> None:
-    form = Form({"units": "mm", "board": {"bow": bow}}, "board")
-    assert float(form.length("bow", "Bow", "0", signed=True)) == value
-    form.check()
+    form = Form({"units": "mm", "board": {"bow": bow}}, "slab")
+    assert float(form.values["bow"]) == value
+    assert "board.bow" not in [problem.at for problem in form.problems]
+
+
+def test_a_problem_of_a_form_has_what_a_key_can_enter_and_its_words_without_the_label():
+    answer = ask(
+        "slab", units="mm", board={**SLAB, "length": "900", "width": "100", "middle": "1", "part_thickness": "20"}
+    )
+    assert answer["problems"] == [
+        {
+            "at": "board.middle",
+            "text": "Thickness, middle, center: '1' without a unit is read as 1 mm, and that is out of the usual. Write 1 in or 1 mm.",
+            "short": "'1' without a unit is read as 1 mm, and that is out of the usual. Write 1 in or 1 mm.",
+            "cures": ["1 in", "1 mm"],
+        }
+    ]
 
 
 @pytest.mark.parametrize("count", ["-3", "2.5", "0", 0, 2.5, "six", "½"])
@@ -454,7 +468,8 @@ def test_parts_to_buy_for_are_counted_in_whole_numbers(count: object) -> None:
     need = {"thickness": "20", "width": "60", "length": "600", "count": count}
     answer = json.loads(handle(json.dumps({"ask": "buy", "units": "mm", "need": need})))
     assert [one["at"] for one in answer["problems"]] == ["need.count"]
-    assert "is no whole number from 1. Write how many there are" in answer["problems"][0]["text"]
+    assert answer["problems"][0]["text"].startswith("Parts: ")
+    assert "Write a whole number from 1." in answer["problems"][0]["text"]
     for good in ("3", 3, "3.0"):
         assert json.loads(handle(json.dumps({"ask": "buy", "units": "mm", "need": {**need, "count": good}})))["ok"]
 

@@ -67,7 +67,7 @@ def test_the_slab_is_what_the_spots_that_hold_it_weigh():
 
 
 def test_heights_under_the_line_have_a_minus():
-    hollow = {**BOARD, "bow": "-6.25", "cup": "0", "twist": "0"}
+    hollow = {**{key: f"{text} mm" for key, text in BOARD.items()}, "bow": "-6.25", "cup": "0", "twist": "0"}
     texts = [each["text"] for each in why("slab", units="in", board=hollow)["slab.part"]["put_in"]]
     assert any("−" in text for text in texts)
     assert not any("-" in text for text in texts)

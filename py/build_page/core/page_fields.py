@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 import re
+from itertools import groupby
 from typing import Any
 
 from thickset.faces.words.markup import Markup, el, join
 from thickset.ground.job.fields import FIELDS, NUMBERS, PLACES, RUN, Ask, Field, asked, defaults, plain_keys
+from thickset.ground.job.form_fields import FORMS
 
 ROWS = ("part", "defect")
 """Groups of which the page has as many as there are parts or defects: their fields get ids and places there."""
 
 
 def markup() -> dict[str, str]:
-    """The fields of each group of the page, under the name of its place in index.html."""
-    return {f"fields-{place}": str(_group(place)) for place in PLACES}
+    """The fields of each group of the page and of each form, under the name of its place in index.html."""
+    groups = {f"fields-{place}": str(_group(place)) for place in PLACES}
+    return {**groups, **{f"form-{name}": str(_form(name)) for name in FORMS}}
 
 
 def facts() -> dict[str, Any]:
@@ -64,17 +67,45 @@ def _field(field: Field, ask: Ask) -> Markup:
     entry = {"id": name, "data_key": key if name is None else None}
     at = key if key in FIELDS or field.path.startswith("planer.feeds") else ""
     place = {"data_part": key} if name is None else {"data_field": key}
+    place |= {"data_at": at, "data_kind": field.kind}
+    return _whole_field(field, ask, _choices(field, entry) if field.choices else _input(field, ask, entry), name, place)
+
+
+def _form(name: str) -> Markup:
+    """A form: its hints, then its fields in pairs, those of a group in threes under its title."""
+    form = FORMS[name]
+    asks = [(field, ask) for field in form.fields for ask in field.asks]
+    groups = [
+        _form_group(title, join(_form_field(name, *one) for one in fields))
+        for title, fields in groupby(asks, lambda one: one[1].place)
+    ]
+    hints = (el("p", hint, class_="hint") for hint in form.hints)
+    return el("div", *hints, *groups, data_form=name, data_key=form.key, data_kept="" if form.kept else None)
+
+
+def _form_group(title: str, fields: Markup) -> Markup:
+    if not title:
+        return el("div", fields, class_="pair")
+    return el("div", el("h4", title), el("div", fields, class_="pair three"), role="group", aria_label=title)
+
+
+def _form_field(form: str, field: Field, ask: Ask) -> Markup:
+    name = f"{form}-{field.key}"
+    entry = _input(field, ask, {"id": name, "data_key": field.key})
+    return _whole_field(field, ask, entry, name, {"data_entry": f"{FORMS[form].key}.{field.key}"})
+
+
+def _whole_field(field: Field, ask: Ask, entry: Markup, name: str | None, place: dict[str, str]) -> Markup:
+    """An entry with its label, how it was understood, what is wrong with it, what is said about it."""
     return el(
         "div",
         el("label", ask.label or field.label, for_=name),
-        _choices(field, entry) if field.choices else _input(field, ask, entry),
+        entry,
         el("p", class_="understood"),
         el("p", class_="problem"),
         el("p", ask.hint, class_="hint") if ask.hint else None,
         class_=" ".join(["field", *(["big"] if ask.big else []), *(["whole-row"] if ask.wide else [])]),
         **place,
-        data_at=at,
-        data_kind=field.kind,
         data_talk=ask.talk or None,
     )
 
@@ -86,7 +117,7 @@ def _choices(field: Field, entry: dict[str, str | None]) -> Markup:
 def _input(field: Field, ask: Ask, entry: dict[str, str | None]) -> Markup:
     """An entry with the keyboard of its kind; the page's own pad is for lengths and counts of a lot."""
     pad = None
-    if PLACES[ask.place].pad and field.kind in ("length", "whole"):
+    if ask.place in PLACES and PLACES[ask.place].pad and field.kind in ("length", "whole"):
         pad = (
             "count"
             if field.kind == "whole"

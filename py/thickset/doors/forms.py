@@ -2,81 +2,67 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
-from fractions import Fraction
 from typing import Any
 
-from thickset.ground.job.job import Problem, ProblemsError
-from thickset.ground.notation import lengths, numbers
+from thickset.ground.job import entries
+from thickset.ground.job.fields import Field
+from thickset.ground.job.form_fields import FORMS
+from thickset.ground.job.job import Problem, ProblemsError, problem_with
 from thickset.ground.notation.lengths import Units
+from thickset.ground.notation.slips import SlipError
+from thickset.trade.limits import OutOfRangeError
 
 
 class Form:
-    """The entries of a form. `check` raises all problems that were met."""
+    """The entries of a form, `values` by their keys. `check` raises all problems that were met."""
 
-    def __init__(self, asked: dict[str, Any], key: str) -> None:
-        given = asked.get(key)
-        self.key = key
+    def __init__(self, asked: dict[str, Any], name: str) -> None:
+        form = FORMS[name]
+        given = asked.get(form.key)
+        self.key = form.key
         self.given: dict[str, Any] = given if isinstance(given, dict) else {}
         self.units: Units = "mm" if asked.get("units") == "mm" else "in"
         self.problems: list[Problem] = []
+        self.fields = {field.key: field for field in form.fields}
+        self.values = {key: self._value(field) for key, field in self.fields.items()}
 
-    def length(self, name: str, label: str, default: str | None = None, *, signed: bool = False) -> Fraction:
-        """A length [mm]; with a minus before it where `signed`. Without an entry its default, else a problem.
+    def _value(self, field: Field) -> Any:
+        """What stands in a field, else its default; None where it has none, and where there is a problem.
 
-        >>> Form({"units": "mm", "board": {"bow": "-3"}}, "board").length("bow", "Bow", signed=True)
+        >>> Form({"units": "mm", "board": {"bow": "-3"}}, "slab").values["bow"]
         Fraction(-3, 1)
         """
-        text = numbers.spelled_out(self.text(name)).strip() or (default or "")
-        below = signed and text.startswith("-")
-        bare = text.removeprefix("-" if below else "+").strip()
+        given = self.given.get(field.key)
+        if given is None or (isinstance(given, str) and not given.strip()):
+            given = field.inch if self.units == "in" else field.metric
+            if given is None:
+                if field.required:
+                    self.missing(field.key)
+                return None
         try:
-            value = lengths.read(bare, self.units, default is not None)
-        except lengths.LengthError as error:
-            self.problems.append(Problem(f"{self.key}.{name}", f"{label}: {error}"))
-            return Fraction(1)
-        return -value if below else value
+            return entries.read(given, field, self.units)[0]
+        except ValueError as error:
+            self.problem(field.key, str(error), error.cures if isinstance(error, SlipError) else ())
+            return None
 
-    def number(self, name: str, label: str, default: str) -> Fraction:
-        """A plain number [as asked].
+    def missing(self, key: str) -> None:
+        """A problem where something has to be entered."""
+        self.problem(key, f"nothing is entered. {entries.how_to_write(self.fields[key])}")
 
-        >>> Form({"need": {"waste": "20"}}, "need").number("waste", "Waste", "0")
-        Fraction(20, 1)
-        """
-        try:
-            return numbers.read(self.text(name) or default)
-        except numbers.NumberError as error:
-            self.problems.append(Problem(f"{self.key}.{name}", f"{label}: {error}. Write a number like 10 or 12.5."))
-            return Fraction(1)
+    def problem(self, key: str, said: str, cures: tuple[str, ...] = ()) -> None:
+        """A problem at a field, named as the page names it."""
+        field = self.fields[key]
+        group = field.asks[0].place if field.asks else ""
+        label = f"{group}, {field.label[:1].lower()}{field.label[1:]}" if group else field.label
+        self.problems.append(problem_with(label, f"{self.key}.{key}", said, cures))
 
-    def whole(self, name: str, label: str, default: str) -> Fraction:
-        """A count [as asked].
-
-        >>> Form({"need": {"count": "6"}}, "need").whole("count", "Parts", "1")
-        Fraction(6, 1)
-        """
-        text = self.text(name) or default
-        try:
-            found = numbers.read(text)
-        except numbers.NumberError:
-            found = Fraction(0)
-        if found.denominator != 1 or found < 1:
-            said = f"{label}: {lengths.shown(text)} is no whole number from 1. Write how many there are, like 6."
-            self.problems.append(Problem(f"{self.key}.{name}", said))
-            return Fraction(1)
-        return found
-
-    def text(self, name: str) -> str:
-        """What stands in a field, as text.
-
-        >>> Form({"need": {"waste": 20}}, "need").text("waste")
-        '20'
-        """
-        value = self.given.get(name)
-        plain = isinstance(value, str | int | float | Decimal) and not isinstance(value, bool)
-        return str(value).strip() if plain else ""
+    def refused(self, error: OutOfRangeError, names: dict[str, str]) -> ProblemsError:
+        """The same of a formula that takes no such number; `names` says what it calls fields that have another key here."""
+        self.problem(names.get(error.field, error.field), error.text)
+        return ProblemsError(self.problems)
 
     def check(self) -> None:
-        """Raise the problems met so far."""
+        """Raise the problems met so far, in the order of the form."""
         if self.problems:
-            raise ProblemsError(self.problems)
+            order = [f"{self.key}.{key}" for key in self.fields]
+            raise ProblemsError(sorted(self.problems, key=lambda problem: order.index(problem.at)))

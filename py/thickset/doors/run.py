@@ -131,27 +131,22 @@ def scrap_reasons(asked: Json) -> tuple[list[Reason], Units]:
     """
     off, units = _off(asked)
     told = scrap(asked)["record"]
-    scale, measured = _entered(Form(asked, "scrap"))
-    put_in = (length("c", "scale set to", scale), length("m", "scrap measured", measured))
+    given = Form(asked, "scrap").values
+    put_in = (length("c", "scale set to", given["scale"]), length("m", "scrap measured", given["measured"]))
     title = "What the planer opened more than its scale reads"
     first = ruled("scrap.off", title, length("d", "over the scale", off), OFF, put_in, (("d", "m − c"),))
     now = Fraction(str(told["offset"])), Fraction(str(told["spread"]))
     return [first, *belief_reasons("scrap", _known(_before(asked)), [off], now)], units
 
 
-def _entered(form: Form) -> tuple[Fraction, Fraction]:
-    return form.length("scale", "Scale set to"), form.length("measured", "Scrap measured")
-
-
 def _off(asked: Json) -> tuple[Fraction, Units]:
     """How much more the planer opened than its scale read [mm]."""
     form = Form(asked, "scrap")
-    scale, measured = _entered(form)
     form.check()
-    off = measured - scale
+    off: Fraction = form.values["measured"] - form.values["scale"]
     if abs(off) > MOST_OFF:
-        text = f"Scrap measured: that is more than {MOST_OFF} mm off the scale. Check both, and their units."
-        raise ProblemsError([Problem("scrap.measured", text)])
+        form.problem("measured", f"that is more than {MOST_OFF} mm off the scale. Check both, and their units.")
+    form.check()
     return off, form.units
 
 

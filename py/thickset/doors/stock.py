@@ -10,6 +10,7 @@ from thickset.faces.stock.buying import buying, slab_words
 from thickset.faces.stock.cutting import cutting
 from thickset.faces.stock.woods import rank_words, wood_choices
 from thickset.faces.words import words
+from thickset.ground.job.form_fields import FORMS
 from thickset.ground.job.job import Problem, ProblemsError
 from thickset.ground.notation.lengths import Units
 from thickset.ground.woods.species import search
@@ -26,7 +27,14 @@ from thickset.trade.sizes import Purchase
 LONGEST_SEARCH = 60
 ROWS = ("end_1", "middle", "end_2")
 SIDES = ("left", "right")
-_FIELDS = {"thicknesses": "middle"}
+
+
+def _spots(row: str) -> tuple[str, str, str]:
+    """The keys of a row's spots, from the left edge to the right."""
+    return f"{row}_left", row, f"{row}_right"
+
+
+SPOTS = [spot for row in ROWS for spot in _spots(row)]
 
 
 def _species(asked: Json) -> Json:
@@ -85,23 +93,21 @@ def _slab(asked: Json) -> Json:
 
 
 def _slabs(asked: Json) -> tuple[Slab, Slab, Fraction, Units]:
-    form = Form(asked, "board")
-    length, width = form.length("length", "Length"), form.length("width", "Width")
-    rows = _rows(form)
-    cup, bow, twist = (form.length(key, key.capitalize(), "0", signed=True) for key in ("cup", "bow", "twist"))
-    part = (
-        form.length("part_length", "Length of the part") if form.text("part_length") else length,
-        form.length("part_width", "Width of the part") if form.text("part_width") else width,
-    )
-    wanted = form.length("part_thickness", "Thickness of the part")
-    if not form.problems:
-        _sized(form, length, width, part)
+    form = Form(asked, "slab")
+    if not any(form.given.get(spot) for spot in SPOTS):
+        form.missing("middle")
     form.check()
+    given = form.values
+    length, width, wanted = given["length"], given["width"], given["part_thickness"]
+    part = (given["part_length"] or length, given["part_width"] or width)
+    _sized(form, length, width, part)
+    form.check()
+    bent = (float(given[key]) for key in ("cup", "bow", "twist"))
     try:
-        board = RoughBoard(float(length), float(width), rows, float(cup), float(bow), float(twist))
+        board = RoughBoard(float(length), float(width), _rows(given), *bent)
         return whole_slab(board), best_slab(board, float(part[0]), float(part[1])), wanted, form.units
     except OutOfRangeError as error:
-        raise ProblemsError([Problem(f"board.{_FIELDS.get(error.field, error.field)}", str(error))]) from error
+        raise form.refused(error, {"thicknesses": "middle"}) from error
 
 
 def _sized(form: Form, length: Fraction, width: Fraction, part: tuple[Fraction, Fraction]) -> None:
@@ -109,41 +115,39 @@ def _sized(form: Form, length: Fraction, width: Fraction, part: tuple[Fraction, 
     for name, size, whole in (("length", part[0], length), ("width", part[1], width)):
         if size > whole:
             said = words.length(whole, form.units)
-            text = f"{name.capitalize()} of the part: the board is {said}. Enter no more than that, or leave it empty for all of it."
-            form.problems.append(Problem(f"board.part_{name}", text))
+            text = f"the board is {said}. Enter no more than that, or leave it empty for all of it."
+            form.problem(f"part_{name}", text)
     shape = {
         "cup": (width / 2, "half the width"),
         "bow": (length / 2, "half the length"),
         "twist": (width, "the width"),
     }
     for name, (most, what) in shape.items():
-        if abs(form.length(name, name.capitalize(), "0", signed=True)) > most:
-            text = f"{name.capitalize()}: more than {what} of the board, {words.length(most, form.units)}. Check the number and its unit."
-            form.problems.append(Problem(f"board.{name}", text))
+        if abs(form.values[name]) > most:
+            text = f"more than {what} of the board, {words.length(most, form.units)}. Check the number and its unit."
+            form.problem(name, text)
 
 
-def _rows(form: Form) -> tuple[tuple[float, ...], ...]:
+def _rows(given: Json) -> tuple[tuple[float, ...], ...]:
     """Thicknesses from end 1 to end 2, evenly spaced, each from the left edge to the right, or in the center alone.
 
     An end that was not measured is taken to be as the middle, an edge as the center of its row.
     """
-    sides = any(form.text(f"{row}_{side}") for row in ROWS for side in SIDES)
-    measured = {row: line for row in ROWS if (line := _line(form, row))}
-    if not measured:
-        measured = {"middle": [float(form.length("middle", "Thickness in the middle"))] * 3}
+    sides = any(given[f"{row}_{side}"] for row in ROWS for side in SIDES)
+    measured = {row: line for row in ROWS if (line := _line(given, row))}
     names = ROWS if "middle" in measured and len(measured) == 2 else tuple(measured)
-    lines = [measured.get(name, measured.get("middle", [1.0] * 3)) for name in names]
+    lines = [measured.get(name) or measured["middle"] for name in names]
     return tuple(tuple(line) if sides else (line[1],) for line in lines)
 
 
-def _line(form: Form, row: str) -> list[float]:
+def _line(given: Json, row: str) -> list[float]:
     """Thickness at the left edge, in the center, at the right edge; empty where nothing was measured."""
-    where = {"left": f"{row}_left", "center": row, "right": f"{row}_right"}
-    found = {spot: float(form.length(key, "Thickness")) for spot, key in where.items() if form.text(key)}
+    left, center, right = (None if given[key] is None else float(given[key]) for key in _spots(row))
+    found = [one for one in (left, center, right) if one is not None]
     if not found:
         return []
-    center = found.get("center", sum(found.values()) / len(found))
-    return [found.get("left", center), center, found.get("right", center)]
+    middle = sum(found) / len(found) if center is None else center
+    return [middle if left is None else left, middle, middle if right is None else right]
 
 
 def _buy(asked: Json) -> Json:
@@ -154,24 +158,15 @@ def _buy(asked: Json) -> Json:
 
 
 def _bought(asked: Json) -> tuple[Need, list[Purchase], Amount | None]:
-    form = Form(asked, "need")
-    inch = form.units == "in"
-    finished = form.length("thickness", "Finished thickness")
-    jointing = form.length("jointing", "Taken off by jointing", "3/32" if inch else "2.4")
-    planing = form.length("planing", "Taken off by planing", "3/32" if inch else "2.4")
-    moisture = form.number("moisture", "Moisture", "8")
-    width = form.length("width", "Width of a part") if form.text("width") else None
-    length = form.length("length", "Length of a part") if form.text("length") else None
-    count = form.whole("count", "Parts", "1")
-    waste = form.number("waste", "Waste", "20")
-    rate = form.number("rate", "Price", "0")
+    form = Form(asked, "buy")
     form.check()
-    need = Need(form.units, finished, jointing, planing, moisture, width, length, count, waste, rate)
+    given = form.values
+    need = Need(form.units, many=Fraction(given.pop("count")), **given)
     try:
         sizes = fitting(need)
         return need, sizes, amount(need, sizes[0]) if sizes else None
     except OutOfRangeError as error:
-        raise ProblemsError([Problem(f"need.{error.field}", str(error))]) from error
+        raise form.refused(error, {"many": "count"}) from error
 
 
 def form_reasons(asked: Json) -> tuple[list[Reason], Units]:
@@ -185,9 +180,7 @@ def form_reasons(asked: Json) -> tuple[list[Reason], Units]:
         whole, best, wanted, units = _slabs(asked)
         return list(slab_reasons(whole, best, wanted, units)), units
     if asked.get("form") != "buy":
-        raise ProblemsError(
-            [Problem("form", f"Ask about one of: {', '.join(FORMS)}, scrap; or leave it out and give a job.")]
-        )
+        raise ProblemsError([Problem("form", f"Ask about one of: {', '.join(FORMS)}; or leave it out and give a job.")])
     need, sizes, wood = _bought(asked)
     if not sizes:
         text = "Finished thickness: no size that is sold is thick enough, so there is no figure to ask about."
@@ -195,12 +188,9 @@ def form_reasons(asked: Json) -> tuple[list[Reason], Units]:
     return list(buying_reasons(need, sizes[0], wood)), need.units
 
 
-FORMS: Answers = {"slab": _slab, "buy": _buy}
-"""The forms whose answers can be asked why."""
-
-
 ANSWERS: Answers = {
     "parts": _parts,
     "species": _species,
-    **FORMS,
+    "slab": _slab,
+    "buy": _buy,
 }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
@@ -103,6 +104,10 @@ def _text(given: object, one: Field, _: Units) -> tuple[str, str]:
 
 
 def _length(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
+    if one.below:
+        size, sign = _without_sign(given)
+        length, words = _length(size, replace(one, below=False), unit)
+        return sign * length, words if sign > 0 else ""
     if isinstance(given, str):
         return _typed_length(given, one.bare, one.zero, unit)
     number = _plain(given, one)
@@ -246,13 +251,19 @@ def _choice(given: object, one: Field, _: Units) -> tuple[str, str]:
 
 def _signed(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
     """A number that may be below zero."""
+    size, sign = _without_sign(given)
+    return sign * _number(size, one, unit)[0], ""
+
+
+def _without_sign(given: object) -> tuple[object, int]:
+    """What was given without the sign before it, and 1 or -1 for that."""
     if isinstance(given, str):
-        below = given.strip().startswith("-")
-        value = _number(given.strip().removeprefix("-"), one, unit)[0]
-    else:
-        below = isinstance(given, int | float | Decimal) and given < 0
-        value = _plain(-given if below and isinstance(given, int | float | Decimal) else given, one)
-    return (-value if below else value), ""
+        text = numbers.spelled_out(given).strip()
+        signed = text.startswith(("-", "+"))
+        return (text[1:].strip() if signed else given), (-1 if text.startswith("-") else 1)
+    if isinstance(given, int | float | Decimal) and not isinstance(given, bool) and given < 0:
+        return -given, -1
+    return given, 1
 
 
 def _percent(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:

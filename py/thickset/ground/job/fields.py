@@ -109,7 +109,7 @@ class Field:
     """One field: where it stands, what people call it, what it holds, what stands for it when it is left out.
 
     `bare` is the size a number without a unit may have: most inches in a job in inches, least mm in a job in mm.
-    `zero` says that 0 makes sense, `most` what is the most [%] that can be meant: green wood holds up to twice its own
+    `zero` says that 0 makes sense, `below` that less does, `most` what is the most [%] that can be meant: green wood holds up to twice its own
     weight of water, none in service is above 30, the formula of the room ends at 95. `choices` are what may be written and how
     the page calls it; the one without a text is that nothing was chosen.
     """
@@ -125,6 +125,7 @@ class Field:
     required: bool = False
     bare: tuple[str, str] | None = None
     zero: bool = False
+    below: bool = False
     most: int | None = None
     choices: tuple[tuple[str, str], ...] = ()
 
@@ -158,9 +159,9 @@ class Field:
 
 _GOES_WITH: dict[str, GoesWith] = {"target": "lot", "service": "lot", "cutting": "shop", "rates.wood": "shop"}
 
-_THICKNESS = ("8", "3")
-_ALONG = ("400", "60")
-_ACROSS = ("60", "15")
+THICKNESS = ("8", "3")
+ALONG = ("400", "60")
+ACROSS = ("60", "15")
 _SNIPE = ("24", "0")
 _SPOT = ("400", "0")
 
@@ -173,20 +174,20 @@ def _ask(*given: Any, **more: Any) -> tuple[Ask, ...]:
 # A field is a line, or two.
 _TABLE = (
     Field("title", "Title", "text", "", "", "what the lot is for", asks=_ask("title", "Name of the job")),
-    Field("target.thickness", "Target", "length", None, None, "the one thickness of all boards", required=True, bare=_THICKNESS,
+    Field("target.thickness", "Target", "length", None, None, "the one thickness of all boards", required=True, bare=THICKNESS,
           asks=_ask("target", "Target thickness", big=True)),
     Field("target.tolerance", "Tolerance", "length", "0.005", "0.1", "how far off it may come out", bare=("0.5", "0"), zero=True,
           asks=_ask("planer-cuts", rank=1)),
     Field("boards[].name", "Name", "text", None, None, "A, B, C ... in order when left out",
           asks=_ask("board-more", key="board.name", id="board-named")),
-    Field("boards[].readings[]", "Reading", "length", None, None, "measured thickness at one spot", required=True, bare=_THICKNESS,
+    Field("boards[].readings[]", "Reading", "length", None, None, "measured thickness at one spot", required=True, bare=THICKNESS,
           asks=(Ask("pile", "Thickest spot", key="pile.thickest", rank=-2),
                 Ask("pile", "Thinnest spot", key="pile.thinnest", rank=-2),
                 Ask("reading", key="board.entry", id="reading", big=True))),
     Field("boards[].places[]", "Place", "place", None, None, "where each reading was taken, in their order: end 1, middle or end 2, and left, center or right; empty where unknown"),
-    Field("boards[].width", "Width", "length", None, None, "across the board", required=True, bare=_ACROSS,
+    Field("boards[].width", "Width", "length", None, None, "across the board", required=True, bare=ACROSS,
           asks=(Ask("pile", "Widest", key="pile.widest"), Ask("board", key="board.width"))),
-    Field("boards[].length", "Length", "length", None, None, "along the feed", required=True, bare=_ALONG,
+    Field("boards[].length", "Length", "length", None, None, "along the feed", required=True, bare=ALONG,
           asks=(Ask("pile", "Longest", key="pile.longest", last=True), Ask("board", key="board.length"))),
     Field("boards[].count", "Count", "whole", 1, 1, "that many boards alike",
           asks=(Ask("pile", "Boards", key="pile.count", rank=-1),
@@ -212,9 +213,9 @@ _TABLE = (
           asks=_ask("planer", "Finest change of setting", talk="turn")),
     Field("planer.turn", "Handle turn", "length", None, None, "how far one turn moves; often 1/16 in", bare=("1", "0"),
           asks=_ask("planer", "One turn of the handle", talk="turn")),
-    Field("planer.widest", "Widest board", "length", None, None, "no limit when left out", bare=_ACROSS,
+    Field("planer.widest", "Widest board", "length", None, None, "no limit when left out", bare=ACROSS,
           asks=_ask("planer-fits", talk="fits")),
-    Field("planer.shortest", "Shortest board", "length", None, None, "no limit when left out", bare=_ALONG,
+    Field("planer.shortest", "Shortest board", "length", None, None, "no limit when left out", bare=ALONG,
           asks=_ask("planer-fits", talk="fits")),
     Field("planer.thinnest", "Thinnest board", "length", None, None, "no limit when left out", bare=("8", "0.6"),
           asks=_ask("planer-fits", talk="fits")),
@@ -231,7 +232,7 @@ _TABLE = (
           asks=_ask("planer-head", "Knives that mark", "Unless knives are jointed in place, one stands proud: 1.")),
     Field("planer.head.diameter", "Head, cutting circle", "length", None, None, "only for wave heights", bare=("12", "20"),
           asks=_ask("planer-head", "Cutting circle")),
-    Field("planer.known_cut.width", "Known cut, width", "length", None, None, "of a board it takes well", required=True, bare=_ACROSS,
+    Field("planer.known_cut.width", "Known cut, width", "length", None, None, "of a board it takes well", required=True, bare=ACROSS,
           asks=_ask("planer-known", "Width of that board", talk="known")),
     Field("planer.known_cut.depth", "Known cut, depth", "length", None, None, "what it takes off it", required=True, bare=("1", "0.15"),
           asks=_ask("planer-known", "Depth of that cut", talk="known")),
@@ -245,7 +246,7 @@ _TABLE = (
           asks=_ask("planer-snipe", "At the leading end", talk="snipe")),
     Field("planer.snipe.trail", "Snipe at the trailing end", "length", None, None, "measured on a scrap", bare=_SNIPE, zero=True,
           asks=_ask("planer-snipe", "At the trailing end", talk="snipe")),
-    Field("planer.table", "Table", "length", None, None, "from the feed roller to its end, each side", bare=_ACROSS,
+    Field("planer.table", "Table", "length", None, None, "from the feed roller to its end, each side", bare=ACROSS,
           asks=_ask("support", "Table, from roller to its end", wide=True)),
     Field("planer.record.offset", "Record, offset", "signed", None, None, "of the scale, in mm; from a scrap, or learned from runs when told so", required=True),
     Field("planer.record.offset_worth", "Record, readings of the offset", "number", None, None, "readings the offset is worth", required=True),
@@ -276,9 +277,9 @@ _TABLE = (
     Field("practice.measure_seconds", "Seconds to measure", "number", 30, 30, "to run and measure a test piece",
           asks=_ask("planer-seconds", "To measure a test piece")),
     Field("parts[].name", "Name", "text", "", "", "of a finished part", asks=_ask("part", "Part", key="name")),
-    Field("parts[].length", "Length", "length", None, None, "finished length of a part", required=True, bare=_ALONG,
+    Field("parts[].length", "Length", "length", None, None, "finished length of a part", required=True, bare=ALONG,
           asks=_ask("part", key="length")),
-    Field("parts[].width", "Width", "length", None, None, "it comes out of no board that is narrower; as wide as its board when left out", bare=_ACROSS,
+    Field("parts[].width", "Width", "length", None, None, "it comes out of no board that is narrower; as wide as its board when left out", bare=ACROSS,
           asks=_ask("part", key="width", example="the board’s")),
     Field("parts[].count", "Count", "whole", 1, 1, "how many of it",
           asks=_ask("part", "How many", key="count", example="1")),
@@ -303,7 +304,7 @@ _TABLE = (
           asks=_ask("service", "and humidity, %")),
     Field("service.grain", "Grain", "choice", "flatsawn", "flatsawn", "flatsawn or quartersawn", choices=(("", "usual: flatsawn"), ("flatsawn", "flatsawn"), ("quartersawn", "quartersawn")),
           asks=_ask("service", wide=True)),
-    Field("service.thickness", "Thickness in service", "length", None, None, "wanted on the day the piece is used, where the target is today's; the target when left out", bare=_THICKNESS,
+    Field("service.thickness", "Thickness in service", "length", None, None, "wanted on the day the piece is used, where the target is today's; the target when left out", bare=THICKNESS,
           asks=_ask("service")),
     Field("service.rest", "Left for after a rest", "length", None, None, "stop so far above the target, let the boards rest, measure again, finish", bare=("1", "0"),
           asks=_ask("service", "Rest allowance")),
