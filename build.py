@@ -4,7 +4,7 @@
     python3 build.py            build dist/, which any static host can serve
     python3 build.py serve      build it and serve it on this machine
     python3 build.py test       set up all that the tests need, a browser included, and run them
-    python3 build.py test --quick  the moment before a commit: lint, and the core with fewer examples
+    python3 build.py test --quick  the moment before a commit: lint, most of the core's tests, the page once
     python3 build.py long       what takes patience: searches by chance, and the core in an empty environment
     python3 build.py bench      measure starts, answers and growth, as tables with ratios
 
@@ -39,7 +39,9 @@ def main(words: list[str]) -> int:
     serving.add_argument("--host", default="127.0.0.1")
     testing = commands.add_parser("test", help="run every check and test")
     testing.add_argument("--only", choices=list(checks.STEPS), action="append", help="run this step alone")
-    testing.add_argument("--quick", action="store_true", help="lint and the core alone, with a tenth of the examples")
+    testing.add_argument(
+        "--quick", action="store_true", help="lint, the core but for what is slow, the page once in a browser"
+    )
     testing.add_argument("rest", nargs="*", help="passed on to pytest")
     commands.add_parser("long", help="twenty times the examples, and what else takes patience")
     commands.add_parser("bench", help="measure starts, answers and growth")

@@ -108,10 +108,15 @@ def run(only: list[str] | None, rest: list[str]) -> int:
 
 
 def quick(rest: list[str]) -> int:
-    """The moment before a commit: lint, and the core's tests but for the slow ones, with a tenth of the examples."""
+    """The moment before a commit: lint, the core's tests but for the slow ones with a tenth of the examples, the page once in a browser."""
     tools.python(), tools.node()
     start = time.monotonic()
-    return told(together(lint=lint, core=lambda: pytest(["-m", "not slow", *rest], *CORE, how="quick")), start)
+    parts = {
+        "lint": lint,
+        "core": lambda: pytest(["-m", "not slow", *rest], *CORE, how="quick"),
+        "page": lambda: build() and have_browsers() and pytest(["-n", "0"], "browser/test_smoke.py"),
+    }
+    return told(together(**parts), start)
 
 
 def long(rest: list[str]) -> int:

@@ -31,6 +31,7 @@ def answered(text: str) -> dict[str, Any]:
     return answer
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("finding", CORPUS, ids=lambda one: one["found"])
 def test_what_was_found_once_stays_cured(finding: dict[str, Any]) -> None:
     text = json.dumps(finding["request"])

@@ -46,6 +46,7 @@ def runs():
     return [simulated_run(chance) for _ in range(RUNS)]
 
 
+@pytest.mark.slow
 def test_final_thickness_lands_within_the_tolerance_at_the_stated_rate(runs):
     missed = [thickness for thickness, *_ in runs if abs(thickness - 20) > 0.13 + 1e-9]
     assert missed == []

@@ -5,6 +5,7 @@ import random
 from fractions import Fraction
 from itertools import pairwise
 
+import pytest
 import strategies
 from amounts import examples
 from hypothesis import given
@@ -76,6 +77,7 @@ def keeps_the_rules(state):
                 assert fed.load is None or fed.load <= 1
 
 
+@pytest.mark.slow
 @examples(60)
 @given(SEEDS)
 def test_no_sequence_of_taps_reaches_a_state_without_a_way_on(seed):

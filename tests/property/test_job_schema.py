@@ -1,5 +1,6 @@
 """Whatever job the reader takes, the schema that is shipped for others allows."""
 
+import pytest
 from amounts import examples
 from hypothesis import given
 from jsonschema import Draft202012Validator
@@ -32,6 +33,7 @@ def test_a_job_with_a_spoiled_length_is_allowed_where_it_is_read(spoiled: tuple[
     assert document.read(spoiled[0]).problems or allowed(spoiled[0])
 
 
+@pytest.mark.slow
 @examples(120)
 @given(mangled_jobs())
 def test_a_mangled_job_is_allowed_where_it_is_read(job: object) -> None:

@@ -70,6 +70,7 @@ def test_what_nobody_made_does_not_open(text: str) -> None:
     assert [problem["at"] for problem in answer["problems"]] == ["link"]
 
 
+@pytest.mark.slow
 @given(st.integers(1, 60), st.integers(1, 12))
 def test_a_link_is_never_longer_than_it_may_be(boards: int, readings: int) -> None:
     job = {"thickset": 1, "boards": [{"readings": [f"{n * 7919 % 997}/64"] * readings} for n in range(boards * 20)]}

@@ -42,6 +42,7 @@ def best_of_all(job: dict) -> Answer | None:
         raise
 
 
+@pytest.mark.slow
 def test_thousands_of_small_lots_get_the_best_of_all_plans() -> None:
     """By chance, from seeds that stay; more of them are other ones."""
     planned, none = 0, 0
@@ -115,6 +116,7 @@ CASES = Path(__file__).resolve().parents[1] / "golden"
 
 
 # A plan in two stages is two lots: test_rest.py holds each of them.
+@pytest.mark.slow
 @pytest.mark.parametrize("name", sorted(path.stem for path in CASES.glob("*-plan.json") if path.stem != "rest-plan"))
 def test_the_plans_that_are_held_to_the_byte_are_best_too(name: str) -> None:
     case = json.loads((CASES / f"{name}.json").read_text(encoding="utf-8"))

@@ -163,6 +163,7 @@ def settings_of(plan: dict) -> list[float]:
     return [row["setting_mm"] for row in plan["passes"]]
 
 
+@pytest.mark.slow
 def test_no_run_of_the_program_differs_from_another() -> None:
     """The order of sets and dictionaries is another on each run; no plan may hang on it."""
     lots = [

@@ -3,6 +3,7 @@
 import random
 from fractions import Fraction
 
+import pytest
 import strategies
 from amounts import examples
 from hypothesis import assume, given
@@ -107,6 +108,7 @@ def test_outcomes_and_other_targets_know_of_the_rest(seed):
     assert to_document(plan)["rest"]["after_pass"] == plan.rest.after
 
 
+@pytest.mark.slow
 @examples(40)
 @given(SEEDS)
 def test_no_sequence_of_taps_leaves_a_resting_job_without_a_way_on(seed):

@@ -3,6 +3,7 @@
 import json
 import re
 
+import pytest
 from amounts import times
 from doors import ask_plan
 from independent import read
@@ -11,6 +12,7 @@ from strategies import job_by_chance
 BOARD, LIGHTER = re.compile(r"boards\[(\d+)\]\.width"), re.compile(r"ower the finish cut to ([^,]+? (?:in|mm))\b")
 
 
+@pytest.mark.slow
 def test_the_boards_named_are_cut_and_the_lighter_finish_cut_is_a_cure() -> None:
     named = cured = 0
     for seed in range(times(3000)):

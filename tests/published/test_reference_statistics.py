@@ -53,6 +53,7 @@ def test_student_width(chance, freedom, check):
     )
 
 
+@pytest.mark.slow
 def test_belief_is_the_exact_posterior(check):
     """Against the posterior summed over a grid of offset and spread, without the closed form."""
     prior = caliper.Belief(0.05, 2.0, 0.06, 5.0)

@@ -19,6 +19,7 @@ def answered(ask, job, **more):
     return answer
 
 
+@pytest.mark.slow
 def test_a_thick_spot_of_5_ft_is_rehearsed_in_few_frames_that_say_what_they_leave_out():
     frames = answered("rehearse", SLIP)["frames"]
     passes = len(answered("plan", SLIP)["plan"]["passes"])
@@ -32,6 +33,7 @@ def test_a_thick_spot_of_5_ft_is_rehearsed_in_few_frames_that_say_what_they_leav
     assert left_out in frames[told[0]]
 
 
+@pytest.mark.slow
 def test_why_it_is_so_is_told_of_some_numbers_with_how_to_ask_for_the_others():
     answer = answered("why", SLIP)
     assert len(answer["why"]) == why_ask.LEAST_REASONS

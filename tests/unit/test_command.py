@@ -53,6 +53,7 @@ def job(tmp_path):
     return saved
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("demo", [DEMO_IN, DEMO_MM], ids=["in", "mm"])
 def test_plan_prints_the_schedule_within_80_columns(job, demo):
     done = start("plan", job(demo))
@@ -119,6 +120,7 @@ def test_a_number_is_taken_as_it_is_written(job):
     assert json.loads(done.stdout) == json.loads(asked)["plan"]
 
 
+@pytest.mark.slow
 def test_names_of_every_script_come_out_even_where_the_terminal_is_plain(job):
     named = {**DEMO_IN, "title": "Ω 板", "boards": [{**DEMO_IN["boards"][0], "name": "Brett ü"}]}
     done = start("plan", job(named), PYTHONIOENCODING="ascii", LC_ALL="C")
@@ -126,6 +128,7 @@ def test_names_of_every_script_come_out_even_where_the_terminal_is_plain(job):
     assert "Brett ü" in done.stdout.decode()
 
 
+@pytest.mark.slow
 def test_without_a_command_it_says_how():
     done = start()
     assert done.returncode == 2
@@ -133,6 +136,7 @@ def test_without_a_command_it_says_how():
     assert start("--version").stdout.startswith(b"thickset 0")
 
 
+@pytest.mark.slow
 def test_the_reader_may_stop_early(job):
     many = {**DEMO_IN, "boards": [{**DEMO_IN["boards"][0], "name": str(n)} for n in range(3000)]}
     whole = subprocess.Popen(
@@ -147,6 +151,7 @@ def test_the_reader_may_stop_early(job):
     assert whole.wait(120) == 0
 
 
+@pytest.mark.slow
 def test_why_prints_the_reasons_and_gives_them_as_json(job):
     path = job(DEMO_IN)
     done = run("why", path, "passes[2].setting")

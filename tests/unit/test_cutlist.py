@@ -88,6 +88,7 @@ def test_no_layout_wastes_less_says_an_integer_programme(seed):
     assert cost == by_milp(*by_chance(seed))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(100))
 def test_no_layout_wastes_less_where_some_boards_are_too_narrow_for_some_parts(seed):
     stock, sizes, wanted, kerf = by_chance(seed)
@@ -106,6 +107,7 @@ def test_a_fuller_board_is_not_taken_where_the_part_left_over_is_too_wide_for_th
     assert {cut.stock: cut.parts for cut in layout.cuts} == {0: ((0, 2),), 1: ((1,),)}
 
 
+@pytest.mark.slow
 def test_a_shop_s_lot_is_proved():
     # 14 boards, 30 parts of 5 lengths, in sixty-fourths of an inch.
     stock = [Stock(64 * 96, (64 * 90,), 6), Stock(64 * 74, (64 * 30, 64 * 38), 4), Stock(64 * 61, (64 * 55,), 4)]
@@ -143,6 +145,7 @@ def unlike(seed, boards, kinds, share):
     return stock, sizes, wanted, 3
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("share", [0.5, 0.7, 1.0])
 @pytest.mark.parametrize(("seed", "boards"), [(0, 12), (1, 12), (2, 12), (0, 15), (1, 15), (2, 15)])
 def test_a_dozen_and_more_unlike_boards_are_proved(seed, boards, share):
@@ -158,6 +161,7 @@ def test_a_large_lot_of_boards_alike_is_proved():
     assert cost == (0, 194 * 2400)
 
 
+@pytest.mark.slow
 def test_a_lot_that_is_too_large_says_that_it_is_not_proved():
     layout, (missing, used) = check(*unlike(2, 60, 8, 0.7))
     assert not layout.proved

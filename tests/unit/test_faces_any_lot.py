@@ -53,6 +53,7 @@ def named(job, plan):
     return [board["board"] for board in plan["boards"]]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(30))
 def test_every_face_of_a_random_lot(seed):
     job = random_job(seed)

@@ -4,6 +4,7 @@ import json
 import subprocess
 import sys
 
+import pytest
 from lots import fed_at
 from thickset.doors.demo import DEMO_IN
 
@@ -27,12 +28,14 @@ def test_it_prints_what_comes_next(tmp_path):
     assert max(map(len, said.stdout.splitlines())) <= 80
 
 
+@pytest.mark.slow
 def test_it_prints_the_state_as_json(tmp_path):
     state = json.loads(follow(tmp_path, RUN, "--json").stdout)
     assert state["step"]["kind"] == "test"
     assert len(state["done"]) == 3
 
 
+@pytest.mark.slow
 def test_a_damaged_run_is_refused_with_its_place(tmp_path):
     said = follow(tmp_path, [{"did": "fly"}])
     assert said.returncode == 2

@@ -119,6 +119,7 @@ def test_the_tables_of_version_2_stay_as_they_are() -> None:
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("form", FORMS, ids=str)
 @pytest.mark.parametrize("like", ["1 3/32", "1-3/32", "27.80", "27,8 mm", "6"])
 def test_what_stands_beside_a_grid_comes_back_to_the_letter(form: object, like: str) -> None:
@@ -250,6 +251,7 @@ def test_whatever_a_forged_link_inflates_to_is_bounded(body: int, version: str) 
         from_link(forged(body, version))
 
 
+@pytest.mark.slow
 def test_a_small_link_that_would_inflate_hugely_is_refused() -> None:
     packer = Packer()
     packer.left = 10**9
@@ -260,6 +262,7 @@ def test_a_small_link_that_would_inflate_hugely_is_refused() -> None:
         to_link({"boards": ["a" * 90] * 40_000})
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "job",
     [

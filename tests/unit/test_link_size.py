@@ -13,6 +13,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "bench"))
 import links
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", links.LIMITED)
 @pytest.mark.parametrize(("count", "most"), [(6, 200), (20, 450)])
 def test_a_link_is_short(count: int, most: int, kind: str) -> None:
@@ -21,6 +22,7 @@ def test_a_link_is_short(count: int, most: int, kind: str) -> None:
     assert links.MOST[count] == most
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("kind", ["rule", "caliper", "places", "micrometer", "named"])
 def test_lots_of_each_kind_come_back(kind: str) -> None:
     assert kind in links.KINDS

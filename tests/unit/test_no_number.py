@@ -35,6 +35,7 @@ def answered(request):
     return answer
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("typed", NONE)
 def test_it_is_no_number_in_any_field_of_a_job(typed):
     for at in PLACES:
@@ -57,6 +58,7 @@ def test_it_is_no_number_in_any_form(ask, key, typed):
     assert not answered({"ask": ask, "units": "in", key: dict.fromkeys(fields, typed)})["ok"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("ask", [ask for ask in ANSWERS if ask not in ("open", "table", "species")])
 @pytest.mark.parametrize("target", ["100 m", "3937 in", "0.0001 mm"])
 @pytest.mark.parametrize("demo", [DEMO_IN, DEMO_MM], ids=["in", "mm"])

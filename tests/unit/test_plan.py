@@ -17,6 +17,7 @@ def test_the_worked_lot():
     assert settings(job) == ["1 in", "15/16 in", "7/8 in", "13/16 in", "25/32 in", "3/4 in"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("units", "target", "step", "said"),
     [

@@ -99,6 +99,7 @@ def test_a_known_scale_needs_one_piece():
     assert trials.pieces_that_suffice(0.2, 0.05, 0.0) == 1
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("readings", [1, 2, 3, 5])
 def test_the_caliper_is_as_sure_as_it_should_be(readings):
     """Offset and spread drawn from the prior: the stated chance is the rate of landing."""
@@ -119,6 +120,7 @@ def test_the_caliper_is_as_sure_as_it_should_be(readings):
     assert abs(covered / RUNS - 0.9) < room(0.9, RUNS)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("offset", [-0.6, 0.0, 0.35])
 def test_a_planer_of_known_offset_and_spread_ends_within_tolerance(offset):
     """The planer is nothing like the prior's centre, and still lands after three readings."""

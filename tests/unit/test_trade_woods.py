@@ -7,6 +7,7 @@ import pytest
 from thickset.ground.woods import species
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("wood", species.all_species(), ids=lambda wood: wood.name)
 def test_every_wood_is_found_by_its_name_in_any_case_and_by_any_start_of_it(wood):
     assert species.find(wood.name.upper()) is wood

@@ -214,6 +214,7 @@ def sections(html):
     return re.split(r"<h3", html)[1:]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("demo", [DEMO_IN, DEMO_MM], ids=["in", "mm"])
 def test_every_part_of_the_page_that_tells_a_figure_has_a_why_that_answers(demo):
     job = {**demo, **FULL, "planer": {**demo["planer"], "table": "400 mm"}}
