@@ -7,6 +7,7 @@ from lots import board, lot
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 from thickset.faces.plan import rehearse
+from thickset.planning.stock import parts
 from thickset.planning.why import ask as why_ask
 
 BOARDS = [{"name": f"B{n}", "readings": ["1", "1 1/16"], "width": "6", "length": "48"} for n in range(20)]
@@ -42,6 +43,24 @@ def test_why_it_is_so_is_told_of_some_numbers_with_how_to_ask_for_the_others():
     assert said in answer["html"]["why"]
     of_one = answered("why", SLIP, what="passes[900]")
     assert "left_out" not in of_one
+
+
+def test_a_cutting_plan_of_many_boards_and_kinds_is_made_once_for_an_answer_and_says_that_it_is_not_proved(monkeypatch):
+    made = []
+    least = parts.least_waste
+    monkeypatch.setattr(parts, "least_waste", lambda *given: made.append(given) or least(*given))
+    boards = [board("1", name=f"B{n}", length=str(60 + n % 37)) for n in range(100)]
+    pieces = [{"name": f"P{k}", "length": str(6 + k), "count": 6} for k in range(30)]
+    job = lot(*boards, units=None, parts=pieces)
+    answer = answered("parts", job)
+    assert not answer["parts"]["proved"]
+    assert "Too many to try every way" in answer["html"]["leave"]
+    assert sum(answer["parts"]["missing"]) == 0
+    assert len(made) == 1
+    for ask in ("more", "split", "why"):
+        made.clear()
+        handle(json.dumps({"ask": ask, "job": job}))
+        assert len(made) <= 1, ask
 
 
 @pytest.mark.parametrize("demo", [DEMO_IN, DEMO_MM], ids=["in", "mm"])

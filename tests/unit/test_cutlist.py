@@ -5,8 +5,9 @@ import random
 import numpy as np
 import pytest
 from scipy.optimize import Bounds, LinearConstraint, milp
-from thickset.planning.stock import cutlist
-from thickset.planning.stock.cutlist import Stock, least_waste
+from thickset.planning.stock import cutlist, filling
+from thickset.planning.stock.cutlist import least_waste
+from thickset.planning.stock.filling import Stock
 
 
 def by_milp(stock, sizes, wanted, kerf):
@@ -55,17 +56,17 @@ def check(stock, sizes, wanted, kerf):
     made = [0] * len(sizes)
     taken = [0] * len(stock)
     for cut in layout.cuts:
-        taken[cut.stock] += 1
+        taken[cut.stock] += cut.many
         assert any(cut.parts)
         for parts, room in zip(cut.parts, stock[cut.stock].stretches, strict=True):
             assert sum(sizes[k] for k in parts) + kerf * max(len(parts) - 1, 0) <= room
             for k in parts:
-                made[k] += 1
+                made[k] += cut.many
                 assert not stock[cut.stock].takes or stock[cut.stock].takes[k]
     assert all(many <= one.many for many, one in zip(taken, stock, strict=True))
     assert [a + b for a, b in zip(made, layout.missing, strict=True)] == list(wanted)
     missing = sum(many * size for many, size in zip(layout.missing, sizes, strict=True))
-    return layout, (missing, sum(stock[cut.stock].length for cut in layout.cuts))
+    return layout, (missing, sum(stock[cut.stock].length * cut.many for cut in layout.cuts))
 
 
 def by_chance(seed):
@@ -180,22 +181,73 @@ def test_without_wood_all_is_missing():
     assert check([Stock(20, (20,), 2)], [30], [2], 2)[1] == (60, 0)
 
 
-def test_a_large_pile_is_no_more_work_than_its_parts(monkeypatch):
-    """As many boards are walked as parts may come out of them, and each walk is traced back once, however often it got better."""
-    walks = []
+@pytest.fixture
+def walks(monkeypatch):
+    """Every walk, and what it looked at."""
+    found = []
 
     class Watched(cutlist._Walk):
-        def _walk(self, width):
-            walks.append(width)
-            return super()._walk(width)
+        def __init__(self, *given):
+            self.traced = []
+            super().__init__(*given)
+            found.append(self)
 
         def _traced(self, layers, left):
-            traced.append(len(layers))
+            self.traced.append(len(layers))
             return super()._traced(layers, left)
 
-    traced = []
     monkeypatch.setattr(cutlist, "_Walk", Watched)
-    layout = least_waste([Stock(100, (100,), 100_000), Stock(50, (50,), 100_000)], [90, 40], [6, 6], 2)
+    return found
+
+
+def test_a_large_pile_is_no_more_work_than_its_parts(walks):
+    """As many boards are walked as parts may come out of them, and each walk is traced back once, however often it got better."""
+    stock = [Stock(100, (100,), 100_000), Stock(50, (50,), 100_000), Stock(134, (134,), 1)]
+    layout = least_waste(stock, [90, 40], [6, 6], 2)
     assert layout.missing == (0, 0)
-    assert len(traced) <= len(walks)
-    assert max(traced) <= 1 + 12 + 6, "no layer for a board that no part comes out of"
+    [walk] = walks
+    assert len(walk.boards) <= 12 + 12 + 1, "no layer for a board that no part comes out of"
+    assert len(walk.traced) <= len(cutlist.WIDTHS)
+
+
+def by_the_score(seed, boards, kinds, many=1):
+    """Boards of all lengths, in mm, and a few to a score of parts of each kind."""
+    chance = random.Random(seed)
+    stock = [Stock(length, (length - 100,), many) for length in (chance.randint(1500, 3000) for _ in range(boards))]
+    sizes = sorted((chance.randint(150, 1400) for _ in range(kinds)), reverse=True)
+    return stock, sizes, [chance.randint(3, 20) for _ in sizes], 3
+
+
+LARGE = {
+    "100 boards, 30 kinds": by_the_score(2, 100, 30),
+    "too little wood": by_the_score(1, 100, 30),
+    "much too little wood": (*by_the_score(1, 1000, 200)[:2], [500] * 200, 3),
+    "1000 boards, 10 kinds": by_the_score(1, 1000, 10),
+    "5000 boards, 200 kinds": by_the_score(1, 5000, 200),
+    "piles without end": by_the_score(1, 5000, 10, 100_000),
+    "a score of parts in a stretch": ([Stock(100_000, (99_000,), 100)], [*range(349, 149, -1)], [50] * 200, 3),
+    "parts without end": ([Stock(2000, (1900,), 100_000)], [700, 400], [100_000, 100_000], 3),
+}
+
+
+@pytest.mark.parametrize("name", LARGE)
+def test_a_cutting_plan_has_a_budget_of_work_and_a_good_layout_within_it(name, walks, monkeypatch):
+    """Counted in fills that are tried and kinds that are looked at, so that it is the same on every machine."""
+    tried = [0]
+    tries = filling._tries
+
+    def counted(*given):
+        for one in tries(*given):
+            tried[0] += 1
+            yield one
+
+    monkeypatch.setattr(filling, "_tries", counted)
+    stock, sizes, wanted, kerf = LARGE[name]
+    layout, (missing, used) = check(stock, sizes, wanted, kerf)
+    [walk] = walks
+    assert walk.work <= cutlist.MOST_WORK + len(sizes) * cutlist.WIDTHS[-1]
+    assert tried[0] * len(sizes) <= 2 * cutlist.MOST_WORK + filling.FIRST_WORK
+    assert not layout.proved
+    parts = sum(size * many for size, many in zip(sizes, wanted, strict=True)) - missing
+    assert used < 1.14 * parts, "more than an eighth of the wood is waste"
+    assert not missing or used > 0.97 * sum(one.length * one.many for one in stock)

@@ -76,7 +76,7 @@ def _parts(asked: Json) -> Json:
         for one in made.sawn
     ]
     told = {"rough": rough, "boards": sawn, "missing": made.missing, "waste": float(made.waste), "proved": made.proved}
-    return {"ok": True, "parts": told, "html": {"leave": str(cutting(plan))}}
+    return {"ok": True, "parts": told, "html": {"leave": str(cutting(plan, made))}}
 
 
 def _slab(asked: Json) -> Json:

@@ -20,8 +20,8 @@ ROW = 50.0
 MOST_DRAWN = 30
 
 
-def cutting(plan: Plan) -> Markup:
-    """Rough lengths and the cutting plan of a job that names its parts.
+def cutting(plan: Plan, made: CuttingPlan | None = None) -> Markup:
+    """Rough lengths and the cutting plan of a job that names its parts; `made`: where it is made already.
 
     >>> from thickset.faces.words.example import lot
     >>> cutting(lot("7/8")) == EMPTY
@@ -29,7 +29,7 @@ def cutting(plan: Plan) -> Markup:
     """
     if not plan.job.parts:
         return EMPTY
-    made = cutting_plan(plan)
+    made = made or cutting_plan(plan)
     return el(
         "div",
         _rough(plan.job),

@@ -14,18 +14,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from heapq import nsmallest
-from itertools import islice
 from math import gcd
 from operator import mul
 from typing import NamedTuple
 
-from thickset.planning.stock.worth import Bin, Fills, worths
+from thickset.planning.stock.filling import MOST_FILLS, Counts, Fills, Stock, first_layout, some_fills
+from thickset.planning.stock.worth import Bin, worths
 
-MOST_TRIED = 300_000
-"""Fills of stretches that are looked at [count]; then the best found so far is given, and said not to be proved. The first walk is always ended."""
+MOST_WORK = 2_000_000
+"""Counts of parts that are looked at [count]: fills of stretches, times kinds of parts. Then the best found so far is given, and said not to be proved."""
 
-MOST_FILLS = 2000
-"""Ways to fill one stretch that are known [count]; where there are more, nothing is proved."""
+LEAST_FILLS = 30
+"""Ways to fill one stretch that make a walk worth its work [count]; with fewer the first layout stands."""
 
 WIDTHS = (5, 50, 500, 5000, 100_000)
 """Sets of parts still wanted that are followed after each board, in one walk after another [count]."""
@@ -33,33 +33,14 @@ WIDTHS = (5, 50, 500, 5000, 100_000)
 FINE = 1 << 16
 """Steps of a price in one unit [1]."""
 
-Counts = tuple[int, ...]
-
-
-class Stock(NamedTuple):
-    """A board, or `many` alike: its length and the stretches of it that may be used [units].
-
-    `takes`: which kinds of parts it is wide enough for; all of them when empty.
-    """
-
-    length: int
-    stretches: tuple[int, ...]
-    many: int
-    takes: tuple[bool, ...] = ()
-
-    def of(self, counts: Counts) -> Counts:
-        """Of so many parts of each kind those that may come out of it [count]."""
-        return (
-            tuple(many if fits else 0 for many, fits in zip(counts, self.takes, strict=True)) if self.takes else counts
-        )
-
 
 @dataclass(frozen=True)
 class Cut:
-    """A board of the stock [index] and the parts [index] in each of its stretches, in order."""
+    """A board of the stock [index], or so many alike, and the parts [index] in each of its stretches, in order."""
 
     stock: int
     parts: tuple[tuple[int, ...], ...]
+    many: int = 1
 
 
 @dataclass(frozen=True)
@@ -108,15 +89,32 @@ class _Walk:
 
     def __init__(self, stock: Sequence[Stock], sizes: Sequence[int], wanted: Counts, kerf: int) -> None:
         self.stock, self.wanted = stock, wanted
-        self.tried, self.proved, self.all_known = 0, False, True
+        self.work, self.proved, self.all_known = 0, False, True
         self.unit = gcd(*(one.length for one in stock)) or 1
         dear = sum(one.length * one.many for one in stock) + self.unit
         missing = [dear * size for size in sizes]
-        self.cost: int = sum(map(mul, missing, wanted))
-        self.left = wanted
-        self.cuts: tuple[Cut, ...] = ()
-        known: dict[tuple[int, Counts], Fills] = {}
         steps = [size + kerf for size in sizes]
+        longest = sorted(range(len(stock)), key=lambda n: -stock[n].length)
+        found = [first_layout(stock, steps, kerf, wanted, order) for order in (longest, longest[::-1])]
+        costs = [
+            sum(map(mul, missing, left)) + sum(stock[one.stock].length * one.many for one in laid)
+            for laid, left in found
+        ]
+        self.cost: int = min(costs)
+        laid, self.left = found[costs.index(self.cost)]
+        self.cuts: tuple[Cut, ...] = tuple(Cut(one.stock, tuple(map(_kinds, one.fills)), one.many) for one in laid)
+        # No more boards alike are cut into than there are parts to come out of them.
+        self.most = [min(one.many, sum(one.of(wanted))) for one in stock]
+        stretches = sum(len(one.stretches) * many for one, many in zip(stock, self.most, strict=True))
+        # As many that the first walk comes to its end.
+        self.known = min(MOST_WORK // max(WIDTHS[0] * stretches * len(sizes), 1), MOST_FILLS)
+        if self.known >= LEAST_FILLS:
+            self._price(steps, missing, kerf)
+
+    def _price(self, steps: Sequence[int], missing: Sequence[int], kerf: int) -> None:
+        """The fills of each board and the prices of the parts, and so the order of the boards."""
+        stock, wanted = self.stock, self.wanted
+        known: dict[tuple[int, Counts], Fills] = {}
         fills = [[self._known(known, room + kerf, steps, one.of(wanted)) for room in one.stretches] for one in stock]
         used = [n for n, each in enumerate(fills) if any(any(fill) for ways in each for fill in ways)]
         prices = worths([Bin(stock[n].length, stock[n].many, tuple(fills[n])) for n in used], missing, wanted)
@@ -128,15 +126,13 @@ class _Walk:
         self.gains = {n: max(gain, 0) for n, gain in gains.items()}
         # Boards that are surely cut, or surely not, come first: they part the ways least.
         order = sorted(used, key=lambda n: (-abs(gains[n]), n))
-        # No more boards alike are cut into than there are parts to come out of them.
-        self.boards = [n for n in order for _ in range(min(stock[n].many, sum(stock[n].of(wanted))))]
+        self.boards = [n for n in order for _ in range(self.most[n])]
 
     def _known(self, known: dict[tuple[int, Counts], Fills], room: int, steps: Sequence[int], most: Counts) -> Fills:
         """The fills of a stretch, found once for stretches that are alike."""
         if (room, most) not in known:
-            ways = tuple(islice(_fills(room, steps, most, 0), MOST_FILLS + 1))
-            self.all_known &= len(ways) <= MOST_FILLS
-            known[room, most] = ways[:MOST_FILLS]
+            known[room, most], whole = some_fills(room, steps, most, self.known)
+            self.all_known &= whole
         return known[room, most]
 
     def _by_worth(self, ways: Fills) -> _PricedFills:
@@ -149,9 +145,9 @@ class _Walk:
 
     def widen(self) -> None:
         """Walk with more and more states, until none had to be dropped for their number."""
-        for width in WIDTHS:
+        for width in WIDTHS if self.known >= LEAST_FILLS else ():
             whole = self._walk(width)
-            if whole or self.tried > MOST_TRIED:
+            if whole or self.work > MOST_WORK:
                 self.proved = whole and self.all_known
                 return
 
@@ -163,7 +159,7 @@ class _Walk:
         best: tuple[int, Counts, _State] | None = None
         for n in self.boards:
             to_gain -= self.gains[n]
-            now = self._after(n, layers[-1], to_gain, must=width == WIDTHS[0])
+            now = self._after(n, layers[-1], to_gain)
             if now is None:
                 whole = False
                 break
@@ -181,7 +177,7 @@ class _Walk:
             self.cuts = tuple(self._traced(layers[:upto], left))
         return whole
 
-    def _after(self, n: int, before: _Layer, to_gain: int, *, must: bool) -> _Layer | None:
+    def _after(self, n: int, before: _Layer, to_gain: int) -> _Layer | None:
         """The states after a board: it stays whole, or is cut into; None when too much was tried."""
         limit, price = self._limit + to_gain, self.stock[n].length * FINE
         now = {left: _State(one.floor, left, None) for left, one in before.items() if one.floor <= limit}
@@ -190,7 +186,7 @@ class _Walk:
         for ways in self.ways[n]:
             on_board -= ways[0][0]
             cut = self._filled(cut, ways, limit + on_board)
-            if self.tried > MOST_TRIED and not must:
+            if self.work > MOST_WORK:
                 return None
         for left, one in cut.items():
             if left not in now or one.floor < now[left].floor:
@@ -199,13 +195,13 @@ class _Walk:
 
     def _filled(self, before: _Layer, ways: _PricedFills, limit: int) -> _Layer:
         """The states after one more stretch of a board that is cut into."""
-        prices, now = self.prices, _Layer()
+        prices, now, kinds = self.prices, _Layer(), len(self.wanted)
         for left, (floor, start, fills) in before.items():
             cost = floor - sum(map(mul, prices, left))
             for worth, fill in ways:
                 if floor - worth > limit:
                     break
-                self.tried += 1
+                self.work += kinds
                 rest = tuple([have - took if have > took else 0 for have, took in zip(left, fill, strict=True)])
                 new = cost + sum(map(mul, prices, rest))
                 if new <= limit and (rest not in now or new < now[rest].floor):
@@ -221,17 +217,10 @@ class _Walk:
                 for fill in fills:
                     took = tuple(map(min, fill, rest))
                     rest = tuple(have - many for have, many in zip(rest, took, strict=True))
-                    parts.append(tuple(kind for kind, many in enumerate(took) for _ in range(many)))
+                    parts.append(_kinds(took))
                 yield Cut(n, tuple(parts))
 
 
-def _fills(room: int, steps: Sequence[int], most: Counts, kind: int) -> Iterator[Counts]:
-    """Ways to fill a stretch so that no part more fits, those with many long parts first."""
-    if kind == len(steps):
-        yield ()
-        return
-    for many in range(min(most[kind], room // steps[kind]), -1, -1):
-        for rest in _fills(room - many * steps[kind], steps, most, kind + 1):
-            spare = room - many * steps[kind] - sum(map(mul, rest, steps[kind + 1 :]))
-            if many == most[kind] or spare < steps[kind]:
-                yield (many, *rest)
+def _kinds(fill: Counts) -> tuple[int, ...]:
+    """The parts [index] of a fill, one after another."""
+    return tuple(kind for kind, many in enumerate(fill) for _ in range(many))

@@ -11,7 +11,8 @@ from thickset.planning.passes.lot import Scale
 from thickset.planning.passes.model import Plan
 from thickset.planning.run.report import taken_out
 from thickset.planning.run.snipe import Lost, sniped, ways_of
-from thickset.planning.stock.cutlist import Stock, least_waste
+from thickset.planning.stock.cutlist import least_waste
+from thickset.planning.stock.filling import Stock
 
 
 @dataclass(frozen=True)
@@ -100,7 +101,7 @@ def cutting_plan(plan: Plan) -> CuttingPlan:
     alike: dict[tuple[int, tuple[Placed, ...]], int] = {}
     for cut in layout.cuts:
         placed = tuple(_placed(job, free[cut.stock], [[order[k] for k in kinds] for kinds in cut.parts]))
-        alike[cut.stock, placed] = alike.get((cut.stock, placed), 0) + 1
+        alike[cut.stock, placed] = alike.get((cut.stock, placed), 0) + cut.many
     sawn = tuple(
         Sawn(rows[row][0], count, rows[row][2], parts, rows[row][3])
         for (row, parts), count in sorted(alike.items(), key=_by_board)

@@ -12,19 +12,19 @@ from collections.abc import Sequence
 from operator import mul
 from typing import NamedTuple
 
+from thickset.planning.stock.filling import Fills
+
 MOST_ROUNDS = 400
 """Rounds of new prices [count]; prices that are not the best bound a little less, never wrongly."""
 
-MOST_WEIGHED = 300_000
-"""Fills that are weighed at one price or another [count]; the same holds."""
+MOST_WEIGHED = 5_000_000
+"""Counts of parts that are weighed at one price or another [count]: fills, times kinds of parts; the same holds."""
 
 SMALL = 1e-9
 """Below this share a reduced cost or a pivot counts as nothing [1]."""
 
 MILD = 4
 """Cost of a missing part that is tried first [board lengths a part length]; steep ones make for slow steps."""
-
-Fills = tuple[tuple[int, ...], ...]
 
 
 class Bin(NamedTuple):
@@ -70,7 +70,8 @@ class _Prices:
         self.inverse = [[float(i == j) for j in range(self.kinds + 1)] for i in range(self.kinds + 1)]
         self.amounts = [*map(float, wanted), 1.0]
         alike = {fills for one in bins for fills in one.stretches}
-        self.rounds = min(MOST_ROUNDS, MOST_WEIGHED // max(sum(map(len, alike)), 1))
+        of_one = (sum(map(len, alike)) + 2 * self.kinds) * self.kinds
+        self.rounds = min(MOST_ROUNDS, MOST_WEIGHED // max(of_one, 1))
 
     def leaves_some(self) -> bool:
         return any(j < self.kinds and amount > SMALL for j, amount in zip(self.basis, self.amounts, strict=True))
