@@ -1,6 +1,6 @@
 // Going about in the page: to one of its parts, or to the field that a problem speaks of.
 
-import {fieldOf} from './base/places.js'
+import {fieldOf, stepsOf} from './base/places.js'
 
 /** @import {State, View} from './base/types.js' */
 /**
@@ -34,7 +34,8 @@ export class Going {
   /** @param {string} path */
   toField(path) {
     const {asking, entry, shop} = this.#parts()
-    if (/^parts|\.defects/.test(path)) return this.to('more')
+    const steps = stepsOf(path)
+    if (steps[0] === 'parts' || steps.includes('defects')) return this.to('more')
     if (path.startsWith('planer.record')) {
       this.to('planer')
       return shop.toRecord()

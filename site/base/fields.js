@@ -4,11 +4,17 @@
 /** @import {BoardText, PileText, Setting} from './types.js' */
 
 /**
+ * A spot where a reading is taken: as documents have it, its name, as one says it, how far from the left edge, and where along
+ * the board as one says it.
+ * @typedef {{place: string, name: string, words: string, row: number, along: string}} Spot
+ */
+/**
  * @typedef {object} Told
  * @property {Record<string, Setting>} settings
  * @property {BoardText[]} board
  * @property {Record<PileText, BoardText | 'readings'>} pile
  * @property {Record<string, string[]>} lengths
+ * @property {Spot[]} spots
  */
 
 /** @type {Told} */
@@ -23,6 +29,8 @@ export const PILE = told.pile
 export const PILE_TEXTS = /** @type {PileText[]} */ (Object.keys(PILE))
 /** The keys of boards, bad stretches, parts and events that hold lengths. */
 export const LENGTHS = told.lengths
+/** The spots of a board, from end 1 to end 2, each row from the left edge to the right. */
+export const SPOTS = told.spots
 
 /**
  * A text for each of some keys, as yet empty.

@@ -49,6 +49,9 @@ function figure(text) {
   return /^(\d+([.,]\d*)?|[.,]\d+)$/.test(plain) ? Number(plain.replace(',', '.')) : NaN
 }
 
+/** The text with its unit, which is that of the job where it names none. @param {string} text @param {Units} units */
+export const withUnit = (text, units) => (unitOf(text) ? text : `${text} ${units}`)
+
 /** About how many mm a text means, or NaN; a bare figure is in `units`. @param {string} text @param {string} units */
 export function aboutMm(text, units) {
   const unit = unitOf(text) || units

@@ -1,7 +1,7 @@
 // A job in the list, in a line: its title, what it is, and how far its run is.
 
 import {asText, runOf, tally} from '../base/job.js'
-import {aboutMm} from '../base/lengths.js'
+import {aboutMm, withUnit} from '../base/lengths.js'
 
 /** @import {Draft} from '../base/types.js' */
 
@@ -18,12 +18,9 @@ export function aboutOf(job, alike = false) {
   const {total} = tally(job)
   const boards = total === 1 ? '1 board' : total > 1 ? `${total} boards` : ''
   const target = job.settings['target.thickness']
-  const size = [boards, target && `to ${inUnits(target, job)}`].filter(Boolean).join(' ')
-  return [alike && first && `first reading ${inUnits(first, job)}`, size, farOf(job)].filter(Boolean).join(', ')
+  const size = [boards, target && `to ${withUnit(target, job.units)}`].filter(Boolean).join(' ')
+  return [alike && first && `first reading ${withUnit(first, job.units)}`, size, farOf(job)].filter(Boolean).join(', ')
 }
-
-/** @param {string} text @param {Draft} job */
-const inUnits = (text, {units}) => (/[a-z″"]/i.test(text) ? text : `${text} ${units}`)
 
 /** How far the run of a job is, by the settings that boards were fed at. @param {Draft} job */
 function farOf(job) {

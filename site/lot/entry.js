@@ -3,6 +3,7 @@
 import * as steps from '../base/board_steps.js'
 import {$, $$, around, curesOf, say, seek} from '../base/dom.js'
 import {tally} from '../base/job.js'
+import {inBoard} from '../base/places.js'
 import {unfold} from '../base/views.js'
 import {createBoards} from './boards.js'
 import {createFields} from './fields.js'
@@ -110,12 +111,12 @@ class Entry {
   #settle(field, cure) {
     const {draft, hand} = this.#state
     const name = field.dataset.field ?? ''
-    const [, id, n] = /^b:(.+)\.readings\.(\d+)$/.exec(name) ?? []
+    const spot = inBoard(name)
     if (cure.swaps) {
       const {thickest, thinnest} = draft.pile
       this.#step({draft: {...draft, pile: {...draft.pile, thickest: thinnest, thinnest: thickest}}, hand})
-    } else if (id) {
-      const board = {board: id, chosen: Number(n)}
+    } else if (spot?.part === 'readings') {
+      const board = {board: spot.id, chosen: spot.reading}
       this.#step({draft: steps.readingTyped(draft, board, cure.text).draft, hand})
     } else {
       this.#thumb.put(field, cure.text)
@@ -221,11 +222,10 @@ class Entry {
 
   /** To the field that stands at a key of the document's places. @param {string} key */
   goTo(key) {
-    const inBoard = /^b:([^.]+)(?:\.readings\.(\d+)|\.(\w+))?$/.exec(key)
-    if (inBoard) {
-      const [, id, n, part] = inBoard
-      this.#state.turn({view: 'lot', way: 'boards', hand: {board: id, chosen: n === undefined ? null : Number(n)}})
-      this.#toField(`board.${part ?? 'entry'}`, 'board.entry')
+    const spot = inBoard(key)
+    if (spot) {
+      this.#state.turn({view: 'lot', way: 'boards', hand: {board: spot.id, chosen: spot.reading}})
+      this.#toField(`board.${spot.part ?? 'entry'}`, 'board.entry')
       return
     }
     const name = key === 'pile' ? 'pile.thickest' : key === 'units' ? 'title' : key

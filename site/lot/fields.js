@@ -2,6 +2,8 @@
 
 import {$$, around, asCure, say, sayProblem, seek} from '../base/dom.js'
 
+import {above, isInside} from '../base/places.js'
+
 /** @import {Cure} from '../base/dom.js' */
 /** @import {Problem} from '../base/types.js' */
 /** @typedef {{text: string, cures: Cure[], asked?: boolean}} Wrong What is said at a field, and what settles it; `asked`: it only asks. */
@@ -39,8 +41,9 @@ export function createFields(root, {onInput, onEnter}) {
         const text = textOf(nameOf(field))
         if (text !== undefined && input.value !== text) input.value = text
         if (!(input instanceof HTMLInputElement)) continue
-        const placeholder = placeholderOf(nameOf(field))
-        if (placeholder !== undefined && input.placeholder !== placeholder) input.placeholder = placeholder
+        const known = placeholderOf(nameOf(field))
+        const placeholder = known || (input.dataset.example ?? '')
+        if (known !== undefined && input.placeholder !== placeholder) input.placeholder = placeholder
       }
     },
 
@@ -165,8 +168,8 @@ function curesAt({dataset}, at, cures) {
 function fieldAt(places, path) {
   const same = places.find(({dataset}) => dataset.at === path) ?? places.find(({dataset}) => dataset.field === path)
   if (same) return same
-  const below = places.find(({dataset: {at = ''}}) => at.startsWith(path) && /^[.[]/.test(at.slice(path.length)))
+  const below = places.find(({dataset: {at = ''}}) => isInside(at, path))
   if (below) return below
-  const above = path.replace(/(\.[^.[\]]+|\[\d+\])$/, '')
-  return above && above !== path ? fieldAt(places, above) : null
+  const outer = above(path)
+  return outer ? fieldAt(places, outer) : null
 }

@@ -1,13 +1,7 @@
 // A picture of the board in hand: tap where a reading is taken. Side B is up, end 1 on the left hand.
 
 import {h} from '../base/dom.js'
-
-const ALONG = [
-  ['end 1', 'End 1'],
-  ['middle', 'Middle'],
-  ['end 2', 'End 2'],
-]
-const ACROSS = ['left', 'center', 'right']
+import {SPOTS} from '../base/fields.js'
 
 /**
  * `onSpot(place)`: a spot was tapped, like "end 1 left".
@@ -22,13 +16,11 @@ export function createSpots(root, {onSpot}) {
     role: 'group',
     'aria-label': 'The board from above, end 1 on the left hand',
   })
-  for (const across of ACROSS) {
-    for (const [along, name] of ALONG) {
-      const spot = `${along} ${across}`
-      const button = h('button', {type: 'button', onclick: () => onSpot(spot)})
-      buttons.set(spot, [button, `${name}, ${across}`])
-      picture.append(button)
-    }
+  // Seen from above, a row lies along the board.
+  for (const {place, name} of [...SPOTS].sort((a, b) => a.row - b.row)) {
+    const button = h('button', {type: 'button', onclick: () => onSpot(place)})
+    buttons.set(place, [button, name])
+    picture.append(button)
   }
   // The reading being entered keeps the focus.
   picture.addEventListener('mousedown', (event) => event.preventDefault())

@@ -37,7 +37,7 @@ export function withText({draft, hand}, field, text) {
 }
 
 /**
- * What an empty field stands for; undefined where that is not known here.
+ * What an empty field stands for; empty where it stands for nothing, undefined where that is not known here.
  * @param {State} state
  * @param {string} field
  */
@@ -45,8 +45,7 @@ export function placeholderOf({draft, hand}, field) {
   const [group, key] = field.split('.')
   const at = draft.boards.indexOf(boardIn(draft, hand))
   if (group === 'board' && (key === 'width' || key === 'length')) return takenOver(draft, at, key)?.text ?? ''
-  if (group === 'board' && (key === 'species' || key === 'density'))
-    return woodTakenOver(draft, at)?.[key] || (key === 'density' ? '672 kg/m3' : '')
+  if (group === 'board' && (key === 'species' || key === 'density')) return woodTakenOver(draft, at)?.[key] ?? ''
   if (group === 'pile') return key === 'count' && pileBegun(draft) ? '1' : ''
   if (!(field in SETTINGS)) return undefined
   return String(SETTINGS[field][draft.units] ?? '')

@@ -4,7 +4,7 @@
 import {$, $$, around, h, say, seek} from '../base/dom.js'
 import {BOARD_TEXTS, PILE_TEXTS, SETTINGS} from '../base/fields.js'
 import {isBlank, runOf, withUnits} from '../base/job.js'
-import {aboutMm} from '../base/lengths.js'
+import {aboutMm, withUnit} from '../base/lengths.js'
 
 /** @import {Draft, State, Units} from '../base/types.js' */
 
@@ -141,9 +141,6 @@ function defaultsThatDiffer({settings, units}, to) {
     const label = seek(`[data-field="${CSS.escape(path)}"] label`)
     if (settings[path]?.trim() || !was || !is || !label || told.kind !== 'length') return []
     const same = Math.abs(aboutMm(was, units) - aboutMm(is, to)) < 1e-9
-    return same ? [] : [`${label.textContent}: ${named(was, units)} becomes ${named(is, to)}`]
+    return same ? [] : [`${label.textContent}: ${withUnit(was, units)} becomes ${withUnit(is, to)}`]
   })
 }
-
-/** @param {string} text @param {Units} units */
-const named = (text, units) => (/[a-z″"]/i.test(text) ? text : `${text} ${units}`)

@@ -2,6 +2,8 @@
 // snipe reaches.
 
 import {$, $$, around, h, say} from '../base/dom.js'
+import {SPOTS} from '../base/fields.js'
+import {stepsOf} from '../base/places.js'
 import {field, inputIn, measureField, tell, tellAll} from './measure_field.js'
 import {createSnipe} from './snipe.js'
 
@@ -16,14 +18,8 @@ import {createSnipe} from './snipe.js'
  * @property {DrawSpots} spots draws the picture of the board
  */
 
-const CENTERS = [
-  ['end 1 center', 'At end 1'],
-  ['middle center', 'In the middle'],
-  ['end 2 center', 'At end 2'],
-]
-const SPOTS = ['end 1', 'middle', 'end 2'].flatMap((along) =>
-  ['left', 'center', 'right'].map((across) => `${along} ${across}`),
-)
+const CENTERS = SPOTS.filter(({row}) => row === 1)
+const PLACES = SPOTS.map(({place}) => place)
 
 export class Finals {
   #handlers
@@ -31,7 +27,7 @@ export class Finals {
   /** The text at each spot of the board in hand. @type {Record<string, string>} */
   #texts = {}
   /** The spot in hand. */
-  #here = SPOTS[0]
+  #here = PLACES[0]
   /** @type {ReturnType<DrawSpots> | null} */
   #picture = null
 
@@ -40,8 +36,8 @@ export class Finals {
 
   #board = h('select', {id: 'final-board', onchange: () => this.#show()})
   #right = h('button', {type: 'button', class: 'strong', id: 'on-target', onclick: () => this.#onTarget()})
-  #centers = CENTERS.map(([spot, label], n) =>
-    measureField(label, `final-${n}`, 'fine', (event) => this.#typed(event), {'data-spot': spot}),
+  #centers = CENTERS.map(({place, along}, n) =>
+    measureField(`At ${along}`, `final-${n}`, 'fine', (event) => this.#typed(event), {'data-spot': place}),
   )
   #tapped = measureField('', 'final-here', 'fine', (event) => this.#typed(event))
   #drawn = h(
@@ -105,7 +101,7 @@ export class Finals {
 
   /** Enter in one of the fields: on to the next one, the last of them enters. @param {HTMLElement} from */
   entered(from) {
-    if (this.#tapped.contains(from)) return this.#to(SPOTS[(SPOTS.indexOf(this.#here) + 1) % SPOTS.length])
+    if (this.#tapped.contains(from)) return this.#to(PLACES[(PLACES.indexOf(this.#here) + 1) % PLACES.length])
     const at = this.#centers.findIndex((place) => place.contains(from))
     if (at < 0) this.#snipe.entered(from)
     else if (at + 1 < this.#centers.length) inputIn(this.#centers[at + 1]).focus()
@@ -122,7 +118,7 @@ export class Finals {
   }
 
   #taken() {
-    return SPOTS.filter((spot) => this.#texts[spot]?.trim())
+    return PLACES.filter((spot) => this.#texts[spot]?.trim())
   }
 
   #first() {
@@ -169,8 +165,7 @@ export class Finals {
       const input = inputIn(place)
       if (input.value !== text) input.value = text
     }
-    const name = this.#here.replace('middle', 'the middle').replace(/ (\w+)$/, ', $1')
-    say($('label', this.#tapped), `At ${name}`)
+    say($('label', this.#tapped), `At ${SPOTS.find(({place}) => place === this.#here)?.words}`)
     const all = this.#taken()
     this.#picture?.show({readings: all.map((spot) => this.#texts[spot].trim()), places: all}, this.#here)
   }
@@ -200,7 +195,7 @@ export class Finals {
 
   /** Problems of the readings at these spots. @param {Problem[]} problems @param {string[]} all */
   #refused(problems, all) {
-    const spot = (/** @type {string} */ at) => all[Number(/\[(\d+)\]$/.exec(at)?.[1] ?? 0)]
+    const spot = (/** @type {string} */ at) => all[Number(stepsOf(at).at(-1)) || 0]
     const center = (/** @type {string} */ one) => this.#centers.find((place) => place.dataset.spot === one)
     const aside = problems.map(({at}) => spot(at)).find((one) => !center(one))
     if (aside) {
@@ -220,7 +215,7 @@ export class Finals {
     const last = board.selectedIndex === board.options.length - 1
     const going = this.root.contains(document.activeElement)
     if (board.value === name && !last) board.selectedIndex += 1
-    this.#here = SPOTS[0]
+    this.#here = PLACES[0]
     this.#show()
     say(
       this.#done,

@@ -9,6 +9,7 @@ from typing import Any
 from thickset.faces.words.markup import Markup, el, join
 from thickset.ground.job.fields import FIELDS, NUMBERS, PLACES, RUN, Ask, Field, asked, defaults, plain_keys
 from thickset.ground.job.form_fields import FORMS
+from thickset.ground.notation.places import ACROSS, ALONG, Place
 
 ROWS = ("part", "defect")
 """Groups of which the page has as many as there are parts or defects: their fields get ids and places there."""
@@ -40,7 +41,17 @@ def facts() -> dict[str, Any]:
     }
     lengths["run[]"] = [*(key for key, field in RUN.items() if field.kind == "length"), "readings"]
     texts = [key for key in plain_keys("boards[]") if key in boards]
-    return {"settings": settings, "board": texts, "pile": piles, "lengths": lengths}
+    return {"settings": settings, "board": texts, "pile": piles, "lengths": lengths, "spots": _spots()}
+
+
+def _spots() -> list[dict[str, Any]]:
+    """The spots of a board: as documents have them, their names, as one says them, how far from the left edge, where along it."""
+    return [
+        {"place": f"{along} {across}", "name": name, "words": words, "row": row, "along": words.partition(",")[0]}
+        for along in ALONG
+        for row, across in enumerate(ACROSS)
+        for name, words in [(Place(along, across).name, Place(along, across).words)]
+    ]
 
 
 _FURTHER = ("[1]", "[2]", "[3]")
@@ -131,6 +142,7 @@ def _input(field: Field, ask: Ask, entry: dict[str, str | None]) -> Markup:
         data_pad=pad,
         inputmode="decimal" if pad is None and _kind(field) in ("number", "price") else None,
         placeholder=ask.example or None,
+        data_example=ask.example or None,
         autocomplete="off",
         spellcheck="false",
         enterkeyhint="done" if ask.last else "next",

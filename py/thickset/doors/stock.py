@@ -10,9 +10,10 @@ from thickset.faces.stock.buying import buying, slab_words
 from thickset.faces.stock.cutting import cutting
 from thickset.faces.stock.woods import rank_words, wood_choices
 from thickset.faces.words import words
-from thickset.ground.job.form_fields import FORMS
+from thickset.ground.job.form_fields import FORMS, spot_key
 from thickset.ground.job.job import Problem, ProblemsError
 from thickset.ground.notation.lengths import Units
+from thickset.ground.notation.places import ACROSS, ALONG, Place
 from thickset.ground.woods.species import search
 from thickset.planning.run.snipe import ENDS
 from thickset.planning.stock.buying import Amount, Need, amount, fitting
@@ -25,16 +26,8 @@ from thickset.trade.limits import OutOfRangeError
 from thickset.trade.sizes import Purchase
 
 LONGEST_SEARCH = 60
-ROWS = ("end_1", "middle", "end_2")
-SIDES = ("left", "right")
-
-
-def _spots(row: str) -> tuple[str, str, str]:
-    """The keys of a row's spots, from the left edge to the right."""
-    return f"{row}_left", row, f"{row}_right"
-
-
-SPOTS = [spot for row in ROWS for spot in _spots(row)]
+ROWS = tuple(tuple(spot_key(Place(along, across)) for across in ACROSS) for along in ALONG)
+"""The thicknesses of a rough board: from end 1 to end 2, each row from the left edge to the right."""
 
 
 def _species(asked: Json) -> Json:
@@ -94,7 +87,7 @@ def _slab(asked: Json) -> Json:
 
 def _slabs(asked: Json) -> tuple[Slab, Slab, Fraction, Units]:
     form = Form(asked, "slab")
-    if not any(form.given.get(spot) for spot in SPOTS):
+    if not any(form.given.get(spot) for row in ROWS for spot in row):
         form.missing("middle")
     form.check()
     given = form.values
@@ -133,21 +126,21 @@ def _rows(given: Json) -> tuple[tuple[float, ...], ...]:
 
     An end that was not measured is taken to be as the middle, an edge as the center of its row.
     """
-    sides = any(given[f"{row}_{side}"] for row in ROWS for side in SIDES)
-    measured = {row: line for row in ROWS if (line := _line(given, row))}
-    names = ROWS if "middle" in measured and len(measured) == 2 else tuple(measured)
-    lines = [measured.get(name) or measured["middle"] for name in names]
-    return tuple(tuple(line) if sides else (line[1],) for line in lines)
+    lines = [_line([given[key] for key in row]) for row in ROWS]
+    measured = [line for line in lines if line]
+    if lines[1] and len(measured) == 2:
+        measured = [line or lines[1] for line in lines]
+    sides = any(given[left] or given[right] for left, _, right in ROWS)
+    return tuple(tuple(line) if sides else (line[1],) for line in measured)
 
 
-def _line(given: Json, row: str) -> list[float]:
+def _line(row: list[Fraction | None]) -> list[float]:
     """Thickness at the left edge, in the center, at the right edge; empty where nothing was measured."""
-    left, center, right = (None if given[key] is None else float(given[key]) for key in _spots(row))
-    found = [one for one in (left, center, right) if one is not None]
+    found = [float(one) for one in row if one is not None]
     if not found:
         return []
-    middle = sum(found) / len(found) if center is None else center
-    return [middle if left is None else left, middle, middle if right is None else right]
+    center = sum(found) / len(found) if row[1] is None else float(row[1])
+    return [center if one is None else float(one) for one in row]
 
 
 def _buy(asked: Json) -> Json:

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from thickset.ground.job.fields import ACROSS, ALONG, THICKNESS, Ask, Field, Kind
+from thickset.ground.notation import places
+from thickset.ground.notation.places import Place
 
 
 @dataclass(frozen=True)
@@ -29,20 +31,28 @@ def _field(key: str, label: str, kind: Kind, inch: str | None, metric: str | Non
     return Field(key, label, kind, inch, metric, "", (ask,), **more)
 
 
+def spot_key(place: Place) -> str:
+    """What a form calls a thickness at a spot.
+
+    >>> spot_key(Place("end 1", "left")), spot_key(Place("middle", "center"))
+    ('end_1_left', 'middle')
+    """
+    row = place.along.replace(" ", "_")
+    return row if place.across == "center" else f"{row}_{place.across}"
+
+
+def _spot(place: Place) -> Field:
+    """A thickness at a spot; at an edge that of the center when left out."""
+    example = "" if place.across == "center" else "same"
+    return _field(spot_key(place), place.name, "length", None, None, bare=THICKNESS, group="Thickness", example=example)
+
+
 # fmt: off
 # A field is a line.
 _SLAB = (
     _field("length", "Length", "length", None, None, required=True, bare=ALONG),
     _field("width", "Width", "length", None, None, required=True, bare=ACROSS),
-    _field("end_1_left", "End 1, left", "length", None, None, bare=THICKNESS, group="Thickness", example="same"),
-    _field("end_1", "End 1, center", "length", None, None, bare=THICKNESS, group="Thickness"),
-    _field("end_1_right", "End 1, right", "length", None, None, bare=THICKNESS, group="Thickness", example="same"),
-    _field("middle_left", "Middle, left", "length", None, None, bare=THICKNESS, group="Thickness", example="same"),
-    _field("middle", "Middle, center", "length", None, None, bare=THICKNESS, group="Thickness"),
-    _field("middle_right", "Middle, right", "length", None, None, bare=THICKNESS, group="Thickness", example="same"),
-    _field("end_2_left", "End 2, left", "length", None, None, bare=THICKNESS, group="Thickness", example="same"),
-    _field("end_2", "End 2, center", "length", None, None, bare=THICKNESS, group="Thickness"),
-    _field("end_2_right", "End 2, right", "length", None, None, bare=THICKNESS, group="Thickness", example="same"),
+    *(_spot(Place(along, across)) for along in places.ALONG for across in places.ACROSS),
     _field("cup", "Cup", "length", "0", "0", zero=True, below=True),
     _field("bow", "Bow", "length", "0", "0", zero=True, below=True),
     _field("twist", "Twist", "length", "0", "0", zero=True, below=True),

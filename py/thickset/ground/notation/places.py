@@ -22,6 +22,15 @@ class Place(NamedTuple):
     across: Across
 
     @property
+    def name(self) -> str:
+        """The spot as a label names it.
+
+        >>> Place("middle", "left").name
+        'Middle, left'
+        """
+        return f"{self.along.capitalize()}, {self.across}"
+
+    @property
     def words(self) -> str:
         """The spot as one says it."""
         return f"{'the middle' if self.along == 'middle' else self.along}, {self.across}"
