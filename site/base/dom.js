@@ -145,13 +145,17 @@ export function sayProblem(element, text, settle = []) {
 export const curesOf = (element) => cures.get(element) ?? []
 
 /**
- * A text with its fraction drawn as one: "1 3/32" keeps its characters, only smaller where they belong together.
+ * A text with its fraction stacked, on one line with the whole number before it; read, heard or copied it is the same text.
  * @param {string} text
  */
 export function figureParts(text) {
-  const found = /^(.*?)(\d+)\/(\d+)(.*)$/.exec(text)
+  const found = /^(.*?)(\d[\d,]* )?(\d+)\/(\d+)(.*)$/.exec(text)
   if (!found) return [text]
-  const [, before, above, under, after] = found
-  const drawn = h('span', {class: 'fraction'}, h('sup', {}, above), '/', h('sub', {}, under))
-  return [before, drawn, after].filter((part) => part !== undefined && part !== '')
+  const [, before, whole, above, below, after] = found
+  const drawn = h(
+    'span',
+    {class: 'fraction', 'data-above': above, 'data-below': below},
+    h('span', {}, `${above}/${below}`),
+  )
+  return [before, whole ? h('span', {class: 'mixed'}, whole, drawn) : drawn, after].filter((part) => part)
 }

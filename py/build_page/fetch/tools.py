@@ -199,6 +199,18 @@ def page_wheels() -> list[Path]:
     return sorted(kept("wheels", digest(lock), fetch).glob("*.whl"))
 
 
+def font_tools() -> Path:
+    """The folder of the packages that cut the typeface; apart from .venv, as a build needs them and no test does."""
+    lock = LOCKS / "font.txt"
+
+    def fetch(place: Path) -> None:
+        say("fetching the tools for the typeface (once)")
+        only = ["--require-hashes", "--only-binary", ":all:"]
+        run([python(), *PIP, "install", *only, "--target", place, "-r", lock], "Fetching the tools for the typeface")
+
+    return kept("fonttools", digest(lock, sys.version), fetch)
+
+
 def version() -> str:
     """The one version source: the core's own."""
     code = (ROOT / "py" / "thickset" / "__init__.py").read_text(encoding="utf-8")

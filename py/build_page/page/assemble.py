@@ -23,7 +23,7 @@ from build_page.core.wheel import make_wheel
 from build_page.fetch import tools
 from build_page.fetch.tools import DIST, ROOT, Stop, say
 from build_page.frozen import freeze
-from build_page.page import gather, icons, sizes
+from build_page.page import font, gather, icons, sizes
 from build_page.page.notices import notices
 
 PLACEHOLDER = re.compile(r"<!--thickset:([a-z-]+)-->")
@@ -71,7 +71,7 @@ def gathered(half: Path) -> None:
     wheels = [Path(shutil.copy(wheel, plain)) for wheel in tools.page_wheels()]
     own = make_wheel(plain)
 
-    text = notices(tools.version(), freeze.pyodide_version(), wheels)
+    text = notices(tools.version(), freeze.pyodide_version(), wheels, font.folder())
     (half / "notices.txt").write_text(text, encoding="utf-8")
     (half / "job.schema.json").write_text(demo_plan.job_schema(), encoding="utf-8")
     copy_site(half, app)
@@ -90,9 +90,14 @@ def filled_by_core() -> Fills:
     """What the pages say that only the core knows."""
     version = html.escape(tools.version())
     return {
-        "index.html": {"version": version, **demo_plan.page_fills()},
+        "index.html": {"version": version, "signs": signs(), **demo_plan.page_fills()},
         "checks.html": {"version": version, "checks": sheet_of_checks.checks_html()},
     }
+
+
+def signs() -> str:
+    """Our icons, which stand in the page so that no line of it waits for them."""
+    return " ".join((ROOT / "site" / "base" / "signs.svg").read_text(encoding="utf-8").split())
 
 
 def named(half: Path, fills: Fills) -> str:
@@ -130,6 +135,7 @@ def copy_site(half: Path, app: Path) -> None:
         target = half / path.name if str(path) in AT_TOP else app / path
         target.parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(source, target)
+    shutil.copyfile(font.letters(), app / font.FILE)
     (app / "paper.css").write_text(demo_plan.paper_style(), encoding="utf-8")
 
 

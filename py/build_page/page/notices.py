@@ -31,21 +31,29 @@ but for being compiled, stripped of documentation and, in Pyodide's own files, o
 and these packages, whose notices follow:
 
 {packages}
+The page is set in Atkinson Hyperlegible Next (OFL-1.1), by the authors named below.
+
 The source of each is at the address given, or with the package of that name and version in the Python package index. The texts
 of PSF-2.0 (with typing_extensions) and MPL-2.0 (with micropip) are below.
 """
 
 
-def notices(version: str, pyodide: str, wheels: list[Path]) -> str:
-    """The whole text, made from the license files in the wheels."""
-    parts, names = [], []
+def notices(version: str, pyodide: str, wheels: list[Path], font: Path) -> str:
+    """The whole text, made from the license files in the wheels and in the font's folder."""
+    parts, names = [_part(f"{font.name}, cut to the signs used", (font / "LICENSE").read_text(encoding="utf-8"))], []
     for wheel in sorted(wheels):
         name, number = wheel.name.split("-")[:2]
         names.append(f"{name} {number}\n")
         with zipfile.ZipFile(wheel) as inside:
-            for path in sorted(inside.namelist()):
-                if ".dist-info/" in path and path.rsplit("/", 1)[-1].startswith(("LICENSE", "AUTHORS", "NOTICE")):
-                    text = inside.read(path).decode("utf-8").strip()
-                    parts.append(f"\n\n{'=' * 72}\n{name} {number}: {path.rsplit('/', 1)[-1]}\n{'=' * 72}\n\n{text}\n")
+            parts.extend(
+                _part(f"{name} {number}: {path.rsplit('/', 1)[-1]}", inside.read(path).decode("utf-8"))
+                for path in sorted(inside.namelist())
+                if ".dist-info/" in path and path.rsplit("/", 1)[-1].startswith(("LICENSE", "AUTHORS", "NOTICE"))
+            )
     head = HEAD.format(version=version, inside=INSIDE.format(pyodide=pyodide), packages="".join(names))
     return head + "".join(parts)
+
+
+def _part(title: str, text: str) -> str:
+    line = "=" * 72
+    return f"\n\n{line}\n{title}\n{line}\n\n{text.strip()}\n"

@@ -18,6 +18,7 @@ TYPES = {
     ".txt": "text/plain; charset=utf-8",
     ".wasm": "application/wasm",
     ".webmanifest": "application/manifest+json",
+    ".woff2": "font/woff2",
     "": "application/octet-stream",
 }
 

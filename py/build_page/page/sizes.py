@@ -10,7 +10,7 @@ from build_page.fetch.tools import Stop, say
 #: The most that a first visit may take over the wire with gzip alone [bytes].
 BUDGET = 8_000_000
 #: What a static host sends as it is: packed already.
-PACKED = {".png", ".bin", ".zip", ".whl"}
+PACKED = {".png", ".bin", ".zip", ".whl", ".woff2"}
 
 NOT_FETCHED = {"notices.txt", "sw-remove.js"}
 PLAIN = "plain start only"

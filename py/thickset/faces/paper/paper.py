@@ -7,7 +7,7 @@ from thickset.faces.words.markup import Markup, el, join
 STYLE = """
 @page { margin: 9mm; }
 body { margin: 0; }
-.sheet, .tags-sheet { color: #000; background: #fff; font: 8.5pt/1.25 system-ui, "Segoe UI", Roboto, "Noto Sans", Arial, sans-serif; font-variant-numeric: tabular-nums; }
+.sheet, .tags-sheet { color: #000; background: #fff; font: 8.5pt/1.25 Thickset, system-ui, "Segoe UI", Roboto, "Noto Sans", Arial, sans-serif; font-variant-numeric: tabular-nums; }
 .sheet h1 { margin: 0; font-size: 15pt; line-height: 1.15; overflow-wrap: anywhere; }
 .sheet *, .tags-sheet * { box-sizing: border-box; }
 .sheet p, .tags-sheet p { margin: 0; }
@@ -78,14 +78,19 @@ body { margin: 0; }
 .sheet.tight .reads, .sheet.tight .scrap { margin: 0; font-size: 7.5pt; line-height: 1.15; }
 .sheet.tight .below { gap: 3mm; margin-top: 1mm; }
 .sheet.tight .outcomes { font-size: 7.5pt; line-height: 1.05; }
-.sheet.tight .outcomes .fraction sup, .sheet.tight .outcomes .fraction sub { font-size: 0.85em; }
 .sheet.tight .outcomes td, .sheet.tight .outcomes th { padding-top: 0.2mm; padding-bottom: 0.2mm; }
 .sheet.tight .outcomes tbody tr { height: 4mm; }
 .sheet.tight .lot { max-height: 66mm; }
-.sheet .fraction { margin: 0; white-space: nowrap; }
-.sheet .fraction sup, .sheet .fraction sub { font-size: 0.75em; line-height: 0; vertical-align: baseline; position: relative; }
-.sheet .fraction sup { top: -0.35em; }
-.sheet .fraction sub { top: 0.1em; }
+.mixed, .fraction { white-space: nowrap; }
+.sheet .fraction::before, .sheet .fraction::after { content: none; }
+.sheet .fraction, .sheet .fraction > span { position: static; display: inline; margin: 0; font-size: 1em; clip-path: none; }
+.sheet .to .fraction { display: inline-grid; justify-items: center; vertical-align: middle; font-size: 0.66em; line-height: 1; }
+.sheet .to .fraction > span { position: absolute; clip-path: inset(50%); }
+.sheet .to .fraction::before { content: attr(data-above); content: attr(data-above) / ""; }
+.sheet .to .fraction::after { content: attr(data-below); content: attr(data-below) / ""; min-width: 100%; border-top: 0.3mm solid; text-align: center; }
+.sheet .to small .fraction { display: inline; font-size: 1em; }
+.sheet .to small .fraction > span { position: static; clip-path: none; }
+.sheet .to small .fraction::before, .sheet .to small .fraction::after { content: none; }
 .tags-sheet .all { display: flex; flex-wrap: wrap; gap: 0; margin-top: 2mm; }
 .tags-sheet figure { width: 25%; margin: 0; padding: 2mm; border: 0.2mm dashed #000; break-inside: avoid; }
 .tags-sheet figcaption { display: flex; flex-wrap: wrap; align-items: baseline; justify-content: space-between; gap: 0 3mm; }

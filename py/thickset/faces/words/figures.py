@@ -12,21 +12,25 @@ from thickset.faces.words.markup import Markup, el, join, text
 from thickset.ground.job.job import Job
 from thickset.planning.passes.scale import ScaleSetting
 
-_FRACTION = re.compile(r"(\d+)/(\d+)")
+_FRACTION = re.compile(r"(\d[\d,]* )?(\d+)/(\d+)")
 
 
 @lru_cache(maxsize=2048)
 def figure(said: str) -> Markup:
-    """A text with its fractions drawn as fractions; read as text it is the same.
+    """A text with its fractions stacked, on one line with the whole number before them; read, heard or copied it is the same text.
 
-    >>> figure("1 3/32 in")
-    '1 <span class="fraction"><sup>3</sup>/<sub>32</sub></span> in'
+    >>> figure("15/16 in")
+    '<span class="fraction" data-above="15" data-below="16"><span>15/16</span></span> in'
+    >>> figure("1 3/32 in")[:28]
+    '<span class="mixed">1 <span '
     """
     parts: list[Markup] = []
     end = 0
     for found in _FRACTION.finditer(said):
+        whole, above, below = found.groups()
+        drawn = el("span", el("span", f"{above}/{below}"), class_="fraction", data_above=above, data_below=below)
         parts.append(text(said[end : found.start()]))
-        parts.append(el("span", el("sup", found[1]), "/", el("sub", found[2]), class_="fraction"))
+        parts.append(el("span", whole, drawn, class_="mixed") if whole else drawn)
         end = found.end()
     return join([*parts, text(said[end:])])
 
