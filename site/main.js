@@ -69,7 +69,8 @@ createWoods($('main'), {ask: (text) => ask({ask: 'species', text}, 'species')})
 createTabling(state, {ask, offerUndo})
 const toSend = () => {
   going.to('plan')
-  $('#send').scrollIntoView()
+  const send = $('#send')
+  if (!send.matches(':popover-open')) send.showPopover()
 }
 bindActions(state, store, {
   ask,

@@ -128,6 +128,17 @@ def open_job(page: Page, job: Any) -> None:
     page.wait_for_function("(name) => document.querySelector('#file-said').textContent.startsWith(name)", arg=name)
 
 
+def hand_over(page: Page) -> None:
+    """Open what hands the job over, one tap from the top of the plan."""
+    if not page.locator("#send").is_visible():
+        page.locator('#top [data-do="to-send"]').tap()
+
+
+def unfold(page: Page, number: int) -> None:
+    """Unfold a pass of the plan."""
+    page.locator(f'.pass[data-pass="{number}"] summary').tap()
+
+
 def saved_job(page: Page) -> dict[str, Any]:
     """The job document that the page saves."""
     go(page, "jobs")

@@ -111,6 +111,7 @@ def test_what_is_used_most_stands_at_the_top_of_the_plan(open_page: Open) -> Non
     page.wait_for_function("() => window.printed === 1")
     page.locator('#top [data-do="to-send"]').tap()
     expect(page.locator("#send-head")).to_be_in_viewport()
+    page.keyboard.press("Escape")
     hand.go(page, "run")
     expect(page.locator('#top [data-do="print"]')).to_be_hidden()
 

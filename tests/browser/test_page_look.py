@@ -21,9 +21,11 @@ UNEVEN = """() => [...document.querySelectorAll('.pair')].flatMap((pair) => {
   return fields.flatMap(([field, top, entry]) => fields.filter(([, other, its]) => Math.abs(top - other) < 1 && its - entry > 1)
     .map(([other]) => `${field.textContent} / ${other.textContent}`))
 })"""
-SMALL_LETTERS = """() => [...document.querySelectorAll('svg.lot text, svg.bars text, svg.turning text')].filter((text) => text.checkVisibility())
+SMALL_LETTERS = """() => [...document.querySelectorAll('svg.lot text, svg.bars text, svg.turning text, svg.dial text, svg.board-sign text')].filter((text) => text.checkVisibility())
   .map((text) => [text, parseFloat(getComputedStyle(text).fontSize) * text.getScreenCTM().a])
   .filter(([, size]) => size < 11.99).map(([text, size]) => `${text.textContent} ${size.toFixed(1)}`)"""
+SMALL_FRACTIONS = """() => [...document.querySelectorAll('.fraction')].filter((one) => one.checkVisibility() && !one.closest('#paper'))
+  .filter((one) => parseFloat(getComputedStyle(one).fontSize) < 11.99).map((one) => one.parentElement.outerHTML.slice(0, 120))"""
 TOO_WIDE = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
 FAINT = """() => {
   const canvas = document.createElement('canvas').getContext('2d', {willReadFrequently: true})
@@ -54,6 +56,7 @@ def fit(page: Page) -> None:
     assert page.evaluate(FAINT) == []
     assert page.evaluate(UNEVEN) == []
     assert page.evaluate(SMALL_LETTERS) == []
+    assert page.evaluate(SMALL_FRACTIONS) == []
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
@@ -83,6 +86,63 @@ def test_every_part_fits_the_hand_and_the_eye(open_page: Open, size: tuple[int, 
     for folded in page.locator("#board summary").all():
         folded.tap()
     fit(page)
+
+
+def lot(count: int) -> dict[str, object]:
+    """A lot of boards, the thickest of which takes six passes and more."""
+    tops = [65 - n % 12 for n in range(count)]
+    boards = [
+        {"name": chr(65 + n), "readings": [f"{top}/64"], "width": "6", "length": "48"} for n, top in enumerate(tops)
+    ]
+    return {"thickset": 1, "target": {"thickness": "3/4"}, "boards": boards, "planer": {"turn": "1/16"}}
+
+
+PLACES = """() => {
+  const end = (one) => one.getBoundingClientRect().bottom + scrollY
+  const rows = [...document.querySelectorAll('[data-pass][data-setting-mm]')]
+  return {
+    foot: document.querySelector('#foot').getBoundingClientRect().top,
+    said: end(document.querySelector('.headline')),
+    picture: end(document.querySelector('figure.picture svg')),
+    first: end(rows[0]),
+    last: end(rows.at(-1)),
+    rows: rows.length,
+  }
+}"""
+
+
+@pytest.mark.parametrize(("count", "lowest"), [(6, 1700), (20, 3 * 844)])
+def test_the_plan_is_taken_in_at_a_glance(open_page: Open, count: int, lowest: int) -> None:
+    page = open_page(viewport={"width": 390, "height": 844})
+    hand.ready(page)
+    hand.open_job(page, lot(count))
+    hand.planned(page)
+    hand.go(page, "plan")
+    page.evaluate("scrollTo(0, 0)")
+    at = page.evaluate(PLACES)
+    assert at["rows"] >= 6
+    assert at["said"] < at["picture"] < at["first"] < at["foot"]
+    assert at["last"] <= lowest
+    for what in ('#nav [data-go="run"]', '#top [data-do="print"]', '#top [data-do="to-send"]'):
+        expect(page.locator(what)).to_be_in_viewport()
+    hand.hand_over(page)
+    expect(page.locator('#send [data-send="copy"]')).to_be_in_viewport()
+
+
+def test_the_page_is_set_in_its_own_typeface(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    assert page.evaluate("document.fonts.check('700 16px Thickset')")
+    assert page.evaluate("[...document.fonts].map((font) => font.status)") == ["loaded"]
+
+
+def test_a_fraction_is_one_text_that_is_seen_stacked(open_page: Open) -> None:
+    page = open_page()
+    hand.planned(page)
+    row = page.locator('[data-pass="2"] .pass-setting')
+    assert row.text_content() == "15/16 in"
+    high, wide = row.locator(".fraction").evaluate("(one) => [one.offsetHeight, one.offsetWidth]")
+    assert high > 1.2 * wide
 
 
 COVERED = """() => [...document.querySelectorAll('#top button, #top label, #bars button')]

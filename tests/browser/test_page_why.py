@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import threading
 from collections.abc import Callable
 
@@ -16,6 +17,8 @@ Open = Callable[..., Page]
 
 def asked(page: Page, what: str) -> Page:
     """The page with the sheet open for a part of the plan, answered."""
+    if found := re.fullmatch(r"passes\[(\d+)\]", what):
+        hand.unfold(page, int(found[1]) + 1)
     page.locator(f'[data-why="{what}"]').tap()
     expect(page.locator("#why .why")).to_be_visible(timeout=20_000)
     return page
@@ -82,6 +85,7 @@ def test_asked_before_the_planner_is_ready_it_waits_and_answers_then(open_page: 
     line = threading.Event()
     server.breaks(".bin", lambda _handler: not line.wait(30))
     page = open_page()
+    hand.unfold(page, 1)
     page.locator('[data-why="passes[0]"]').tap()
     expect(page.locator("#why .pane-body")).to_have_text("Answered as soon as the planner is ready …")
     line.set()

@@ -69,7 +69,8 @@ def test_every_face_of_a_random_lot(seed):
         ids = [element.get("id") for element in page.iter() if element.get("id")]
         assert len(ids) == len(set(ids))
         for element in page.iter():
-            assert not {key for key in element.attrib if key.startswith("on") or key in ("style", "href", "src")}
+            assert not {key for key in element.attrib if key.startswith("on") or key in ("style", "src")}
+            assert element.get("href", "#sign").startswith("#sign")
             assert all(value.strip() for value in element.get("class", "x").split(" "))
 
     rows = pages["schedule"].findall(".//*[@data-pass]") if plan["passes"] else []

@@ -96,8 +96,8 @@ def test_thickness_is_true_to_scale(name):
     answer = show(LOTS[name])
     svg = drawing(answer)
     lines = {}
-    for group in svg.findall(".//*[@data-pass]"):
-        lines[int(group.get("data-pass"))] = float(re.match(r"M\S+?,(\S+?)H", group.find("path").get("d"))[1])
+    for group in svg.findall(".//*[@data-line]"):
+        lines[int(group.get("data-line"))] = float(re.match(r"M\S+?,(\S+?)H", group.find("path").get("d"))[1])
     passes = answer["plan"]["passes"]
     assert sorted(lines) == [one["number"] for one in passes]
     if len(passes) < 2:

@@ -45,12 +45,16 @@ body { margin: 0; }
 .sheet .below { display: grid; grid-template-columns: 1fr 1fr; gap: 5mm; margin-top: 2mm; align-items: start; }
 .sheet .below.wide { grid-template-columns: 2fr 3fr; }
 .sheet .lot { display: block; width: 100%; max-height: 105mm; color: #000; }
-.sheet .lot .mark, .sheet .lot .rule, .sheet .lot .idle, .sheet .lot .stem { opacity: 0.75; }
-.sheet .lot .stem { stroke-width: 0.6; }
+.sheet .lot .rule, .sheet .lot .idle, .sheet .lot .lead { stroke-width: 0.7; }
+.sheet .wood { fill: #f3e7cf; stroke: #4a3413; stroke-width: 0.8; }
+.sheet .extent, .sheet .spread { fill: #cfae80; stroke: #4a3413; stroke-width: 0.8; }
+.sheet .spread { stroke: none; }
+.sheet [data-shared] .extent { fill: none; stroke-dasharray: 2 2; }
+.sheet .halo { stroke: #fff; stroke-width: 5; }
+.sheet .step, .sheet .target { stroke: #b3261e; stroke-width: 2; }
 .sheet .lot .target { stroke-width: 3; }
+.sheet .lot .reading { paint-order: stroke; stroke: #fff; stroke-width: 3; }
 .sheet .lot .label { font-weight: 600; }
-.sheet .extent { fill: #fff; }
-.sheet .hole { stroke: #fff; }
 .sheet .legend { margin: 1mm 0 0; padding: 0; list-style: none; font-size: 7.5pt; }
 .sheet .legend li { display: flex; gap: 1.5mm; align-items: center; }
 .sheet .legend svg { flex: none; width: 3.6mm; height: 3.6mm; }

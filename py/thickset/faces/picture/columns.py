@@ -19,15 +19,16 @@ SIDES: dict[OutcomeName, str] = {"both faces": "2", "one face": "1", "short": "0
 
 @dataclass(frozen=True)
 class Cut:
-    """A pass [index] that a column's boards go through; `clean` when the cutter touches all of the side that is up."""
+    """A pass [index] that a column's boards go through; `clean` when the cutter touches all of the side that is `up`."""
 
     place: int
     clean: bool
+    up: str
 
 
 @dataclass(frozen=True)
 class Column:
-    """Boards [index] with one way down: thin and thick spot and readings [mm], count, outcome, cuts."""
+    """Boards [index] with one way down: thin and thick spot and readings [mm], count, outcome, cuts; of several the spots of each."""
 
     boards: tuple[int, ...]
     count: int
@@ -36,6 +37,7 @@ class Column:
     readings: tuple[float, ...]
     outcome: OutcomeName
     cuts: tuple[Cut, ...]
+    spread: tuple[tuple[float, float], ...] = ()
 
 
 def columns(plan: Plan) -> list[Column]:
@@ -48,7 +50,7 @@ def columns(plan: Plan) -> list[Column]:
     cuts: list[list[Cut]] = [[] for _ in plan.job.boards]
     for place, one in enumerate(plan.passes):
         for fed in one.fed:
-            cuts[fed.board].append(Cut(place, fed.clean))
+            cuts[fed.board].append(Cut(place, fed.clean, fed.placement.up))
     single = [
         Column(
             (n,),
@@ -105,10 +107,10 @@ def _entry(one: Column, passes: int) -> int:
 
 
 def _merged(members: Sequence[Column]) -> Column:
-    clean: dict[int, list[bool]] = {}
+    at: dict[int, list[Cut]] = {}
     for member in members:
         for cut in member.cuts:
-            clean.setdefault(cut.place, []).append(cut.clean)
+            at.setdefault(cut.place, []).append(cut)
     return Column(
         tuple(sorted(n for one in members for n in one.boards)),
         sum(one.count for one in members),
@@ -116,5 +118,14 @@ def _merged(members: Sequence[Column]) -> Column:
         max(one.thick for one in members),
         (),
         members[0].outcome,
-        tuple(Cut(place, len(all_) == len(members) and all(all_)) for place, all_ in sorted(clean.items())),
+        tuple(
+            Cut(place, len(cuts) == len(members) and all(cut.clean for cut in cuts), _one_of([cut.up for cut in cuts]))
+            for place, cuts in sorted(at.items())
+        ),
+        tuple(sorted(((one.thick, one.thin) for one in members), reverse=True)) if len(members) > 1 else (),
     )
+
+
+def _one_of(sides: Sequence[str]) -> str:
+    """The side that all have up; none where they differ."""
+    return sides[0] if len(set(sides)) == 1 else ""

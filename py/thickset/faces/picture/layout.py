@@ -11,6 +11,9 @@ WIDTH = 360.0
 LINE = 14.0
 """Height of a line of text."""
 
+LOWEST = 180.0
+"""Height of the drawing of few settings: with it the first passes are on the first screen of a phone."""
+
 CHARACTER = 7.0
 """Width of a digit or letter; wide ones are wider, hence a little more than most take."""
 
@@ -40,11 +43,11 @@ def axis(thicknesses: Sequence[float], lines: int, top: float) -> Axis:
     """A scale for all of some thicknesses [mm], tall enough for so many lines of text [count].
 
     >>> round(axis([19.05, 25.4], 6, 20).bottom)
-    250
+    200
     """
     low, high = min(thicknesses), max(thicknesses)
     edge = max((high - low) * 0.05, 0.2)
-    height = max(230.0, (lines + 2) * LINE)
+    height = max(LOWEST, (lines + 2) * LINE)
     return Axis(low - edge, high + edge, top, top + height)
 
 

@@ -42,21 +42,21 @@ def legend(shown: Sequence[Column], settings: Sequence[float], target: float, na
 def _entries(
     shown: Sequence[Column], settings: Sequence[float], target: float, name: str
 ) -> Iterator[tuple[list[Markup], str]]:
-    cuts = [cut for one in shown for cut in one.cuts]
+    wood = el("rect", x=4, y=9, width=12, height=9, class_="wood", stroke_width=1)
+    bar = el("rect", x=4, y=2, width=12, height=7, class_="extent", stroke_width=1)
     if any(one.readings for one in shown):
-        ticks = el("path", d="M4,5h12M4,11h12M4,15h12", stroke_width=2.2)
-        bar = el("rect", x=4, y=5, width=12, height=10, class_="extent", stroke_width=1.2)
-        yield [bar, ticks], "a board from thin to thick spot, its readings as lines"
-    else:
-        bar = el("rect", x=4, y=3, width=12, height=14, class_="extent", stroke_width=1.2)
-        yield [bar], "boards with the same way down, from thin to thick spot; the words below name them"
-    dot = "M10,10h0"
-    if any(cut.clean for cut in cuts):
-        yield [el("path", d=dot, stroke_width=8, stroke_linecap="round")], "goes in; the side comes out clean"
-    if not all(cut.clean for cut in cuts):
-        ring = el("path", d=dot, stroke_width=9, stroke_linecap="round")
-        hole = el("path", d=dot, stroke_width=6, stroke_linecap="round", stroke="Canvas", class_="hole")
-        yield [ring, hole], "goes in; the cutter misses its low spots"
+        ticks = el("path", d="M4,2h12M4,6h12M4,9h12", class_="spots", stroke_width=1.6)
+        yield [wood, bar, ticks], "a board: the dark part is from its thin to its thick spot, its readings as lines"
+    if any(one.spread for one in shown):
+        yield [wood, bar], "boards with the same way down, from the thickest to the thinnest; the words below name them"
+    if settings:
+        yield [wood, el("path", d="M1,9h18", class_="step", stroke_width=2.4)], "a setting, as far as it cuts"
+        yield (
+            [bar, el("path", d="M1,6h18", class_="step", stroke_width=2.4)],
+            "through the dark part: the cutter misses its low spots",
+        )
+        letter = el("text", "B", x=10, y=15, text_anchor="middle", font_size=14, fill="currentColor", stroke="none")
+        yield [letter], "the side that this stretch comes off"
     kinds = {found.kind for one in shown if (found := hatched(one, settings, target))}
     if "rough" in kinds:
         yield [_hatched(name, "rough")], "low spots that keep it from a turn: one face only"

@@ -1,7 +1,7 @@
 """The lot as one picture: every board from its thin to its thick spot, the settings as steps down to the target.
 
-Drawn in the color of the text with patterns for what stays rough or short, so that it reads without color, in light,
-in dark and on paper. Thickness is true to scale.
+Wood has the color of wood and the settings the red of the knives, both from the page's palette; shapes and patterns say the
+same without color: bars, lines that reach as far as they cut, hatching. Thickness is true to scale.
 """
 
 from __future__ import annotations
@@ -21,8 +21,9 @@ from thickset.faces.words.markup import Markup, el, join, number
 from thickset.planning.passes.model import Plan
 from thickset.planning.passes.scale import scale_settings
 
-TOP = 34.0
-WIDEST_SLOT = 40.0
+TOP = 36.0
+WIDEST_SLOT = 48.0
+WIDEST_BAR = 26.0
 MOST_LABELS = 40
 
 
@@ -31,15 +32,18 @@ def picture(plan: Plan) -> Markup:
 
     >>> from thickset.faces.words.example import lot
     >>> picture(lot("7/8", "13/16 25/32")).count("<svg")
-    3
+    5
     """
     shown = columns(plan)
     return el(
         "figure",
-        el("h2", "The lot in one picture"),
+        el("h2", "The lot in one picture", class_="unseen"),
         drawing(plan, shown),
-        legend(shown, [float(one.setting) for one in plan.passes], float(plan.job.target)),
-        in_words(plan, shown),
+        in_words(
+            plan,
+            shown,
+            legend(shown, [float(one.setting) for one in plan.passes], float(plan.job.target)),
+        ),
         class_="picture",
     )
 
@@ -114,7 +118,7 @@ class _Drawing:
     @cached_property
     def left(self) -> float:
         longest = max(len(one.said) for one in self.labels)
-        return max(longest, 7) * CHARACTER + 14
+        return max(longest, 6) * CHARACTER + 14
 
     @cached_property
     def right(self) -> float:
@@ -154,9 +158,10 @@ class _Drawing:
             el(
                 "g",
                 self.rule(),
-                *self.steps(),
                 *self.boards(),
-                *self.thick_spot(),
+                *self.steps(),
+                *self.comes_off(),
+                *self.thicknesses(),
                 *foot,
                 stroke="currentColor",
                 fill="none",
@@ -201,9 +206,10 @@ class _Drawing:
             kind = "target" if n == len(self.settings) - 1 else "step"
             turn = number(left + 6 + fed[n] * self.slot if fed[n] < len(self.shown) else right)
             solid = el("path", d=f"M{number(left)},{across}H{turn}", class_=kind)
+            halo = el("path", d=f"M{number(left + 5)},{across}H{turn}", class_="halo")
             dotted = el("path", d=f"M{turn},{across}H{number(right)}", class_="idle", stroke_dasharray="1 4")
             state = "now" if n == self.done - 1 else "done" if n < self.done else None
-            yield el("g", solid, dotted if fed[n] < len(self.shown) else None, data_pass=n + 1, class_=state)
+            yield el("g", halo, solid, dotted if fed[n] < len(self.shown) else None, data_line=n + 1, class_=state)
         if not self.settings:
             across = number(self.axis.y(self.target))
             yield el("path", d=f"M{number(left)},{across}H{number(right)}", class_="target")
@@ -217,27 +223,21 @@ class _Drawing:
             yield text_at(one.number, right + 28, place + 4, "end", one.kind)
 
     def boards(self) -> Iterator[Markup]:
-        whole: list[str] = []
-        part: list[str] = []
         for place, one in enumerate(self.shown):
             yield self.board(place, self.standing(one))
-            for cut in one.cuts:
-                dot = f"M{number(self.x(place))},{number(self.axis.y(self.settings[cut.place]))}h0"
-                (whole if cut.clean else part).append(dot)
-        if part:
-            yield el("path", d="".join(part), class_="dot ring", stroke_width=8, stroke_linecap="round")
-            yield el(
-                "path", d="".join(part), class_="dot hole", stroke_width=5, stroke_linecap="round", stroke="Canvas"
-            )
-        if whole:
-            yield el("path", d="".join(whole), class_="dot", stroke_width=7, stroke_linecap="round")
+
+    @cached_property
+    def bar(self) -> float:
+        """How wide a column's wood is."""
+        return min(self.slot * 0.62, WIDEST_BAR)
 
     def board(self, place: int, one: Column) -> Markup:
-        """A bar from thin to thick spot with its readings, on a stem down to its name; hatched where it stays rough."""
-        x, y = self.x(place), self.axis.y
-        wide = min(self.slot * 0.62, 18.0)
+        """Its wood up to the thin spot, darker from there to the thick spot, its readings as lines; hatched where it stays rough."""
+        x, y, wide = self.x(place), self.axis.y, self.bar
         left, top, bottom = number(x - wide / 2), y(one.thick), y(one.thin)
-        parts = [el("path", d=f"M{number(x)},{number(bottom)}V{number(self.axis.bottom)}", class_="stem")]
+        parts = [el("rect", x=left, y=bottom, width=wide, height=self.axis.bottom - bottom, class_="wood")]
+        if one.spread:
+            parts.append(self.spread(one, x))
         parts.append(
             el("rect", x=left, y=top, width=wide, height=max(bottom - top, 1.5), class_="extent", stroke_width=1.2)
         )
@@ -245,27 +245,63 @@ class _Drawing:
             parts.append(self.hatch(rough, left, wide))
         if one.readings:
             ticks = "".join(f"M{left},{number(y(reading))}h{number(wide)}" for reading in one.readings)
-            parts.append(el("path", d=ticks, class_="spots", stroke_width=2.2))
-        return el("g", *parts, data_column=place, data_outcome=one.outcome)
+            parts.append(el("path", d=ticks, class_="spots", stroke_width=1.6))
+        shared = "true" if one.spread else None
+        return el("g", *parts, data_column=place, data_outcome=one.outcome, data_shared=shared)
+
+    def spread(self, one: Column, x: float) -> Markup:
+        """Of boards that share a column each one's stretch from thick to thin spot, side by side from the thickest on."""
+        each, lowest = self.bar / len(one.spread), one.thick
+        path = []
+        for n, (thick, thin) in enumerate(one.spread):
+            top = self.axis.y(min(thick, lowest))
+            high = max(self.axis.y(min(thin, lowest)) - top, 1.0)
+            path.append(
+                f"M{number(x - self.bar / 2 + n * each)},{number(top)}h{number(each)}v{number(high)}h{number(-each)}z"
+            )
+        return el("path", d="".join(path), class_="spread")
+
+    def comes_off(self) -> Iterator[Markup]:
+        """Which side each pass takes off a board, where the letter has room in the stretch that it takes."""
+        for place, one in enumerate(self.shown):
+            high = one.thick
+            for cut in one.cuts:
+                top, bottom = self.axis.y(high), self.axis.y(self.settings[cut.place])
+                high = min(high, self.settings[cut.place])
+                if cut.place >= self.done and bottom - top >= LINE + 2 and self.bar >= 2 * CHARACTER:
+                    yield text_at(cut.up, self.x(place), (top + bottom) / 2 + 4.5, "middle", "off")
+
+    def thicknesses(self) -> Iterator[Markup]:
+        """Each board's thick spot over it, where all have room; else that of the one that decides the first setting."""
+        units = self.plan.job.units
+        boards = self.plan.job.boards
+        said = [bare(max(boards[n].thick for n in one.boards), units) for one in self.shown]
+        decides = self.decides
+        every = not self.done and max(map(len, said), default=0) * CHARACTER < self.slot
+        for place, one in enumerate(self.shown):
+            y = self.axis.y(one.thick)
+            if every:
+                yield text_at(said[place], self.x(place), y - 5, "middle", "reading")
+        if decides is None:
+            return
+        x, y = self.x(decides), self.axis.y(float(self.plan.decides.thickness)) - (16 if every else 2)
+        yield el("path", d=f"M{number(x)},{number(y)}l-5,-8h10z", class_="thickest", fill="currentColor", stroke="none")
+        if not every:
+            thick = f"thick spot {words.length(self.plan.decides.thickness, units)}"
+            right = x < WIDTH / 2
+            yield text_at(thick, x + (-4 if right else 4), y - 11, "start" if right else "end", "label")
+
+    @cached_property
+    def decides(self) -> int | None:
+        """The column whose board decides the first setting."""
+        if not self.settings:
+            return None
+        return next(n for n, one in enumerate(self.shown) if self.plan.decides.board in one.boards)
 
     def hatch(self, rough: Hatched, left: str, wide: float) -> Markup:
         top = self.axis.y(rough.high)
         height, fill = max(self.axis.y(rough.low) - top, 2.0), f"url(#{self.name}-{rough.kind})"
         return el("rect", x=left, y=top, width=wide, height=height, class_=rough.kind, fill=fill)
-
-    def thick_spot(self) -> Iterator[Markup]:
-        """The reading that decides the first setting, pointed at and named."""
-        if not self.settings:
-            return
-        decides = self.plan.decides
-        place = next(n for n, one in enumerate(self.shown) if decides.board in one.boards)
-        x, y = self.x(place), self.axis.y(float(decides.thickness))
-        said = words.length(decides.thickness, self.plan.job.units)
-        yield el("path", d=f"M{number(x)},{number(y - 2)}l-4,-7h8z", class_="thickest", fill="currentColor")
-        if x < WIDTH / 2:
-            yield text_at(f"thick spot {said}", x - 4, y - 12, "start", "label")
-        else:
-            yield text_at(f"thick spot {said}", x + 4, y - 12, "end", "label")
 
     def foot(self) -> tuple[list[Markup], float]:
         """Names, counts and clean sides under the columns, and where the drawing ends."""
@@ -285,6 +321,8 @@ class _Drawing:
                 counts = enumerate(self.counts)
                 parts += [text_at(count, self.x(place), y, "middle", "mark") for place, count in counts if count]
                 y += LINE + 1
+        if all(one.outcome == "both faces" for one in self.shown):
+            return parts, y - LINE + 4
         parts += [
             text_at(SIDES[one.outcome], self.x(place), y, "middle", "label") for place, one in enumerate(self.shown)
         ]

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from thickset.faces.picture.columns import Column
 from thickset.faces.words import words
 from thickset.faces.words.figures import figure
-from thickset.faces.words.markup import Markup, el
+from thickset.faces.words.markup import EMPTY, Markup, el
 from thickset.ground.job.job import Job
 from thickset.planning.passes.model import Plan
 
@@ -32,8 +32,8 @@ def described(plan: Plan) -> str:
     return f"{lot}, and {len(plan.passes)} settings from {first} down to {target}."
 
 
-def in_words(plan: Plan, shown: Sequence[Column]) -> Markup:
-    """Each column of the picture as a sentence, in the same order.
+def in_words(plan: Plan, shown: Sequence[Column], signs: Markup = EMPTY) -> Markup:
+    """What the signs of the picture mean, and each column as a sentence, in the same order.
 
     >>> from thickset.faces.picture.columns import columns
     >>> from thickset.faces.words.example import lot
@@ -45,6 +45,7 @@ def in_words(plan: Plan, shown: Sequence[Column]) -> Markup:
     return el(
         "details",
         el("summary", "The picture in words"),
+        signs,
         el("p", figure(described(plan))),
         el("ol", *rows),
         class_="in-words",

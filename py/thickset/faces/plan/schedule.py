@@ -1,15 +1,17 @@
-"""The pass schedule: each pass a card that one can work from alone."""
+"""The pass schedule: a row a pass, read at a glance, that unfolds to all that is known of the pass."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
+from thickset.faces.picture.handle import dial, lying
 from thickset.faces.plan.cautions import CAUTIONS, HEADING, handling
 from thickset.faces.plan.moisture import AGAIN, REST, today_at_last
 from thickset.faces.plan.order import Group, How, Station, stations
 from thickset.faces.words import words
 from thickset.faces.words.figures import figure, set_to, tags
-from thickset.faces.words.markup import EMPTY, Markup, el, text
+from thickset.faces.words.markup import EMPTY, Markup, el, join, text
+from thickset.faces.words.signs import sign
 from thickset.faces.words.why_button import ask_button
 from thickset.ground.job.job import Job
 from thickset.planning.passes.model import Plan, Rest
@@ -23,7 +25,7 @@ HOW_WORDS: dict[How, str] = {
 
 
 def schedule(plan: Plan) -> Markup:
-    """The passes of a plan as an ordered list, with the cautions before the first; nothing when there are none.
+    """The passes of a plan as an ordered list, what its signs mean, and the cautions; nothing when there are none.
 
     >>> from thickset.faces.words.example import lot
     >>> 'data-pass="3" data-setting-mm="19.05"' in schedule(lot("7/8", "13/16"))
@@ -31,57 +33,76 @@ def schedule(plan: Plan) -> Markup:
     """
     if not plan.passes:
         return EMPTY
-    cards = [
-        _card(station, plan, butted) for station, butted in zip(stations(plan), butted_if_wanted(plan), strict=True)
-    ]
+    rows = [_row(station, plan, butted) for station, butted in zip(stations(plan), butted_if_wanted(plan), strict=True)]
     if plan.rest:
-        cards.insert(plan.rest.after, _rest(plan.rest, plan.job))
+        rows.insert(plan.rest.after, _rest(plan.rest, plan.job))
     return el(
         "div",
-        el("div", el("h2", "The passes"), ask_button("plan", label="Why these passes?"), class_="with-ask"),
-        _cautions(),
-        el("p", " ".join(handling(plan.job)), class_="marking"),
-        el("ol", *cards, class_="passes"),
+        el("h2", "The passes", class_="unseen"),
+        el("ol", *rows, class_="passes"),
+        el("div", el("p", KEY, class_="reads"), ask_button("plan", label="Why these passes?"), class_="with-ask"),
+        _cautions(plan.job),
         class_="schedule",
     )
 
 
-def _cautions() -> Markup:
+KEY = "Thick line: side A. Number: the end that goes in first. Bent arrow: turn it end for end before it goes in."
+
+IN_SHORT = "Stand clear, eyes, ears and dust protected, hands out"
+"""The cautions in a line; in full they unfold from it, and stand before the first feed and on the sheet."""
+
+
+def _cautions(job: Job) -> Markup:
     return el(
-        "aside",
-        el("h3", HEADING, id="cautions-head"),
+        "details",
+        el("summary", sign("caution"), el("span", el("b", f"{HEADING}: "), IN_SHORT)),
         el("ul", *(el("li", one) for one in CAUTIONS)),
+        el("p", " ".join(handling(job)), class_="marking"),
         class_="cautions",
-        aria_labelledby="cautions-head",
     )
 
 
-def _card(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Markup:
+def _row(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Markup:
     one, job = station.one, plan.job
     return el(
         "li",
         el(
-            "div",
-            el("h3", f"Pass {one.number}", el("small", f" of {len(plan.passes)}")),
-            el("p", one.stage, " · ", figure(words.minutes(one.minutes)), class_="pace"),
-            ask_button(f"passes[{one.number - 1}]", label=f"Why pass {one.number}?"),
-            class_="pass-head",
+            "details",
+            el(
+                "summary",
+                el(
+                    "span",
+                    el("span", "Pass ", class_="unseen"),
+                    el("b", one.number),
+                    sign("piece") if one.checked else None,
+                    class_="pass-number",
+                ),
+                el("p", *set_to(station.way, job), class_="pass-setting"),
+                dial(one.turns, by_scale=station.closer is None),
+                el("span", *(_group(group, job) for group in station.groups), class_="goes-in"),
+            ),
+            _more(station, plan, butted),
         ),
-        el(
-            "div",
-            el("p", *set_to(station.way, job), class_="pass-setting"),
-            _handle(station, job),
-            class_="pass-set",
-        ),
-        today_at_last(plan) if one.number == len(plan.passes) else None,
-        _facts(station, job),
-        *(el("p", line, class_="butt") for line in words.butted(butted, len(one.fed), job)),
-        el("dl", *(_group(group, job) for group in station.groups), *_staying(station, job), class_="goes-in"),
         class_="pass",
         data_pass=one.number,
         data_setting_mm=plain(float(one.setting)),
         data_scale_mm=None if station.way.is_bare else plain(float(station.way.scale)),
         data_stage=one.stage,
+    )
+
+
+def _more(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Markup:
+    """What a row unfolds to."""
+    one, job = station.one, plan.job
+    return el(
+        "div",
+        _handle(station, job),
+        today_at_last(plan) if one.number == len(plan.passes) else None,
+        _facts(station, job),
+        *(el("p", line, class_="butt") for line in words.butted(butted, len(one.fed), job)),
+        *_staying(station, job),
+        ask_button(f"passes[{one.number - 1}]", label=f"Why pass {one.number}?"),
+        class_="pass-more",
     )
 
 
@@ -127,7 +148,9 @@ def _facts(station: Station, job: Job) -> Markup:
     return el(
         "dl",
         _fact("Feed", figure(words.feed(one.feed, job.units))),
+        _fact("Marks", text(f"{float(one.marks):.0f} per inch")) if one.marks else None,
         _fact("Deepest cut", figure(words.length(station.deepest, job.units))),
+        _fact("Takes", join([figure(words.minutes(one.minutes)), f", {one.stage}"])),
         _fact("Test piece", el("b", "run first"), "checked") if one.checked else _fact("Test piece", text("none")),
         class_="facts",
     )
@@ -140,9 +163,10 @@ def _fact(name: str, value: Markup, kind: str | None = None) -> Markup:
 def _group(group: Group, job: Job) -> Markup:
     up, leads = group.placement.up, group.placement.leads
     return el(
-        "div",
-        el("dt", HOW_WORDS[group.how], el("span", "side ", el("b", up), " up, end ", el("b", leads), " first")),
-        el("dd", tags(group.boards, job)),
+        "span",
+        lying(group.placement, turned=group.how == "turned"),
+        el("span", f"{HOW_WORDS[group.how]}, side {up} up, end {leads} first: ", class_="unseen"),
+        tags(group.boards, job),
         data_how=group.how,
         data_up=up,
         data_leads=leads,
@@ -151,7 +175,7 @@ def _group(group: Group, job: Job) -> Markup:
 
 def _staying(station: Station, job: Job) -> list[Markup]:
     return [
-        el("div", el("dt", name), el("dd", tags(places, job, others=True)), data_how=how)
+        el("div", el("p", name), tags(places, job, others=True), class_="staying", data_how=how)
         for how, name, places in (("wait", "Wait", station.waiting), ("out", "Stay out", station.out))
         if places
     ]

@@ -29,7 +29,8 @@ def summary(plan: Plan) -> Markup:
     return el(
         "div",
         el("p", figure(headline(plan)), class_="headline"),
-        *(el("p", figure(line)) for line in lines(plan)),
+        el("p", figure(making_it(plan))),
+        *((el("p", figure(line), class_="decides") for line in _deciding(plan)) if plan.passes else ()),
         el("p", BEGUN, class_="begun") if plan.job.run else None,
         class_="summary",
     )
@@ -47,8 +48,15 @@ def headline(plan: Plan) -> str:
     return f"{words.passes(len(plan.passes))}, about {words.minutes(plan.minutes)}"
 
 
+def _deciding(plan: Plan) -> Iterator[str]:
+    """What the settings hang on; they stand below, each with its pass."""
+    yield f"Thickest: {_deciding_spot(plan)}."
+    if plan.rest:
+        yield stage_words(plan)
+
+
 def lines(plan: Plan) -> Iterator[str]:
-    """The sentences under the headline.
+    """The sentences under the headline, where no schedule stands beside them.
 
     >>> from thickset.faces.words.example import lot
     >>> next(lines(lot("15/16")))
@@ -95,6 +103,10 @@ def thick_spot(plan: Plan) -> str:
     >>> thick_spot(lot("7/8", "29/32 15/16"))
     'The thick spot that decides the first: board B, reading 2, 15/16 in.'
     """
+    return f"The thick spot that decides the first: {_deciding_spot(plan)}."
+
+
+def _deciding_spot(plan: Plan) -> str:
     job, decides = plan.job, plan.decides
     board = job.boards[decides.board]
     where = [f"board {board.name}"] if len(job.boards) > 1 else []
@@ -103,7 +115,7 @@ def thick_spot(plan: Plan) -> str:
         where.append(place.words)
     elif len(board.readings) > 1 and (where or board.count == 1):
         where.append(f"reading {decides.reading + 1}")
-    return f"The thick spot that decides the first: {', '.join([*where, words.setting(decides.thickness, job.units)])}."
+    return ", ".join([*where, words.setting(decides.thickness, job.units)])
 
 
 def making_it(plan: Plan) -> str:

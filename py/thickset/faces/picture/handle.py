@@ -1,0 +1,76 @@
+"""Two signs of a pass: how far the handle turns, and how a board goes in."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import cos, pi, sin
+
+from thickset.faces.words.markup import Markup, el, number
+from thickset.ground.notation import numbers
+from thickset.planning.passes.turns import Placement
+
+_PARTS = {Fraction(1, 2): "½", Fraction(1, 4): "¼", Fraction(3, 4): "¾"}
+_MIDDLE, _RADIUS = 24.0, 18.0
+
+
+def dial(turns: Fraction | None, *, by_scale: bool) -> Markup:
+    """How far the handle turns [1], as the part of a circle that it goes; which way round no job tells. More than a turn is a number.
+
+    A setting that is set by the scale has a rule with its pointer instead; one whose turns are not known has an empty circle.
+
+    >>> '<text x="24" y="29"' in dial(Fraction(1, 2), by_scale=False)
+    True
+    >>> "<text" in dial(None, by_scale=True)
+    False
+    """
+    if by_scale:
+        drawn = [
+            el("path", d="M14 6v36M14 10h8M14 16h5M14 22h8M14 28h5M14 34h8M14 40h5", class_="rule"),
+            el("path", d="M40 22H27M31 18l-4 4l4 4", class_="goes"),
+        ]
+    else:
+        drawn = [el("circle", cx=_MIDDLE, cy=_MIDDLE, r=_RADIUS, class_="round")]
+        if turns is not None:
+            many = abs(turns)
+            drawn += [_arc(many), el("text", _said(many), x=_MIDDLE, y=_MIDDLE + 5, text_anchor="middle")]
+        drawn.append(el("path", d="M24 2v9", class_="mark"))
+    return el("svg", *drawn, viewBox="0 0 48 48", class_="dial", aria_hidden="true")
+
+
+def _said(many: Fraction) -> str:
+    whole, part = divmod(many, 1)
+    if part in _PARTS:
+        return f"{whole or ''}{_PARTS[part]}"
+    if part.denominator <= 16:
+        return f"{whole}+" if whole and part else numbers.mixed(many)
+    return numbers.rounded(many, 2 if many < 1 else 1)
+
+
+def _arc(many: Fraction) -> Markup:
+    if many >= 1:
+        return el("circle", cx=_MIDDLE, cy=_MIDDLE, r=_RADIUS, class_="goes")
+    angle = 2 * pi * float(many)
+    x, y = _MIDDLE + _RADIUS * sin(angle), _MIDDLE - _RADIUS * cos(angle)
+    large = 1 if many > Fraction(1, 2) else 0
+    return el("path", d=f"M24 6A18 18 0 {large} 1 {number(x)} {number(y)}", class_="goes")
+
+
+def lying(placement: Placement, *, turned: bool) -> Markup:
+    """A board from its edge as it goes in, to the left: the end that leads, side A as the thick line; bent arrow: it is turned first.
+
+    >>> from thickset.planning.passes.turns import FIRST_PLACEMENT
+    >>> 'class="side-a"' in lying(FIRST_PLACEMENT, turned=False)
+    True
+    """
+    side_a = 5.5 if placement.up == "A" else 20.5
+    return el(
+        "svg",
+        el("rect", x=13, y=5, width=24, height=16, class_="wood"),
+        el("path", d=f"M13 {number(side_a)}h24", class_="side-a"),
+        el("path", d="M10 13H2M5.5 9.5L2 13l3.5 3.5"),
+        el("text", placement.leads, x=20, y=17.5, text_anchor="middle"),
+        el("path", d="M40 6a7 7 0 0 1 0 14M43 17l-3 3l3 3", class_="turn") if turned else None,
+        viewBox="0 0 50 26",
+        class_="board-sign",
+        aria_hidden="true",
+    )
