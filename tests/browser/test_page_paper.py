@@ -18,6 +18,8 @@ def test_only_what_the_core_made_is_printed_and_the_page_is_as_before(open_page:
     page = open_page(script=PRINTS)
     hand.ready(page)
     hand.planned(page)
+    if kind == "tags":
+        hand.hand_over(page)
     page.locator(f'[data-do="print-{kind}"]').tap()
     page.wait_for_function("() => window.printed === 1")
     page.emulate_media(media="print")
@@ -41,16 +43,22 @@ PLACES = """(root) => [...document.querySelectorAll(root + ' *')].map((one) => {
 
 @pytest.mark.parametrize("kind", ["sheet", "tags"])
 def test_the_page_prints_as_the_command_line_does(open_page: Open, browser: Browser, server: Server, kind: str) -> None:
-    """The page's own style does not reach into what goes on paper."""
+    """The page's own style does not reach into what goes on paper, but for its typeface, which the other is given too."""
     paper = {"width": 730, "height": 1000}
     page = open_page(script=PRINTS, viewport=paper, is_mobile=False, color_scheme="dark")
     hand.ready(page)
     hand.planned(page)
+    if kind == "tags":
+        hand.hand_over(page)
     page.locator(f'[data-do="print-{kind}"]').tap()
     page.wait_for_function("() => window.printed === 1")
     page.emulate_media(media="print", color_scheme="light")
     alone = browser.new_page(viewport=paper)
+    alone.goto(f"{server.url}notices.txt")
     alone.set_content(document(DEMO_IN, kind, server.url))
+    letters = page.locator("link[as=font]").evaluate("(link) => link.href")
+    alone.add_style_tag(content=f"@font-face {{ font-family: Thickset; src: url({letters}); font-weight: 200 800 }}")
+    alone.evaluate("Promise.all([400, 700].map((weight) => document.fonts.load(`${weight} 16px Thickset`)))")
     alone.emulate_media(media="print")
     printed, expected = page.evaluate(PLACES, "#paper article"), alone.evaluate(PLACES, "article")
     alone.close()

@@ -85,14 +85,17 @@ body { margin: 0; }
 .sheet.tight .outcomes td, .sheet.tight .outcomes th { padding-top: 0.2mm; padding-bottom: 0.2mm; }
 .sheet.tight .outcomes tbody tr { height: 4mm; }
 .sheet.tight .lot { max-height: 66mm; }
-.mixed, .fraction { white-space: nowrap; }
+.sheet .mixed, .sheet .fraction { white-space: nowrap; word-spacing: normal; }
 .sheet .fraction::before, .sheet .fraction::after { content: none; }
-.sheet .fraction, .sheet .fraction > span { position: static; display: inline; margin: 0; font-size: 1em; clip-path: none; }
+.sheet .fraction, .sheet .fraction > span { position: static; display: inline; margin: 0; font-size: 1em; line-height: inherit; vertical-align: baseline; clip-path: none; }
 .sheet .to .fraction { display: inline-grid; justify-items: center; vertical-align: middle; font-size: 0.66em; line-height: 1; }
-.sheet .to .fraction > span { position: absolute; clip-path: inset(50%); }
+.sheet .to .fraction::before, .sheet .to .fraction::after { padding: 0 0.08em; }
+.sheet .to .fraction { position: relative; margin: 0; }
+.sheet .to .fraction > span { position: absolute; inset: 0; overflow: hidden; clip-path: inset(50%); }
 .sheet .to .fraction::before { content: attr(data-above); content: attr(data-above) / ""; }
 .sheet .to .fraction::after { content: attr(data-below); content: attr(data-below) / ""; min-width: 100%; border-top: 0.3mm solid; text-align: center; }
-.sheet .to small .fraction { display: inline; font-size: 1em; }
+.sheet.tight .to .fraction { margin: -0.2em 0; font-size: 0.62em; }
+.sheet .to small .fraction { display: inline; margin: 0; font-size: 1em; }
 .sheet .to small .fraction > span { position: static; clip-path: none; }
 .sheet .to small .fraction::before, .sheet .to small .fraction::after { content: none; }
 .tags-sheet .all { display: flex; flex-wrap: wrap; gap: 0; margin-top: 2mm; }

@@ -14,7 +14,7 @@ _BOARD_X, _BOARD_W = 84, 200
 _BOARD_Y, _BOARD_H = 62, 44
 _SMALL, _SMALL_ROW = 0.48, 140
 """The small pictures of the wrong turns have larger letters, and a higher board around them."""
-_SMALL_Y, _SMALL_H = 68, 60
+_SMALL_Y, _SMALL_H = 62, 68
 
 
 def turning(before: Placement | None, after: Placement) -> Markup:

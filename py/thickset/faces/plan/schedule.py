@@ -40,7 +40,7 @@ def schedule(plan: Plan) -> Markup:
         "div",
         el("h2", "The passes", class_="unseen"),
         el("ol", *rows, class_="passes"),
-        el("div", el("p", KEY, class_="reads"), ask_button("plan", label="Why these passes?"), class_="with-ask"),
+        el("div", el("p", KEY, class_="signs-mean"), ask_button("plan", label="Why these passes?"), class_="with-ask"),
         _cautions(plan.job),
         class_="schedule",
     )
