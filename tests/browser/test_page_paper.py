@@ -18,8 +18,7 @@ def test_only_what_the_core_made_is_printed_and_the_page_is_as_before(open_page:
     page = open_page(script=PRINTS)
     hand.ready(page)
     hand.planned(page)
-    if kind == "tags":
-        hand.hand_over(page)
+    hand.hand_over(page)
     page.locator(f'[data-do="print-{kind}"]').tap()
     page.wait_for_function("() => window.printed === 1")
     page.emulate_media(media="print")
@@ -48,8 +47,7 @@ def test_the_page_prints_as_the_command_line_does(open_page: Open, browser: Brow
     page = open_page(script=PRINTS, viewport=paper, is_mobile=False, color_scheme="dark")
     hand.ready(page)
     hand.planned(page)
-    if kind == "tags":
-        hand.hand_over(page)
+    hand.hand_over(page)
     page.locator(f'[data-do="print-{kind}"]').tap()
     page.wait_for_function("() => window.printed === 1")
     page.emulate_media(media="print", color_scheme="light")
