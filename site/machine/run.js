@@ -20,6 +20,9 @@ const WAITING = 'There is no plan yet: enter the lot first.'
 /** The way back where the core has no screen for a run. */
 const UNDO = '<div class="run-foot"><button type="button" data-undo>Undo: the last entry</button></div>'
 
+/** How long a tap that counts is felt, where the device can [ms]. */
+const FELT = 30
+
 /** How long the core may take to say what Undo would take back [ms]. */
 const NAMED_AFTER = 700
 
@@ -83,7 +86,8 @@ class RunScreen {
     if (isKey(button)) {
       button.setAttribute('aria-pressed', 'true')
       delete button.dataset.event
-    }
+    } else button.classList.add('counted')
+    navigator.vibrate?.(FELT)
     this.#handlers.onEvent(event)
     setTimeout(() => this.#nameUndo(), NAMED_AFTER)
   }
@@ -162,6 +166,7 @@ class RunScreen {
     this.#ahead = false
     const wayBack = problems.length && this.#handlers.runNow().length ? UNDO : ''
     const shown = html || `<p class="hint">${WAITING}</p>${wayBack}`
+    for (const one of $$('.counted', slot)) one.classList.remove('counted')
     if (slot.dataset.painted === shown) return
     const begun = 'painted' in slot.dataset
     slot.dataset.painted = shown

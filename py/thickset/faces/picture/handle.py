@@ -1,4 +1,4 @@
-"""Two signs of a pass: how far the handle turns, and how a board goes in."""
+"""Signs of a pass: how far the handle turns, and how a board goes in, small in a row of the plan, larger in a run."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from math import cos, pi, sin
 
 from thickset.faces.words.markup import Markup, el, number
 from thickset.ground.notation import numbers
-from thickset.planning.passes.turns import Placement
+from thickset.planning.passes.turns import FIRST_PLACEMENT, Placement
 
 _PARTS = {Fraction(1, 2): "½", Fraction(1, 4): "¼", Fraction(3, 4): "¾"}
 _MIDDLE, _RADIUS = 24.0, 18.0
@@ -72,5 +72,34 @@ def lying(placement: Placement, *, turned: bool) -> Markup:
         el("path", d="M40 6a7 7 0 0 1 0 14M43 17l-3 3l3 3", class_="turn") if turned else None,
         viewBox="0 0 50 26",
         class_="board-sign",
+        aria_hidden="true",
+    )
+
+
+def entering(placement: Placement, *, turned: bool) -> Markup:
+    """A board as it meets the knives: the end that leads, its grain, side A as the thick line, the feed; bent arrow: it is turned first.
+
+    >>> str(entering(FIRST_PLACEMENT, turned=True)).count('class="turn"')
+    1
+    """
+    side_a = 22 if placement.up == "A" else 37
+    # With the grain: it climbs away from the knives, which then press it down.
+    climbs = 11 if FIRST_PLACEMENT.turn_to(placement).keeps_grain else -11
+    low = 35 if climbs > 0 else 24
+    grain = "".join(f"M{x} {low}l9 {-climbs}" for x in range(56, 90, 9))
+    return el(
+        "svg",
+        el("path", d="M2 41H110", class_="bed"),
+        el("rect", x=36, y=20, width=60, height=19, class_="wood"),
+        el("path", d=grain, class_="grain"),
+        el("path", d=f"M36 {side_a}h60", class_="side-a"),
+        el("text", placement.leads, x=46, y=34.5, text_anchor="middle"),
+        el("circle", cx=23, cy=12, r=10, class_="halo"),
+        el("circle", cx=23, cy=12, r=10, class_="knives"),
+        el("path", d="M23 17v7.5M18.7 9.5l-6.5-3.8M27.3 9.5l6.5-3.8", class_="knives"),
+        el("path", d="M111 29.5h-10M105 25.5l-4 4l4 4"),
+        el("path", d="M88 15C80 2 58 2 49 13M48 6l.5 8l7-2.5", class_="turn") if turned else None,
+        viewBox="0 0 112 44",
+        class_="board-sign entering",
         aria_hidden="true",
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from thickset.faces.picture.handle import entering
 from thickset.faces.picture.turning import turning
 from thickset.faces.words import words
 from thickset.faces.words.event_button import event
@@ -132,6 +133,7 @@ def _group(group: Group, state: State, shared: dict[str, str]) -> Markup:
         "div",
         el(
             "p",
+            entering(after, turned=bool(group.to_turn)),
             el("b", mixed if len(hows) > 1 else hows.pop()),
             el(
                 "span",

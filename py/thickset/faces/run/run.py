@@ -5,6 +5,7 @@ Every button carries the event that it adds to the run, so that the page only ha
 
 from __future__ import annotations
 
+from thickset.faces.picture.handle import dial
 from thickset.faces.plan.cautions import MARKING
 from thickset.faces.run.ending import ended, scale_says, under_target
 from thickset.faces.run.feeding import carts, feeding
@@ -75,9 +76,14 @@ def _set(state: State, step: Step, one: Pass) -> Markup:
         "div",
         el("p", "Set the planer to" if way.is_bare else "Set the planer so that its scale reads", class_="asks"),
         el("p", *(setting(way.setting, job) if way.is_bare else reading(way.scale, job)), class_="setting"),
-        el("p", "Feed ", el("b", figure(words.feed(one.feed, job.units))), class_="feed-at"),
-        None if way.is_bare else el("p", "Opens to ", figure(words.setting(way.opens, job.units)), class_="opens"),
-        _handle(step, job),
+        dial(step.turns or None, by_scale=not step.turns),
+        el(
+            "div",
+            el("p", "Feed ", el("b", figure(words.feed(one.feed, job.units))), class_="feed-at"),
+            None if way.is_bare else el("p", "Opens to ", figure(words.setting(way.opens, job.units)), class_="opens"),
+            _handle(step, job),
+            class_="set-more",
+        ),
         class_="set",
     )
 
