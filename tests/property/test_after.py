@@ -13,7 +13,7 @@ from thickset.planning.passes.planner import make_plan
 from thickset.planning.passes.scale import prior
 from thickset.planning.run.follow import follow
 from thickset.planning.run.report import finals_of, learned, record_document
-from thickset.planning.run.snipe import ENDS, planned_ways, sniped, trains, ways_of
+from thickset.planning.run.snipe import ENDS, feedings_of, planned_feedings, sniped, trains
 from thickset.planning.stock.leaving import feeding_order
 
 LENGTH = 900
@@ -93,7 +93,7 @@ def test_a_run_in_which_nothing_was_measured_adds_its_feet_and_nothing_else(reco
     assert first is not None
     again = learned(job_of(run=run, record=record_document(first)))
     assert again is not None
-    fed = len(planned_ways(make_plan(job_of()))) * Fraction(LENGTH, 1000)
+    fed = len(planned_feedings(make_plan(job_of()))) * Fraction(LENGTH, 1000)
     assert (first.fed - Fraction(str((record or {"fed": 0})["fed"])), again.fed - first.fed) == (fed, fed)
     assert first.runs == again.runs == (record["runs"] if record else 0)
     before = prior(job_of(record=record))
@@ -118,7 +118,7 @@ def test_pieces_that_are_butted_are_of_one_thickness_and_all_are_accounted_for(
         for n, (thick, less, count) in enumerate(boards)
     ]
     plan = make_plan(_with(lot))
-    job, ways = plan.job, planned_ways(plan)
+    job, ways = plan.job, planned_feedings(plan)
     place = {board: n for n, board in enumerate(feeding_order(plan))}
     for number in {way.number for way in ways}:
         row = [way for way in ways if way.number == number]
@@ -131,7 +131,7 @@ def test_pieces_that_are_butted_are_of_one_thickness_and_all_are_accounted_for(
             assert all(way.planed for way in settled)
             assert all(way.thick - way.thin <= job.tolerance for way in settled)
     for ends in ENDS:
-        for board, pieces in zip(job.boards, sniped(job, ways_of(plan), ends), strict=True):
+        for board, pieces in zip(job.boards, sniped(job, feedings_of(plan), ends), strict=True):
             assert sum(one.count for one in pieces) == board.count
 
 

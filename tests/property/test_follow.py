@@ -18,7 +18,7 @@ from thickset.ground.notation.lengths import show
 from thickset.planning.passes.planner import make_plan
 from thickset.planning.run.follow import after
 from thickset.planning.run.next_step import next_step
-from thickset.planning.run.snipe import is_even, planned_ways, trains
+from thickset.planning.run.snipe import is_even, planned_feedings, trains
 from thickset.planning.stock.leaving import butted_now
 
 SEEDS = st.integers(0, 2**32)
@@ -34,7 +34,7 @@ def test_a_run_without_surprises_follows_the_plan_to_the_letter(seed):
     entered = strategies.job_by_chance(seed)
     state = begun(entered)
     plan, units = state.rest, state.job.units
-    ways = planned_ways(make_plan(state.job))
+    ways = planned_feedings(make_plan(state.job))
     for one in plan:
         step = next_step(state)
         assert (step.one.setting, step.one.feed, step.one.stage) == (one.setting, one.feed, one.stage)

@@ -9,9 +9,8 @@ from statistics import NormalDist
 
 import pytest
 from thickset import trade
-from thickset.planning.passes import descent, planner, pricing, stages
-from thickset.planning.passes import outcomes as fates
-from thickset.planning.why.arithmetic import outcomes
+from thickset.planning.passes import descent, outcomes, planner, pricing, stages
+from thickset.planning.why.arithmetic import worked_steps
 from thickset.trade.formula import FORMULAS as BY_FUNCTION
 from thickset.trade.formula import worked
 
@@ -120,7 +119,7 @@ MODULES = [
     for item in pkgutil.iter_modules(trade.__path__)
     if item.name not in {"limits", "formula"}
 ]
-IN_THE_PLAN = (descent, fates, planner, pricing, stages)
+IN_THE_PLAN = (descent, outcomes, planner, pricing, stages)
 FORMULAS = {
     function.__name__: formula
     for function, formula in BY_FUNCTION.items()
@@ -216,6 +215,6 @@ def test_what_the_page_works_out_between_is_what_the_steps_come_to(name):
         each.name: rng.randint(*RANGES[each.name]) if each.name in WHOLE else rng.uniform(*RANGES[each.name])
         for each in formula.inputs
     }
-    found = list(outcomes(formula.steps, {each.symbol: float(numbers[each.name]) for each in formula.inputs}))
+    found = list(worked_steps(formula.steps, {each.symbol: float(numbers[each.name]) for each in formula.inputs}))
     assert [symbol for symbol, _ in found] == [symbol for symbol, _ in formula.steps]
     assert [value for _, value in found] == pytest.approx(by_hand(formula, numbers), rel=1e-6, abs=1e-9)

@@ -12,12 +12,12 @@ from thickset.doors.demo import DEMO_IN
 from thickset.doors.forms import Form
 from thickset.faces.run.report import after, cut_off, report
 from thickset.ground.job import document
-from thickset.planning.passes.model import Way
+from thickset.planning.passes.model import Feeding
 from thickset.planning.passes.planner import make_plan
 from thickset.planning.passes.scale import prior
 from thickset.planning.run.follow import begin, follow
 from thickset.planning.run.report import finals_of, learned
-from thickset.planning.run.snipe import lost_ends, planned_ways, sniped, trains, ways_in, ways_of
+from thickset.planning.run.snipe import feedings_in, feedings_of, lost_ends, planned_feedings, sniped, trains
 from thickset.planning.stock.leaving import butted_minutes, feeding_order, rough_lengths
 from thickset.planning.stock.parts import cutting_plan
 from thickset.planning.stock.rescue import parts_of, shorter_part
@@ -79,7 +79,7 @@ def test_a_later_finish_cut_of_a_thirty_second_of_an_inch_planes_snipe_away(fini
 def test_an_end_that_keeps_its_length_is_said_to_lose_nothing():
     boards = [{"name": name, "readings": ["20.5"], "width": "150", "length": "1000"} for name in "ABC"]
     plan = make_plan(job_of(boards=boards, planer={"snipe": {"trail": "50"}}))
-    assert list(cut_off(plan.job, planned_ways(plan))) == ["Boards A, B and C: nothing at end 1, 50 mm at end 2"]
+    assert list(cut_off(plan.job, planned_feedings(plan))) == ["Boards A, B and C: nothing at end 1, 50 mm at end 2"]
 
 
 def test_an_uneven_board_goes_alone_and_its_snipe_stays_until_it_is_planed_away():
@@ -89,7 +89,7 @@ def test_an_uneven_board_goes_alone_and_its_snipe_stays_until_it_is_planed_away(
         {"name": "C", "readings": ["22", "22"], "width": "150", "length": "1000"},
     ]
     plan = make_plan(job_of(boards=boards))
-    ways = planned_ways(plan)
+    ways = planned_feedings(plan)
     last = [way for way in ways if way.number == ways[-1].number]
     assert [[way.board for way in train] for train in trains(plan.job, last)] == [[0], [1], [2]]
     assert ends(plan, "butted")[1] == ends(plan, "alone")[1]
@@ -98,10 +98,10 @@ def test_an_uneven_board_goes_alone_and_its_snipe_stays_until_it_is_planed_away(
 def test_of_a_pile_that_is_butted_only_the_first_and_the_last_piece_keep_snipe():
     boards = [{"name": "A", "readings": ["24", "24"], "width": "150", "length": "1000", "count": 8}]
     plan = make_plan(job_of(boards=boards, cutting={"ends": "butted"}))
-    (pieces,) = sniped(plan.job, planned_ways(plan), "butted")
+    (pieces,) = sniped(plan.job, planned_feedings(plan), "butted")
     lost = {one.which: (one.count, int(one.lost(plan.job).end_1), int(one.lost(plan.job).end_2)) for one in pieces}
     assert lost == {"the first": (1, 80, 80), "the last": (1, 50, 50), "those between": (6, 0, 0)}
-    said = list(cut_off(plan.job, ways_of(plan)))
+    said = list(cut_off(plan.job, feedings_of(plan)))
     assert said == [
         "Board A (the first): 80 mm at end 1, 80 mm at end 2",
         "Board A (the last): 50 mm at end 1, 50 mm at end 2",
@@ -144,11 +144,11 @@ def test_what_is_cut_off_follows_the_passes_that_were_fed():
         setting = str(float(state.rest[0].setting))
         run.append({"did": "feed", "setting": setting, "scale": setting})
         state = follow(job_of(boards=boards, run=run))
-        lines.append(list(cut_off(state.job, ways_in(state))))
+        lines.append(list(cut_off(state.job, feedings_in(state))))
     assert len(run) > 1
     # One pass at the target, all at once: the board is never turned, and each end has its own snipe.
     once = [{"did": "test", "setting": run[0]["setting"], "scale": "20", "thickness": "20"}, {**run[0]}]
-    told = list(cut_off(job_of(boards=boards, run=once), ways_in(follow(job_of(boards=boards, run=once)))))
+    told = list(cut_off(job_of(boards=boards, run=once), feedings_in(follow(job_of(boards=boards, run=once)))))
     assert lines[-1] == ["Board A: 80 mm at end 1, 80 mm at end 2"]
     assert told == ["Board A: 80 mm at end 1, 50 mm at end 2"]
 
@@ -234,7 +234,9 @@ def test_a_run_that_is_through_has_fed_boards_though_nothing_was_measured():
         if len(rest) > 1:
             assert learned(job_of(run=run)) is None
     record = learned(job_of(run=run))
-    fed = sum(way.number > 0 and float(job_of().boards[way.board].length) for way in planned_ways(make_plan(job_of())))
+    fed = sum(
+        way.number > 0 and float(job_of().boards[way.board].length) for way in planned_feedings(make_plan(job_of()))
+    )
     assert float(record.fed) == fed / 1000
     assert (
         record.runs,
@@ -371,8 +373,8 @@ def test_thin_is_worse_than_thick_as_thick_can_be_fed_once_more():
 def test_nothing_is_cut_off_a_board_that_left_the_lot():
     run = [{"did": "remove", "board": "C", "why": "split"}]
     plan = make_plan(job_of(run=run))
-    assert "Board C:" not in " ".join(cut_off(plan.job, ways_of(plan)))
-    assert "and C" not in " ".join(cut_off(plan.job, ways_of(plan)))
+    assert "Board C:" not in " ".join(cut_off(plan.job, feedings_of(plan)))
+    assert "and C" not in " ".join(cut_off(plan.job, feedings_of(plan)))
     assert "taken out" in report(plan)
 
 
@@ -486,15 +488,15 @@ def test_the_report_counts_the_boards_of_a_pile_one_by_one() -> None:
 @pytest.mark.parametrize(("thin", "rows"), [("20.1", 1), ("20.0999", 2)])
 def test_boards_are_butted_as_far_as_one_is_within_the_tolerance_of_the_one_before(thin, rows):
     """A thinner board beside a thicker one can be thrown (WorkSafe New Zealand, read)."""
-    job, turned = job_of(), planned_ways(make_plan(job_of()))[0].placement
-    ways = [Way(4, n, turned, F(thick), F(thick), F(20), True) for n, thick in enumerate(("20.2", thin))]
+    job, turned = job_of(), planned_feedings(make_plan(job_of()))[0].placement
+    ways = [Feeding(4, n, turned, F(thick), F(thick), F(20), True) for n, thick in enumerate(("20.2", thin))]
     assert job.tolerance == F("0.1")
     assert len(list(trains(job, ways))) == rows
 
 
 def test_a_board_that_was_never_planed_is_not_butted_however_even_it_measures():
-    turned = planned_ways(make_plan(job_of()))[0].placement
-    ways = [Way(1, n, turned, F(22), F(22), F(21), planed) for n, planed in enumerate((True, False))]
+    turned = planned_feedings(make_plan(job_of()))[0].placement
+    ways = [Feeding(1, n, turned, F(22), F(22), F(21), planed) for n, planed in enumerate((True, False))]
     assert len(list(trains(job_of(), ways))) == 2
 
 

@@ -14,7 +14,7 @@ from thickset.ground.job.document import read
 from thickset.planning.passes.planner import make_plan
 from thickset.planning.run.follow import begin
 from thickset.planning.run.next_step import Step
-from thickset.planning.run.snipe import ways_of
+from thickset.planning.run.snipe import feedings_of
 
 BOARDS = [
     {"name": "A", "readings": ["27"], "width": "150", "length": "1000"},
@@ -123,7 +123,7 @@ def test_the_end_of_a_run_says_what_to_cut_off_as_the_report_does():
     job = read({key: value for key, value in JOB.items() if key != "run"}).job
     begun = begin(job)
     said = "".join(map(str, ended(begun, Step("done"))))
-    lines = list(cut_off(job, ways_of(make_plan(job))))
+    lines = list(cut_off(job, feedings_of(make_plan(job))))
     assert lines
     assert all(str(figure(line)) in said for line in lines)
     assert 'data-why="ends"' in said

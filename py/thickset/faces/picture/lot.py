@@ -159,7 +159,7 @@ class _Drawing:
                 "g",
                 self.rule(),
                 *self.boards(),
-                *self.steps(),
+                *self.setting_lines(),
                 *self.comes_off(),
                 *self.thicknesses(),
                 *foot,
@@ -192,7 +192,7 @@ class _Drawing:
         wanted = [self.axis.y(one.thickness) for one in self.labels]
         return list(zip(layout.spread(wanted, LINE, self.axis.top, self.axis.bottom), self.labels, strict=True))
 
-    def steps(self) -> Iterator[Markup]:
+    def setting_lines(self) -> Iterator[Markup]:
         """Each setting as a line: solid over the boards that go in, dotted over those that wait."""
         left, right = self.left, self.right
         # Beside a scale that is known to be off, the picture is of what it opens to.

@@ -36,7 +36,7 @@ def turning(before: Placement | None, after: Placement) -> Markup:
         _lying(before, "It came out like this", "translate(0 0)", right=None),
         _lying(after, words.turn(turn, "it"), f"translate(0 {ROW})", right=True),
         *(
-            _lying(before.turned(wrong), f"Not {wrong.value}", _small(n), right=False)
+            _lying(before.turned(wrong), f"Not {wrong.value}", _in_small_row(n), right=False)
             for n, wrong in enumerate(_wrong_ways(before, after))
         ),
     ]
@@ -44,7 +44,7 @@ def turning(before: Placement | None, after: Placement) -> Markup:
     return _figure(rows, round(ROW * 2 + _SMALL_ROW * _SMALL), said)
 
 
-def _small(place: int) -> str:
+def _in_small_row(place: int) -> str:
     return f"translate({place * WIDTH // 2 + 2} {2 * ROW}) scale({_SMALL})"
 
 

@@ -41,7 +41,7 @@ def movement(plan: Plan) -> Markup:
     """
     found, rest = in_service(plan.job), plan.rest
     missing = "" if found else _missing(plan.job)
-    told = beside_last(plan)
+    told = change_to_tell(plan)
     if found is None and rest is None and not missing:
         return EMPTY
     hint = [el("h3", "Moisture"), el("p", missing, class_="hint")] if missing else []
@@ -49,11 +49,11 @@ def movement(plan: Plan) -> Markup:
     return el("details", el("summary", figure(_heading(found, rest, plan.job))), *parts, class_="folded movement")
 
 
-def beside_last(plan: Plan) -> Change | None:
+def change_to_tell(plan: Plan) -> Change | None:
     """The wood whose thickness today differs from the target by more than half the tolerance: it is told beside the last setting.
 
     >>> from thickset.faces.words.example import lot
-    >>> beside_last(lot("7/8")) is None
+    >>> change_to_tell(lot("7/8")) is None
     True
     """
     found, job = in_service(plan.job), plan.job
@@ -85,7 +85,7 @@ def today_at_last(plan: Plan) -> Markup:
     >>> today_at_last(lot("7/8")) == ""
     True
     """
-    one = beside_last(plan)
+    one = change_to_tell(plan)
     if one is None or one.movement is None:
         return EMPTY
     said = el("p", figure(today_words(one, plan.job)))

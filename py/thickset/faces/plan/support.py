@@ -11,8 +11,8 @@ from thickset.faces.words.markup import Markup, el
 from thickset.faces.words.why_button import ask_button
 from thickset.ground.job.job import Job
 from thickset.planning.figures.overhangs import hangings, longest
-from thickset.planning.passes.model import Plan, Way
-from thickset.planning.run.snipe import planned_ways, sniped
+from thickset.planning.passes.model import Feeding, Plan
+from thickset.planning.run.snipe import planned_feedings, sniped
 from thickset.planning.stock.leaving import butted_minutes, butted_savings, feeding_order
 from thickset.trade.beam import SAG_ALLOWED, Overhang, wants_support
 
@@ -84,7 +84,7 @@ def butting(plan: Plan) -> Markup:
     >>> "thrown" in butting(lot("7/8", "1"))
     True
     """
-    job, ways = plan.job, planned_ways(plan)
+    job, ways = plan.job, planned_feedings(plan)
     if plan.pieces < 2 or not plan.passes:
         return el("p", "One board: there is nothing to butt.", class_="butting")
     order = feeding_order(plan)
@@ -124,7 +124,7 @@ def _butted(plan: Plan, first: int) -> list[Markup]:
     ]
 
 
-def _still_sniped(job: Job, ways: Sequence[Way]) -> Iterator[Markup]:
+def _still_sniped(job: Job, ways: Sequence[Feeding]) -> Iterator[Markup]:
     if not (job.planer.snipe_lead or job.planer.snipe_trail):
         yield el("p", "No snipe is entered for this planer.", class_="hint")
         return

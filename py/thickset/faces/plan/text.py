@@ -8,7 +8,7 @@ from textwrap import fill
 from thickset.faces.plan import summary
 from thickset.faces.plan.boards import best_target, outcome_words
 from thickset.faces.plan.cautions import CAUTIONS, HEADING, handling
-from thickset.faces.plan.moisture import AGAIN, REST, beside_last, today_words
+from thickset.faces.plan.moisture import AGAIN, REST, change_to_tell, today_words
 from thickset.faces.plan.order import Group, Station, stations
 from thickset.faces.plan.schedule import HOW_WORDS
 from thickset.faces.words import words
@@ -58,7 +58,7 @@ def _pass(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Iter
     one, job = station.one, plan.job
     head = f"Pass {one.number} of {len(plan.passes)}:  {words.set_to(station.way, job)}  ({one.stage}, {words.minutes(one.minutes)})"
     yield fill(head, COLUMNS, subsequent_indent="  ")
-    moved = beside_last(plan) if one.number == len(plan.passes) else None
+    moved = change_to_tell(plan) if one.number == len(plan.passes) else None
     if moved:
         yield _wrapped(today_words(moved, job), "  ")
     yield _wrapped(handle(station, job), "  ")

@@ -14,7 +14,7 @@ from thickset.faces.words.why_button import ask_button
 from thickset.ground.notation.lengths import show
 from thickset.planning.passes.lot import Piece
 from thickset.planning.run.next_step import Certainty, Step, certainty, saving_target
-from thickset.planning.run.snipe import ways_in
+from thickset.planning.run.snipe import feedings_in
 from thickset.planning.run.state import State
 
 
@@ -86,7 +86,7 @@ def _cut_off(state: State) -> Markup:
     return el(
         "div",
         el("h3", "Cut off the snipe"),
-        el("ul", *(el("li", figure(line)) for line in cut_off(state.job, ways_in(state), left)), class_="cut-off"),
+        el("ul", *(el("li", figure(line)) for line in cut_off(state.job, feedings_in(state), left)), class_="cut-off"),
         ask_button("ends", "Why cut off so much?"),
     )
 

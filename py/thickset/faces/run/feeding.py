@@ -92,7 +92,7 @@ def _groups(state: State, step: Step) -> list[Group]:
     placements = {piece.board: piece.next_placement() for piece in state.pieces}
     found: dict[Placement, Group] = {}
     for board in sorted({*step.remaining, *state.fed} & set(placements)):
-        went = [way.placement for way in state.ways if way.board == board]
+        went = [way.placement for way in state.feedings if way.board == board]
         if board in step.remaining:
             before, after = (went[-1] if went else None), placements[board]
         else:

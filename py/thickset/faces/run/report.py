@@ -10,11 +10,11 @@ from thickset.faces.words.figures import figure
 from thickset.faces.words.markup import Markup, el
 from thickset.faces.words.why_button import ask_button
 from thickset.ground.job.job import Job, Record
-from thickset.planning.passes.model import Plan, Way
+from thickset.planning.passes.model import Feeding, Plan
 from thickset.planning.passes.scale import NO_RECORD
 from thickset.planning.run.follow import follow
 from thickset.planning.run.report import Final, finals_of, learned, taken_out, target_of
-from thickset.planning.run.snipe import Lost, sniped, ways_of
+from thickset.planning.run.snipe import Lost, feedings_of, sniped
 from thickset.planning.stock.rescue import narrower_part, parts_of, shorter_part
 
 WHY_RECORD = el("p", ask_button("record", "Why these figures?", "Why these figures of the planer?"))
@@ -42,7 +42,7 @@ def after(plan: Plan) -> Markup:
         ask_button("after", "Why these figures?") if made.finals else None,
         ask_button("rescue", "Why these parts?") if any(parts_of(one, job) for one in made.finals) else None,
         el("h4", "Cut off"),
-        el("ul", *(el("li", figure(line)) for line in cut_off(job, ways_of(plan))), class_="cut-off"),
+        el("ul", *(el("li", figure(line)) for line in cut_off(job, feedings_of(plan))), class_="cut-off"),
         ask_button("ends", "Why cut off so much?")
         if planer.snipe_lead or planer.snipe_trail or job.cutting.trim
         else None,
@@ -61,7 +61,7 @@ def report(plan: Plan) -> Markup:
     """
     job = plan.job
     measured = {one.board: one for one in finals_of(job).finals}
-    kept, gone = sniped(job, ways_of(plan), job.cutting.ends), taken_out(job)
+    kept, gone = sniped(job, feedings_of(plan), job.cutting.ends), taken_out(job)
     rows = (
         el(
             "tr",
@@ -114,17 +114,17 @@ def summary(job: Job) -> Iterator[str]:
         yield f"All of them are within the tolerance of {_fine(job.tolerance, job)}."
 
 
-def cut_off(job: Job, ways: Sequence[Way], left: Collection[int] | None = None) -> Iterator[str]:
+def cut_off(job: Job, feedings: Sequence[Feeding], left: Collection[int] | None = None) -> Iterator[str]:
     """What to cut off each board's ends, boards that lose the same together; `left`: the boards [index] that are in the lot still.
 
     >>> from thickset.faces.words.example import lot
     >>> plan = lot("7/8")
-    >>> list(cut_off(plan.job, ways_of(plan)))
+    >>> list(cut_off(plan.job, feedings_of(plan)))
     ['Nothing: no snipe and no trim is entered.']
     """
     alike: dict[Lost, list[str]] = {}
     gone = taken_out(job) if left is None else frozenset(range(len(job.boards))) - frozenset(left)
-    for n, (board, pieces) in enumerate(zip(job.boards, sniped(job, ways, job.cutting.ends), strict=True)):
+    for n, (board, pieces) in enumerate(zip(job.boards, sniped(job, feedings, job.cutting.ends), strict=True)):
         for one in pieces if n not in gone else ():
             lost = one.lost(job)
             if lost.end_1 or lost.end_2:

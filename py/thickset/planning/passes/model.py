@@ -23,7 +23,7 @@ class Fed(NamedTuple):
     clean: bool
 
 
-class Way(NamedTuple):
+class Feeding(NamedTuple):
     """One board [index] through one pass [number]: its thick and thin spot before it, the setting it went through at [mm].
 
     `planed`: whether it went through a pass before.

@@ -13,7 +13,7 @@ from thickset.ground.job.job import Job
 from thickset.ground.job.run_events import Did, Event
 from thickset.ground.notation.lengths import near
 from thickset.planning.passes.lot import Piece, pieces_of
-from thickset.planning.passes.model import Pass, Way
+from thickset.planning.passes.model import Feeding, Pass
 from thickset.planning.passes.planner import make_plan
 from thickset.planning.passes.scale import prior
 from thickset.planning.run.replan import closed, numbered, replan, replan_with
@@ -109,14 +109,14 @@ def _feed(state: State, event: Event) -> State:
     if not named:
         return replace(state, said=("No board is thicker than the planer now opens to: nothing went through.",))
     pieces = tuple(piece.after(opening) if piece.board in named else piece for piece in state.pieces)
-    planed = {way.board for way in state.ways}
-    ways = tuple(
-        Way(len(state.done) + 1, was.board, now.placement, was.thick, was.thin, opening, was.board in planed)
+    planed = {way.board for way in state.feedings}
+    feedings = tuple(
+        Feeding(len(state.done) + 1, was.board, now.placement, was.thick, was.thin, opening, was.board in planed)
         for was, now in zip(state.pieces, pieces, strict=True)
         if was.board in named
     )
     fed = (*state.fed, *sorted(named))
-    moved = replace(state, pieces=pieces, fed=fed, stands=event.scale, ways=(*state.ways, *ways))
+    moved = replace(state, pieces=pieces, fed=fed, stands=event.scale, feedings=(*state.feedings, *feedings))
     if moved.remaining():
         return moved
     wanted, later = moved.rest[0].setting, moved.rest[1:]
@@ -138,7 +138,7 @@ def _check(state: State, event: Event) -> State:
     if not state.done:
         return replace(state, said=("No board is through yet: there is nothing to measure.",))
     last, opened = state.done[-1], event.thickness
-    thin_before = {way.board: way.thin for way in state.ways if way.number == last.number}
+    thin_before = {way.board: way.thin for way in state.feedings if way.number == last.number}
 
     def as_it_opened(piece: Piece) -> Piece:
         """As the pass left it; a board that was fed or measured since is what it is."""
@@ -151,7 +151,9 @@ def _check(state: State, event: Event) -> State:
     known = replace(
         _learn(state, opened - last.scale),
         pieces=tuple(as_it_opened(piece) for piece in state.pieces),
-        ways=tuple(way._replace(setting=opened) if way.number == last.number else way for way in state.ways),
+        feedings=tuple(
+            feeding._replace(setting=opened) if feeding.number == last.number else feeding for feeding in state.feedings
+        ),
         done=(*state.done[:-1], replace(last, opening=opened)),
     )
     return known if abs(opened - last.opening) <= state.job.tolerance else replan(known)

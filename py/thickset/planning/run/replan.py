@@ -97,7 +97,7 @@ def closed(state: State) -> State:
     if not state.fed:
         return state
     number = len(state.done) + 1
-    opening = next(way.setting for way in reversed(state.ways) if way.number == number)
+    opening = next(way.setting for way in reversed(state.feedings) if way.number == number)
     scale = opening if state.stands is None else state.stands
     done = Done(number, state.rest[0].setting, scale, opening, state.fed)
     return replace(state, fed=(), trials=(), done=(*state.done, done))

@@ -15,7 +15,7 @@ from itertools import groupby
 from thickset.ground.job.job import Ends, Job
 from thickset.ground.notation.lengths import INCH
 from thickset.planning.passes.lot import pieces_of
-from thickset.planning.passes.model import Pass, Plan, Way
+from thickset.planning.passes.model import Feeding, Pass, Plan
 from thickset.planning.run.follow import follow
 from thickset.planning.run.state import State
 
@@ -71,7 +71,7 @@ def lost_ends(plan: Plan, ends: Ends) -> tuple[Lost, ...]:
     Lost(end_1=Fraction(0, 1), end_2=Fraction(0, 1))
     """
     job = plan.job
-    return tuple(worst([one.lost(job) for one in pieces]) for pieces in sniped(job, ways_of(plan), ends))
+    return tuple(worst([one.lost(job) for one in pieces]) for pieces in sniped(job, feedings_of(plan), ends))
 
 
 def worst(lost: Sequence[Lost]) -> Lost:
@@ -83,47 +83,47 @@ def worst(lost: Sequence[Lost]) -> Lost:
     return Lost(max(one.end_1 for one in lost), max(one.end_2 for one in lost))
 
 
-def ways_of(plan: Plan) -> tuple[Way, ...]:
+def feedings_of(plan: Plan) -> tuple[Feeding, ...]:
     """How the boards of a plan go through it; once its run is begun, how they went and how they go on.
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan
-    >>> [(one.number, one.board) for one in ways_of(make_plan(small_job()))]
+    >>> [(one.number, one.board) for one in feedings_of(make_plan(small_job()))]
     [(1, 0), (2, 0), (2, 1), (3, 0), (3, 1), (4, 0), (4, 1)]
     """
-    return ways_in(follow(plan.job)) if plan.job.run else planned_ways(plan)
+    return feedings_in(follow(plan.job)) if plan.job.run else planned_feedings(plan)
 
 
-def planned_ways(plan: Plan) -> tuple[Way, ...]:
+def planned_feedings(plan: Plan) -> tuple[Feeding, ...]:
     """How the boards of a plan go through its passes.
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan
-    >>> len(planned_ways(make_plan(small_job())))
+    >>> len(planned_feedings(make_plan(small_job())))
     7
     """
     spots = {piece.board: (piece.thick, piece.thin) for piece in pieces_of(plan.job.boards, None)}
     return tuple(_through(plan.passes, spots, set()))
 
 
-def ways_in(state: State) -> tuple[Way, ...]:
+def feedings_in(state: State) -> tuple[Feeding, ...]:
     """How the boards went through a run so far, and how those that are left are to go on.
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.run.follow import begin
-    >>> len(ways_in(begin(small_job())))
+    >>> len(feedings_in(begin(small_job())))
     7
     """
     spots = {piece.board: (piece.thick, piece.thin) for piece in state.pieces}
     to_come = (
-        way
-        for way in _through(state.rest, spots, {way.board for way in state.ways})
-        if way.number > len(state.done) + 1 or way.board not in state.fed
+        feeding
+        for feeding in _through(state.rest, spots, {feeding.board for feeding in state.feedings})
+        if feeding.number > len(state.done) + 1 or feeding.board not in state.fed
     )
-    return (*state.ways, *to_come)
+    return (*state.feedings, *to_come)
 
 
-def trains(job: Job, ways: Sequence[Way]) -> Iterator[tuple[Way, ...]]:
+def trains(job: Job, feedings: Sequence[Feeding]) -> Iterator[tuple[Feeding, ...]]:
     """The boards of one pass that can be butted: each at one thickness, the same as the one before; the others by themselves.
 
     Thick to thin. A board that is still uneven, or thinner than the one before by more than the tolerance, begins anew.
@@ -131,43 +131,45 @@ def trains(job: Job, ways: Sequence[Way]) -> Iterator[tuple[Way, ...]]:
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan
     >>> job = small_job()
-    >>> [len(one) for one in trains(job, planned_ways(make_plan(job))[-2:])]
+    >>> [len(one) for one in trains(job, planned_feedings(make_plan(job))[-2:])]
     [2]
     """
-    row: list[Way] = []
-    for way in sorted(ways, key=lambda one: (-one.thick, -job.boards[one.board].thick, one.board)):
-        if row and not (is_even(way, job) and is_even(row[-1], job) and row[-1].thick - way.thick <= job.tolerance):
+    row: list[Feeding] = []
+    for feeding in sorted(feedings, key=lambda one: (-one.thick, -job.boards[one.board].thick, one.board)):
+        if row and not (
+            is_even(feeding, job) and is_even(row[-1], job) and row[-1].thick - feeding.thick <= job.tolerance
+        ):
             yield tuple(row)
             row = []
-        row.append(way)
+        row.append(feeding)
     if row:
         yield tuple(row)
 
 
-def is_even(way: Way, job: Job) -> bool:
+def is_even(feeding: Feeding, job: Job) -> bool:
     """Whether a board comes to a pass at one thickness, within the tolerance, which it is known to do once it was planed.
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan
     >>> job = small_job()
-    >>> [is_even(one, job) for one in planned_ways(make_plan(job))]
+    >>> [is_even(one, job) for one in planned_feedings(make_plan(job))]
     [False, True, False, True, True, True, True]
     """
-    return way.planed and way.thick - way.thin <= job.tolerance
+    return feeding.planed and feeding.thick - feeding.thin <= job.tolerance
 
 
-def sniped(job: Job, ways: Sequence[Way], ends: Ends) -> tuple[tuple[Pieces, ...], ...]:
+def sniped(job: Job, feedings: Sequence[Feeding], ends: Ends) -> tuple[tuple[Pieces, ...], ...]:
     """Which pieces of each board, in the order of the job, keep which snipe when they go through so.
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan
-    >>> sniped(small_job(), planned_ways(make_plan(small_job())), "guarded")[0]
+    >>> sniped(small_job(), planned_feedings(make_plan(small_job())), "guarded")[0]
     (Pieces(count=1, which='', end_1=Sniped(leads=(), trails=()), end_2=Sniped(leads=(), trails=())),)
     """
     found: dict[tuple[int, int], dict[tuple[int, bool], list[int]]] = {}
-    for way, slot, leading in _reached(job, ways, ends):
-        end = way.placement.leads if leading else 3 - way.placement.leads
-        found.setdefault((way.board, slot), {}).setdefault((end, leading), []).append(way.number)
+    for feeding, slot, leading in _reached(job, feedings, ends):
+        end = feeding.placement.leads if leading else 3 - feeding.placement.leads
+        found.setdefault((feeding.board, slot), {}).setdefault((end, leading), []).append(feeding.number)
 
     def end_of(board: int, slot: int, end: int) -> Sniped:
         mine = found.get((board, slot), {})
@@ -186,40 +188,42 @@ def sniped(job: Job, ways: Sequence[Way], ends: Ends) -> tuple[tuple[Pieces, ...
     return tuple(made)
 
 
-def _reached(job: Job, ways: Sequence[Way], ends: Ends) -> Iterator[tuple[Way, int, bool]]:
-    """Each snipe that stays: the way of a board, the first (0), last (1) or other (2) of those alike, and whether its end leads."""
+def _reached(job: Job, feedings: Sequence[Feeding], ends: Ends) -> Iterator[tuple[Feeding, int, bool]]:
+    """Each snipe that stays: the feeding of a board, the first (0), last (1) or other (2) of those alike, and whether its end leads."""
     if ends == "guarded":
         return
-    stays = _stays(ways)
-    for _, row in groupby(ways, key=lambda one: one.number):
+    stays = _stays(feedings)
+    for _, row in groupby(feedings, key=lambda one: one.number):
         for train in trains(job, tuple(row)):
-            for n, way in enumerate(train):
-                count = min(job.boards[way.board].count, 3)
-                alone = ends == "alone" or not is_even(way, job)
-                for slot in range(count) if way in stays else ():
+            for n, feeding in enumerate(train):
+                count = min(job.boards[feeding.board].count, 3)
+                alone = ends == "alone" or not is_even(feeding, job)
+                for slot in range(count) if feeding in stays else ():
                     if alone or (n == 0 and slot == 0):
-                        yield way, slot, True
+                        yield feeding, slot, True
                     if alone or (n == len(train) - 1 and slot == min(count - 1, 1)):
-                        yield way, slot, False
+                        yield feeding, slot, False
 
 
-def _stays(ways: Sequence[Way]) -> frozenset[Way]:
-    """The ways through a pass whose snipe no later pass over the same side planes away."""
+def _stays(feedings: Sequence[Feeding]) -> frozenset[Feeding]:
+    """The feedings through a pass whose snipe no later pass over the same side planes away."""
     later: dict[tuple[int, str], Fraction] = {}
     stays = set()
-    for way in reversed(ways):
-        side = (way.board, way.placement.up)
+    for feeding in reversed(feedings):
+        side = (feeding.board, feeding.placement.up)
         if later.get(side, NONE) < DEEPEST_SNIPE:
-            stays.add(way)
-        later[side] = later.get(side, NONE) + way.cut
+            stays.add(feeding)
+        later[side] = later.get(side, NONE) + feeding.cut
     return frozenset(stays)
 
 
-def _through(passes: Sequence[Pass], spots: dict[int, tuple[Fraction, Fraction]], planed: set[int]) -> Iterator[Way]:
+def _through(
+    passes: Sequence[Pass], spots: dict[int, tuple[Fraction, Fraction]], planed: set[int]
+) -> Iterator[Feeding]:
     """How boards with such thick and thin spots [mm] go through passes; `planed`: those that went through one before."""
     for one in passes:
         for fed in (each for each in one.fed if each.board in spots):
             thick, thin = spots[fed.board]
-            yield Way(one.number, fed.board, fed.placement, thick, thin, one.setting, fed.board in planed)
+            yield Feeding(one.number, fed.board, fed.placement, thick, thin, one.setting, fed.board in planed)
             planed.add(fed.board)
             spots[fed.board] = (one.setting, one.setting if fed.clean else thin)

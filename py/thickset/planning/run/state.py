@@ -8,7 +8,7 @@ from typing import Literal
 
 from thickset.ground.job.job import Job
 from thickset.planning.passes.lot import Piece
-from thickset.planning.passes.model import Pass, Way
+from thickset.planning.passes.model import Feeding, Pass
 from thickset.planning.passes.scale import NO_RECORD
 from thickset.planning.passes.turns import Placement
 from thickset.trade.caliper import Belief
@@ -52,7 +52,7 @@ class State:
     `rest` holds the passes to come, the one in hand first; `fed` the boards [index] already through the one in hand.
     `proud`: how far above the target they stop, in the first stage of a job that rests [mm]; `awaited`: boards [index] that
     rest and are to be measured again; `offs`: what readings were over the scale since it was last moved [mm], and `known` what was believed before
-    them: on both rests `belief`; `ways`: every board through every pass so far. `said` is what the last event called for, in words.
+    them: on both rests `belief`; `feedings`: every board through every pass so far. `said` is what the last event called for, in words.
     """
 
     job: Job
@@ -71,7 +71,7 @@ class State:
     stuck: bool = False
     proud: Fraction = Fraction(0)
     awaited: tuple[int, ...] = ()
-    ways: tuple[Way, ...] = ()
+    feedings: tuple[Feeding, ...] = ()
 
     @property
     def goal(self) -> Fraction:
@@ -88,7 +88,7 @@ class State:
 
     def went_in(self, board: int) -> Placement | None:
         """How a board [index] last went in, and so how it lies now; None when it never did."""
-        return next((way.placement for way in reversed(self.ways) if way.board == board), None)
+        return next((feeding.placement for feeding in reversed(self.feedings) if feeding.board == board), None)
 
     @property
     def tries(self) -> tuple[Trial, ...]:
@@ -105,7 +105,7 @@ class State:
 
     def back_again(self) -> tuple[int, ...]:
         """The boards [index] that the pass in hand waits for once more: they went through it, and were measured thicker since."""
-        through = {way.board for way in self.ways if way.number == len(self.done) + 1}
+        through = {feeding.board for feeding in self.feedings if feeding.number == len(self.done) + 1}
         return tuple(board for board in self.remaining() if board in through)
 
     def opening(self) -> Fraction:

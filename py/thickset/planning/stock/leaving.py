@@ -9,8 +9,8 @@ from fractions import Fraction
 from math import ceil
 
 from thickset.ground.job.job import Ends, Job, Part
-from thickset.planning.passes.model import Plan, Way
-from thickset.planning.run.snipe import is_even, planned_ways, trains
+from thickset.planning.passes.model import Feeding, Plan
+from thickset.planning.run.snipe import is_even, planned_feedings, trains
 from thickset.planning.run.state import State
 
 NONE = Fraction(0)
@@ -81,7 +81,7 @@ def butted_now(state: State) -> tuple[tuple[int, ...], ...]:
     """
     opening, left = state.opening(), set(state.remaining())
     ways = [
-        Way(len(state.done) + 1, one.board, one.next_placement(), one.thick, one.thin, opening, bool(before))
+        Feeding(len(state.done) + 1, one.board, one.next_placement(), one.thick, one.thin, opening, bool(before))
         for one in state.pieces
         if one.board in left
         for before in [state.went_in(one.board)]
@@ -112,14 +112,14 @@ def butted_if_wanted(plan: Plan) -> tuple[tuple[tuple[int, ...], ...], ...]:
     return ((),) * len(plan.passes) if plan.job.cutting.ends == "alone" else butted_in(plan)
 
 
-def _by_pass(plan: Plan) -> dict[int, list[Way]]:
-    ways: dict[int, list[Way]] = {}
-    for way in planned_ways(plan):
+def _by_pass(plan: Plan) -> dict[int, list[Feeding]]:
+    ways: dict[int, list[Feeding]] = {}
+    for way in planned_feedings(plan):
         ways.setdefault(way.number, []).append(way)
     return ways
 
 
-def _rows(job: Job, ways: Sequence[Way]) -> tuple[tuple[int, ...], ...]:
+def _rows(job: Job, ways: Sequence[Feeding]) -> tuple[tuple[int, ...], ...]:
     return tuple(
         tuple(way.board for way in row)
         for row in trains(job, ways)
@@ -157,7 +157,7 @@ def butted_savings(plan: Plan) -> tuple[Fraction, ...]:
     )
 
 
-def _saved(plan: Plan, train: Sequence[Way], feed: Fraction) -> Fraction:
+def _saved(plan: Plan, train: Sequence[Feeding], feed: Fraction) -> Fraction:
     """Of handling and running each piece, only the longer counts, and one piece's handling beside."""
     handle = plan.job.practice.handle_seconds / 60
     if not is_even(train[0], plan.job):

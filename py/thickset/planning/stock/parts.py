@@ -10,7 +10,7 @@ from thickset.ground.job.job import Board, Job, Part
 from thickset.planning.passes.lot import Scale
 from thickset.planning.passes.model import Plan
 from thickset.planning.run.report import taken_out
-from thickset.planning.run.snipe import Lost, sniped, ways_of
+from thickset.planning.run.snipe import Lost, feedings_of, sniped
 from thickset.planning.stock.cutlist import least_waste
 from thickset.planning.stock.filling import Stock
 
@@ -73,7 +73,7 @@ def cutting_plan(plan: Plan) -> CuttingPlan:
     [2, 1]
     """
     job = plan.job
-    kept = sniped(job, ways_of(plan), job.cutting.ends)
+    kept = sniped(job, feedings_of(plan), job.cutting.ends)
     gone = taken_out(job)
     # Of boards alike the first, the last and the others may lose different ends: each of these is stock of its own.
     rows = [

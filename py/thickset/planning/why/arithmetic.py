@@ -23,10 +23,10 @@ _FUNCTIONS: dict[str, Callable[..., float]] = {
 }
 
 
-def outcomes(steps: Sequence[tuple[str, str]], known: Mapping[str, float]) -> Iterator[tuple[str, float]]:
+def worked_steps(steps: Sequence[tuple[str, str]], known: Mapping[str, float]) -> Iterator[tuple[str, float]]:
     """What each step comes to, from inputs by their symbols [units of the formula].
 
-    >>> list(outcomes((("R", "D / 2"), ("h", "R − √(R^2 − (p / 2)^2)")), {"D": 10.0, "p": 6.0}))
+    >>> list(worked_steps((("R", "D / 2"), ("h", "R − √(R^2 − (p / 2)^2)")), {"D": 10.0, "p": 6.0}))
     [('R', 5.0), ('h', 1.0)]
     """
     found = dict(known)

@@ -16,7 +16,7 @@ from thickset.planning.passes.moisture import in_service, proud
 from thickset.planning.passes.scale import fineness
 from thickset.planning.run.follow import follow
 from thickset.planning.run.next_step import next_step
-from thickset.planning.why.arithmetic import outcomes
+from thickset.planning.why.arithmetic import worked_steps
 from thickset.planning.why.reason import Quantity, Reason
 from thickset.trade.caliper import Belief, hit_chance, offset_interval
 from thickset.trade.formula import Worked, within_range
@@ -63,7 +63,7 @@ def _between(answer: Worked, steps: tuple[tuple[str, str], ...]) -> Iterator[Qua
         known = {
             each.symbol: float(value) for each, value in answer.put_in if isinstance(value, int | float | Fraction)
         }
-        for symbol, value in islice(outcomes(steps, known), len(steps) - 1):
+        for symbol, value in islice(worked_steps(steps, known), len(steps) - 1):
             yield _quantity(symbol, "", value, "")
 
 

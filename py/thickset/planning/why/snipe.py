@@ -9,7 +9,7 @@ from thickset.ground.notation.lengths import read
 from thickset.planning.passes.model import Plan
 from thickset.planning.passes.rules import PRACTICE, Rule
 from thickset.planning.run.report import settings_of
-from thickset.planning.run.snipe import Sniped, planned_ways, sniped, ways_of
+from thickset.planning.run.snipe import Sniped, feedings_of, planned_feedings, sniped
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Reason, length
 
@@ -49,8 +49,8 @@ def ends_reasons(plan: Plan, what: str = "") -> Iterator[Reason]:
 
 def _each_end(plan: Plan, at: str, followed: Ends) -> Iterator[Reason]:
     job = plan.job
-    ways = planned_ways(plan) if at == "butted" else ways_of(plan)
-    for n, (board, kept) in enumerate(zip(job.boards, sniped(job, ways, followed), strict=True)):
+    feedings = planned_feedings(plan) if at == "butted" else feedings_of(plan)
+    for n, (board, kept) in enumerate(zip(job.boards, sniped(job, feedings, followed), strict=True)):
         for k, one in enumerate(kept):
             lost, whose = one.lost(job), f"Board {board.name}, {one.which}" if one.which else f"Board {board.name}"
             for end, reached, off in ((1, one.end_1, lost.end_1), (2, one.end_2, lost.end_2)):
