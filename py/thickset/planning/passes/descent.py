@@ -270,9 +270,9 @@ class Descent:
             on_marks = [0, 0, 0]
             for mark, place in marks:
                 on_marks[place] = -1 if low % mark == 0 else 0
-            for number, high, seconds in zip(above, highs, self.pricing.seconds_from(highs, low, "rough"), strict=True):
-                if seconds is not None:
-                    yield number, (seconds, 1, *on_marks, (high - low) ** 2)
+            for number, high, time in zip(above, highs, self.pricing.times_from(highs, low, "rough"), strict=True):
+                if time is not None:
+                    yield number, (time, 1, *on_marks, (high - low) ** 2)
 
         found = cheapest_descent(count, count, steps_into, (0,) * 6)
         if not found:

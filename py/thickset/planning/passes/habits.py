@@ -17,7 +17,7 @@ from thickset.ground.job.job import Job
 from thickset.planning.passes.descent import finish_settings
 from thickset.planning.passes.lot import Piece, Scale, Stack, pieces_of
 from thickset.planning.passes.model import Plan, Stage
-from thickset.planning.passes.pricing import Pricing
+from thickset.planning.passes.pricing import Pricing, takes
 from thickset.planning.passes.stages import stages
 
 
@@ -79,9 +79,8 @@ def pass_shares(job: Job, count: int, length: Fraction, feed: Fraction, checked:
     >>> float(pass_shares(small_job(), 2, Fraction(6000), Fraction(6), False).feeding)
     1.0
     """
-    practice = job.practice
-    measuring = practice.measure_seconds if checked else Fraction(0)
-    return Shares(practice.set_seconds / 60, count * practice.handle_seconds / 60, length / 1000 / feed, measuring / 60)
+    one = takes(job, feed)
+    return Shares(one.setting, count * one.board, length * one.length, one.test * checked)
 
 
 def shares_of(plan: Plan) -> Shares:
@@ -208,22 +207,15 @@ class _Costs:
 
     def habit(self) -> Habit:
         """All that was added, in minutes."""
-        practice = self.job.practice
-        feeding = sum(
-            (long / 1000 / feed for long, feed in zip(self.lengths, self.job.planer.feeds, strict=True)), Fraction(0)
-        )
+        at = [takes(self.job, feed) for feed in self.job.planer.feeds]
+        feeding = sum((long * one.length for long, one in zip(self.lengths, at, strict=True)), Fraction(0))
         settings = sum(len(one.settings) * one.times for one in self.ways)
         return Habit(
             tuple(self.ways),
             self.fed,
             self.checked,
             tuple(self.lengths),
-            Shares(
-                settings * practice.set_seconds / 60,
-                self.fed * practice.handle_seconds / 60,
-                feeding,
-                self.checked * practice.measure_seconds / 60,
-            ),
+            Shares(settings * at[0].setting, self.fed * at[0].board, feeding, self.checked * at[0].test),
         )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from math import lcm
+from typing import NamedTuple
 
 from thickset.ground.job.job import Job
 from thickset.planning.passes.lot import Scale, Stack
@@ -63,6 +64,31 @@ def checked_pass_minutes(
     return pass_minutes(set_seconds, boards, handle_seconds, feed, length) + measure_seconds / 60
 
 
+class Takes(NamedTuple):
+    """What each thing of a pass takes [min]: setting the planer, a board, a mm of board, a test piece."""
+
+    setting: Fraction
+    board: Fraction
+    length: Fraction
+    test: Fraction
+
+
+def takes(job: Job, feed: Fraction) -> Takes:
+    """The same at a feed [m/min]: of each, rule 8 with nothing else in it.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> [float(60 * each) for each in takes(small_job(), Fraction(6))]
+    [20.0, 8.0, 0.01, 30.0]
+    """
+    practice, none = job.practice, Fraction(0)
+    return Takes(
+        pass_minutes(practice.set_seconds, 0, none, feed, none),
+        pass_minutes(none, 1, practice.handle_seconds, feed, none),
+        pass_minutes(none, 0, none, feed, Fraction(1)),
+        checked_pass_minutes(none, 0, none, feed, none, practice.measure_seconds),
+    )
+
+
 class Pricing:
     """Prices the passes of one lot on one planer. Settings are whole numbers of `scale`."""
 
@@ -77,11 +103,10 @@ class Pricing:
         self._caps = _caps(job, scale.parts * stack.loads.parts)
         self._checked_upto = job.target + practice.near
         self._scale = scale
-        per_length = [Fraction(60, 1000) / feed / stack.lengths.parts for feed in self._feeds]
-        times = (practice.set_seconds, practice.handle_seconds, practice.measure_seconds)
-        self.parts = lcm(*(time.denominator for time in (*times, *per_length)))
-        self._set, self._handle, self._measure = (int(time * self.parts) for time in times)
-        self._per_length = [int(time * self.parts) for time in per_length]
+        at = [takes(job, feed) for feed in self._feeds]
+        times = [at[0].setting, at[0].board, at[0].test, *(one.length / stack.lengths.parts for one in at)]
+        self._parts = lcm(*(time.denominator for time in times))
+        self._set, self._handle, self._measure, *self._per_length = (int(time * self._parts) for time in times)
 
     def feed(self, stage: Stage, heaviest: int) -> int | None:
         """Which of the feeds [index] a pass runs at; None if the load allows none."""
@@ -94,8 +119,8 @@ class Pricing:
         """Whether a test piece goes first."""
         return self._scale.fraction(setting) <= self._checked_upto
 
-    def seconds(self, setting: int, feed: int) -> int:
-        """Time of a pass, in parts of a second."""
+    def time(self, setting: int, feed: int) -> int:
+        """Time of a pass, in parts of a minute."""
         count, length = self._stack.above(setting)
         time = self._set + count * self._handle + length * self._per_length[feed]
         return time + self._measure if self.is_checked(setting) else time
@@ -107,20 +132,20 @@ class Pricing:
         fed = practice.set_seconds, count, practice.handle_seconds, self._feeds[feed], whole
         return checked_pass_minutes(*fed, practice.measure_seconds) if self.is_checked(setting) else pass_minutes(*fed)
 
-    def minutes(self, seconds: int) -> Fraction:
-        """Parts of a second as minutes [min]."""
-        return Fraction(seconds, self.parts * 60)
+    def minutes(self, time: int) -> Fraction:
+        """Parts of a minute as minutes [min]."""
+        return Fraction(time, self._parts)
 
-    def seconds_from(self, highs: Sequence[int], low: int, stage: Stage) -> list[int | None]:
+    def times_from(self, highs: Sequence[int], low: int, stage: Stage) -> list[int | None]:
         """Time of a pass down to `low` from each of `highs`, which rise; None where the load allows no feed."""
         if self._caps is None:
-            return [self.seconds(low, self._wanted[stage])] * len(highs)
+            return [self.time(low, self._wanted[stage])] * len(highs)
         price: dict[int | None, int | None] = {None: None}
         found = []
         for heaviest in self._stack.heaviest_each(highs, low):
             feed = self.feed(stage, heaviest)
             if feed not in price:
-                price[feed] = self.seconds(low, feed) if feed is not None else None
+                price[feed] = self.time(low, feed) if feed is not None else None
             found.append(price[feed])
         return found
 

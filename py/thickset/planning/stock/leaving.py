@@ -10,6 +10,7 @@ from math import ceil
 
 from thickset.ground.job.job import Ends, Job, Part
 from thickset.planning.passes.model import Feeding, Plan
+from thickset.planning.passes.pricing import takes
 from thickset.planning.run.snipe import is_even, planned_feedings, trains
 from thickset.planning.run.state import State
 
@@ -159,11 +160,11 @@ def butted_savings(plan: Plan) -> tuple[Fraction, ...]:
 
 def _saved(plan: Plan, train: Sequence[Feeding], feed: Fraction) -> Fraction:
     """Of handling and running each piece, only the longer counts, and one piece's handling beside."""
-    handle = plan.job.practice.handle_seconds / 60
+    each = takes(plan.job, feed)
     if not is_even(train[0], plan.job):
         return NONE
     lengths: Counter[Fraction] = Counter()
     for one in train:
         lengths[plan.job.boards[one.board].length] += plan.job.boards[one.board].count
-    shorter = sum((many * min(handle, length / 1000 / feed) for length, many in lengths.items()), NONE)
-    return max(shorter - handle, NONE)
+    shorter = sum((many * min(each.board, length * each.length) for length, many in lengths.items()), NONE)
+    return max(shorter - each.board, NONE)

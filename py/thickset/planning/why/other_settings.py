@@ -79,19 +79,19 @@ class OtherSettings:
     def price(self, settings: Sequence[Fraction]) -> Priced:
         """What settings cost that keep the rules."""
         pricing, whole = self.descent.pricing, self.descent.scale.whole
-        seconds, squares, high = 0, Fraction(0), self.descent.thickest
+        time, squares, high = 0, Fraction(0), self.descent.thickest
         on_marks = [0] * len(self._marks)
         for place, low in enumerate(settings):
             feed = self._feed(settings, place, high)
             if feed is None:
                 raise ValueError("these settings break a load limit")
-            seconds += pricing.seconds(whole(low), feed)
+            time += pricing.time(whole(low), feed)
             if place <= len(settings) - 3:
                 squares += (high - low) ** 2
                 for n, mark in enumerate(self._marks):
                     on_marks[n] -= (low / mark).denominator == 1
             high = low
-        return Priced(pricing.minutes(seconds), (len(settings), *on_marks, squares))
+        return Priced(pricing.minutes(time), (len(settings), *on_marks, squares))
 
 
 def with_setting_changed(plan: Plan, place: int) -> tuple[Choice, ...]:
