@@ -5,12 +5,27 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Any
 
+import hand
 import pytest
 from kit import Server, Watched
 from playwright.sync_api import Browser, Page
 
 Open = Callable[..., Page]
 PHONE = {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True, "service_workers": "block"}
+
+PUT = "(entries) => Object.entries(entries).forEach(([key, text]) => localStorage.setItem(key, text))"
+
+
+def started(open_page: Open, server: Server, entries: dict[str, str]) -> Page:
+    """The page, started with these entries in the store."""
+
+    def put(page: Page) -> None:
+        page.goto(server.url + "icon.svg")
+        page.evaluate(PUT, entries)
+
+    page = open_page(before=put)
+    hand.ready(page)
+    return page
 
 
 @pytest.fixture

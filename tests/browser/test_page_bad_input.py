@@ -10,9 +10,8 @@ import hand
 import pytest
 from kit import Server, engine_ready
 from lots import lot
-from phone import Open
+from phone import PUT, Open, started
 from playwright.sync_api import Page, expect
-from test_page_kept import PUT
 
 DEEP = '{"a":' * 2500 + "1" + "}" * 2500
 
@@ -30,18 +29,6 @@ GOOD_TEXT = (
     '"boards":[{"id":"1","name":"A","readings":["1"],"width":"6","length":"40"}]}}'
 )
 GOOD = ("thickset.job.good", GOOD_TEXT)
-
-
-def started(open_page: Open, server: Server, entries: dict[str, str]) -> Page:
-    """The page, started with these entries in the store."""
-
-    def put(page: Page) -> None:
-        page.goto(server.url + "icon.svg")
-        page.evaluate(PUT, entries)
-
-    page = open_page(before=put)
-    hand.ready(page)
-    return page
 
 
 def works(page: Page) -> None:

@@ -10,11 +10,10 @@ from typing import Any
 import hand
 import pytest
 from kit import Server
-from phone import Open
+from phone import Open, started
 from playwright.sync_api import Page, expect
 
 KEPT = Path(__file__).parents[1] / "kept"
-PUT = "(entries) => Object.entries(entries).forEach(([key, text]) => localStorage.setItem(key, text))"
 TYPED = "[...document.querySelectorAll('#more input')].map((one) => one.value).filter(Boolean)"
 
 
@@ -27,18 +26,6 @@ JOBS = {path.stem: read(path) for path in sorted((KEPT / "jobs").glob("*.json"))
 STORES = {path.stem: read(path) for path in sorted((KEPT / "stores").glob("*.json"))}
 OF_ALL = {name: store["saves"] for name, store in STORES.items() if store["saves"]}
 MEANT = read(KEPT / "meant.json")["jobs"]
-
-
-def started(open_page: Open, server: Server, entries: dict[str, str]) -> Page:
-    """The page, started with these entries in the store."""
-
-    def put(page: Page) -> None:
-        page.goto(server.url + "icon.svg")
-        page.evaluate(PUT, entries)
-
-    page = open_page(before=put)
-    hand.ready(page)
-    return page
 
 
 def all_in_one_file(page: Page) -> Any:

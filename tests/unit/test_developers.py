@@ -17,6 +17,7 @@ SOURCES = sorted(
     if path.suffix in {".py", ".js", ".mjs", ".css"} and "build" not in path.relative_to(ROOT).parts
 )
 COMMENTS = {".css": r"/\*\s*(.+)", ".js": r"//\s*(.+)", ".mjs": r"//\s*(.+)"}
+LONGEST_FILE = 450
 TOPS = ("py", "site", "tests")
 DOCUMENTS = sorted([*ROOT.glob("*.md"), *(path for top in TOPS for path in (ROOT / top).rglob("*.md"))])
 PATHS = [f"/{path.relative_to(ROOT).as_posix()}" for top in TOPS for path in [ROOT / top, *(ROOT / top).rglob("*")]]
@@ -48,6 +49,12 @@ def test_a_file_says_at_its_top_what_it_is_for(path: Path) -> None:
         found = re.match(COMMENTS[path.suffix], text)
         said = found[1] if found else None
     assert said, "its first line says what it is for"
+
+
+def test_a_file_of_the_product_holds_one_matter() -> None:
+    """What a function may hold, ruff and Biome say."""
+    lines = {path: path.read_text(encoding="utf-8").count("\n") for path in SOURCES if path.suffix != ".css"}
+    assert not {path.name: count for path, count in lines.items() if count > LONGEST_FILE}
 
 
 def test_every_folder_of_the_house_is_named() -> None:

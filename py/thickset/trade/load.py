@@ -25,6 +25,16 @@ JOULES_PER_CM3_IN_HP_MIN_PER_IN3 = 2730.32
 """1 hp min/in3 [J/cm3]; derived from exact definitions, rounded to 6 figures."""
 
 
+BOARD = {"feed": "v [m/min] feed", "gravity": "G [1] specific gravity of the board at 12 %"}
+KNOWN = {
+    "known_width": "w0 [mm] width of the known cut",
+    "known_depth": "d0 [mm] depth of the known cut",
+    "known_feed": "v0 [m/min] feed of the known cut",
+    "known_gravity": "G0 [1] specific gravity of the known cut at 12 %",
+}
+"""What a cut and the cut that it is held against put in."""
+
+
 class KnownCut(NamedTuple):
     """A cut the planer takes well: width [mm], depth [mm], feed [m/min], gravity [1].
 
@@ -44,12 +54,8 @@ class KnownCut(NamedTuple):
     "load limit [mm]",
     "The deepest cut that takes no more wood, weighed by its gravity, than the known cut in the same time.",
     width="w [mm] width of the board",
-    feed="v [m/min] feed",
-    gravity="G [1] specific gravity of the board at 12 %",
-    known_width="w0 [mm] width of the known cut",
-    known_depth="d0 [mm] depth of the known cut",
-    known_feed="v0 [m/min] feed of the known cut",
-    known_gravity="G0 [1] specific gravity of the known cut at 12 %",
+    **BOARD,
+    **KNOWN,
     steps="d = d0 × (w0 / w) × (v0 / v) × (G0 / G)",
     limits="all above zero; near the known cut, because thin chips cut harder.",
     source="d <= d0 (w0/w)(v0/v)(G0/G), equal removal rate weighted by gravity; a model, derived. A published comparison says such models serve for comparing cuts, not for absolute force (Durkovic & Danon, abstract, read).",
@@ -81,12 +87,8 @@ def load_limit(
     "Wood taken in the same time, weighed by its gravity, over that of the known cut.",
     width="w [mm] width of the board",
     depth="d [mm] cut",
-    feed="v [m/min] feed",
-    gravity="G [1] specific gravity of the board at 12 %",
-    known_width="w0 [mm] width of the known cut",
-    known_depth="d0 [mm] depth of the known cut",
-    known_feed="v0 [m/min] feed of the known cut",
-    known_gravity="G0 [1] specific gravity of the known cut at 12 %",
+    **BOARD,
+    **KNOWN,
     steps="L = w × d × v × G / (w0 × d0 × v0 × G0)",
     limits="all above zero. At 1 the cut stands exactly at its load limit.",
     source="(b d v G) / (b0 d0 v0 G0), derived.",
@@ -140,12 +142,8 @@ def load_range(ratio: float, chip_ratio: float) -> tuple[float, float]:
     "widest board for a cut [mm]",
     "The width at which the cut stands just at its load limit.",
     depth="d [mm] cut",
-    feed="v [m/min] feed",
-    gravity="G [1] specific gravity of the board at 12 %",
-    known_width="w0 [mm] width of the known cut",
-    known_depth="d0 [mm] depth of the known cut",
-    known_feed="v0 [m/min] feed of the known cut",
-    known_gravity="G0 [1] specific gravity of the known cut at 12 %",
+    **BOARD,
+    **KNOWN,
     steps="w = w0 × (d0 / d) × (v0 / v) × (G0 / G)",
     limits="all above zero; the planer's own width still holds.",
     source="load_limit solved for the width, derived.",
