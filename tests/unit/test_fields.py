@@ -47,10 +47,15 @@ def full_job() -> dict[str, Any]:
         inside = job
         for part in parts:
             inside = inside[part.removesuffix("[]")][0] if part.endswith("[]") else inside.setdefault(part, {})
-        inside[key] = "9" if field.inch is None else field.inch
+        given = field.words[0] if field.choices else ENTRIES.get(field.kind, "9")
+        inside[key] = given if field.inch is None else field.inch
     return job
 
 
+ENTRIES = {"text": "Shop", "feed": "20 ft/min", "feeds": "20 ft/min", "speed": "5000 rpm", "density": "672 kg/m3"}
+ENTRIES |= {"species": "Ash, white", "place": "middle left", "temperature": "70 F", "volume": "30 gal"}
+ENTRIES |= {"flow": "800 cfm", "level": "102"}
+"""What may stand in a field that has no default, by its kind; in others a number."""
 NOT_BESIDE_ANOTHER = {"boards[].density", "planer.known_cut.density"}
 
 

@@ -12,21 +12,23 @@ from importlib import resources
 
 from thickset.ground.notation.lengths import shown
 
-LOW_SATURATION = ("Cedar, northern white", "Cedar, western redcedar", "Redwood")
-"""Woods that begin to shrink at 22 % moisture, not at 30 %; Wood Handbook, from memory."""
-
 PLANING_SOURCE = (
     "pieces free of planing defects in one laboratory set-up, USDA Technical Bulletin "
     "1267 (Davis 1962) as reprinted in the Wood Handbook; from memory"
 )
 
 
+USUAL_SATURATION = 30.0
+"""Moisture at which most woods begin to shrink [%]; Wood Handbook, from memory."""
+
+
 @dataclass(frozen=True)
 class Species:
     """One wood: changes [1 per % moisture], shrinkage [%], gravities [1], hardness [lbf].
 
-    Each `*_known` says how the figures beside it are known; None means no figure. `change_disputed`: a change is more than
-    a tenth off what the shrinkage makes of it, and may be that of a commercial group; then the shrinkage is used.
+    Each `*_known` says how the figures beside it are known; None means no figure. `change_of` says of what the changes are
+    where not of this wood alone; `change_disputed`: one is more than a tenth off what the shrinkage makes of it, so the
+    shrinkage is used. `saturation` is the moisture at which it begins to shrink [%]; Wood Handbook, from memory.
 
     >>> require("Oak, white").gravity_12
     Fraction(17, 25)
@@ -48,16 +50,9 @@ class Species:
     defect_free: int | None
     planing_known: str
     also_called: tuple[str, ...] = ()
+    change_of: str = ""
     change_disputed: bool = False
-
-    @property
-    def saturation(self) -> float:
-        """Moisture at which it begins to shrink [%]: 30, for three woods 22; Wood Handbook, from memory.
-
-        >>> require("Oak, white").saturation, require("Redwood, old-growth").saturation
-        (30.0, 22.0)
-        """
-        return 22.0 if self.name.startswith(LOW_SATURATION) else 30.0
+    saturation: float = USUAL_SATURATION
 
 
 def gravity_12_from_green(gravity_green: Fraction) -> Fraction:
@@ -270,7 +265,9 @@ def _read(row: dict[str, str]) -> Species:
         defect_free=int(row["planing_defect_free_pct"] or 0) or None,
         planing_known=row["planing_known"],
         also_called=tuple(filter(None, row["also_called"].split("; "))),
+        change_of=row["change_of"],
         change_disputed=disputed == "disputed",
+        saturation=_number(row["saturation_pct"]) or USUAL_SATURATION,
     )
 
 
