@@ -51,6 +51,7 @@ const machine = createRun($('#run'), {
   onTold,
   onUndo: () => events.undo(),
   runNow: () => events.now(),
+  inHand: () => state.draft.id,
   onNotTaken: (on) => taps.nudgeOn(on, 'Not taken: the screen had moved on'),
 })
 const questions = wireQuestions($('#more'), state, store, {ask, events, onTold})

@@ -13,6 +13,7 @@ import {Awake} from './awake.js'
  * @property {() => void} onTold its problems stand at its fields
  * @property {() => void} onUndo the last of them was not
  * @property {() => RunEvent[]} runNow the run as it is
+ * @property {() => string} inHand which job it is of
  * @property {(on: Element) => void} onNotTaken a tap came too late, for a screen that the run has left behind
  */
 
@@ -41,6 +42,8 @@ class RunScreen {
   #shownOf = null
   /** An event was added since, and its screen is not there yet. */
   #ahead = false
+  /** The job whose cautions were read here; a run without an event asks for it anew once the page is opened again. */
+  #readOf = ''
 
   /** @param {HTMLElement} root @param {Handlers} handlers */
   constructor(root, handlers) {
@@ -71,13 +74,27 @@ class RunScreen {
   #tapped(button) {
     const fresh = this.#now() === this.#shownOf
     const {event} = button.dataset
-    if ('undo' in button.dataset) {
+    if ('begin' in button.dataset) this.#begin()
+    else if ('undo' in button.dataset) {
       if (fresh || this.#ahead) this.#handlers.onUndo()
       else this.#handlers.onNotTaken(button)
       this.#ahead = false
     } else if (event && (fresh || this.#isOfSamePass(button))) this.#append(button, JSON.parse(event))
     else if (event) this.#handlers.onNotTaken(button)
     else if ('add' in button.dataset) this.#add(around(button, '[data-measure]'))
+  }
+
+  /** The cautions before the first feed are read: pass 1 stands there. */
+  #begin() {
+    this.#readOf = this.#handlers.inHand()
+    this.#showBegun()
+    toHeading(this.#slot)
+    window.scrollTo(0, 0)
+  }
+
+  #showBegun() {
+    const due = seek('.before-run', this.#slot) && this.#readOf !== this.#handlers.inHand()
+    this.#slot.dataset.cautions = due ? 'due' : 'read'
   }
 
   /** @param {HTMLButtonElement} button @param {RunEvent} event */
@@ -167,12 +184,13 @@ class RunScreen {
     const wayBack = problems.length && this.#handlers.runNow().length ? UNDO : ''
     const shown = html || `<p class="hint">${WAITING}</p>${wayBack}`
     for (const one of $$('.counted', slot)) one.classList.remove('counted')
-    if (slot.dataset.painted === shown) return
+    if (slot.dataset.painted === shown) return this.#showBegun()
     const begun = 'painted' in slot.dataset
     slot.dataset.painted = shown
     const before = placeIn(slot)
     const focused = slot.contains(document.activeElement)
     slot.innerHTML = shown
+    this.#showBegun()
     // Never to a button: the Enter of a caliper that types would press it.
     if (focused) toHeading(slot)
     if (begun && this.#awake.wanted) keepPlace(before, placeIn(slot))
@@ -259,7 +277,7 @@ function keepPlace(before, after) {
  * @param {HTMLElement} slot
  */
 function toHeading(slot) {
-  const heading = seek('h2', slot)
+  const heading = $$('h2', slot).find((one) => one.offsetParent)
   if (!heading) return
   heading.tabIndex = -1
   heading.focus({preventScroll: true})

@@ -7,6 +7,7 @@ import functools
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+import hand
 import pytest
 from drivers import Driver, driving
 from kit import DIST, FLAGS, ROOT, Server, Watched, chromium_path
@@ -75,4 +76,6 @@ def watched(browser: Browser, server: Server) -> Iterator[Watched]:
 @pytest.fixture
 def page(watched: Watched) -> Page:
     """A tab with nothing loaded yet; `page.goto(server.url)` opens the page."""
-    return watched.new_page()
+    made = watched.new_page()
+    hand.reads_cautions(made)
+    return made

@@ -24,6 +24,17 @@ def planned(page: Page) -> None:
     page.wait_for_selector(FRESH, timeout=180_000, state="attached")
 
 
+def reads_cautions(page: Page) -> None:
+    """Tap on whenever the cautions before a first feed are up."""
+    begin = page.locator("#run [data-begin]")
+
+    def read() -> None:
+        begin.tap()
+        rested(page)
+
+    page.add_locator_handler(begin, read)
+
+
 def stored(page: Page) -> None:
     """Have the page store what was entered, as when it is left: whatever waits to be written is written at once."""
     page.evaluate("window.dispatchEvent(new Event('beforeunload', {cancelable: true}))")

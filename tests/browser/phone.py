@@ -32,7 +32,8 @@ def started(open_page: Open, server: Server, entries: dict[str, str]) -> Page:
 def open_page(browser: Browser, server: Server) -> Iterator[Open]:
     """Opens the page in a fresh profile.
 
-    `expected`: parts of complaints that a test causes on purpose. `script`: runs before the page's own. `before(page)`: last
+    `expected`: parts of complaints that a test causes on purpose. `reads`: the cautions before a first feed are read as soon
+    as they come up. `script`: runs before the page's own. `before(page)`: last
     preparations. `again`: a page whose profile is used once more. Anything else goes to the browser's context.
     """
     watches: list[Watched] = []
@@ -43,6 +44,7 @@ def open_page(browser: Browser, server: Server) -> Iterator[Open]:
         script: str = "",
         before: Callable[[Page], object] = lambda _page: None,
         again: Page | None = None,
+        reads: bool = True,
         **how: Any,
     ) -> Page:
         if again is None:
@@ -53,6 +55,8 @@ def open_page(browser: Browser, server: Server) -> Iterator[Open]:
         page = context.new_page()
         if script:
             page.add_init_script(script)
+        if reads:
+            hand.reads_cautions(page)
         before(page)
         page.goto(server.url)
         return page

@@ -9,7 +9,9 @@ import pytest
 from lots import board, fed_at, lot
 from thickset.doors.api import handle
 from thickset.faces.picture.turning import turning
+from thickset.faces.plan.cautions import CAUTIONS
 from thickset.faces.plan.rehearse import frames
+from thickset.faces.words.markup import text
 from thickset.ground.job import document
 from thickset.ground.job.run_events import SIGHTS
 from thickset.planning.passes.planner import make_plan
@@ -60,8 +62,23 @@ def test_a_board_that_goes_through_once_more_is_fetched_from_the_outfeed():
 
 
 def test_the_marks_of_the_boards_are_told_before_the_first_cut_only():
-    assert "Mark every board first" in screen()
-    assert "Mark every board first" not in screen(fed_at("15/16"))
+    assert "Mark every board on its end grain" in screen()
+    assert "Mark every board on its end grain" not in screen(fed_at("15/16"))
+
+
+def test_every_caution_stands_before_the_first_feed_and_no_more_once_a_board_went_through():
+    before, after = screen(), screen(fed_at("15/16"))
+    assert before.startswith('<section class="before-run">')
+    assert before.count("data-begin") == 1
+    for caution in CAUTIONS:
+        assert str(text(caution)) in before
+        assert str(text(caution)) not in after
+
+
+def test_a_first_opening_of_unknown_error_is_told_with_its_cure():
+    assert "Measure a scrap first, or begin one step of 1/64 in higher." in screen()
+    record = {"offset": 0.1, "offset_worth": 3, "spread": 0.05, "spread_worth": 5}
+    assert "Measure a scrap first" not in screen(planer={"turn": "1/16", "record": record})
 
 
 def test_a_corrected_setting_is_told_in_marks_of_the_scale_and_in_parts_of_a_turn():

@@ -3,6 +3,7 @@
 import os
 from pathlib import Path
 
+from thickset.faces.plan.cautions import ALL
 from thickset.ground.job.fields import as_markdown
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -29,3 +30,13 @@ def test_the_readme_opens_with_the_job_in_one_paragraph():
 
 def test_the_readme_is_read_in_one_go():
     assert len(README.read_text(encoding="utf-8").splitlines()) <= 170
+
+
+def test_the_readme_holds_every_caution_and_names_its_sources():
+    text = " ".join(README.read_text(encoding="utf-8").split())
+    for caution in ALL:
+        assert caution.text in text
+        assert caution.source
+    for source in ("WorkSafe New Zealand", "section 4318", "Tennessee", "Alabama", "MakeIt Labs", "Champaign"):
+        assert source in text
+        assert any(source in caution.source for caution in ALL)

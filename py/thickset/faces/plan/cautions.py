@@ -1,29 +1,81 @@
-"""What to keep in mind at any planer, said once with every plan.
+"""What keeps hands, eyes, ears and lungs whole at any planer: all of it, said once here and shown wherever it counts.
 
-Sources: WorkSafe New Zealand, thickness planers (stand out of the line of throw; ear, eye and dust protection; know the
-machine's shortest board; a thinner board between two thicker ones can be thrown). California Code of Regulations,
-Title 8, section 4318 (several boards at once only with sectional infeed rolls or anti-kickback devices).
+All of it stands before the first feed of a run, on the sheet, in the text and in README; on the plan it is one line that
+unfolds. The unit tests hold README to this list.
 """
 
 from __future__ import annotations
+
+from typing import NamedTuple
 
 from thickset.ground.job.job import Job
 
 HEADING = "At the machine"
 
-CAUTIONS = (
-    "The machine's manual, local codes and qualified instruction come first; this plan comes after them.",
-    "Stand out of the line of throw. Never reach in.",
-    "Eyes, ears and dust: protect all three.",
-    "Know the machine's shortest board, and feed none shorter.",
-    "One board at a time, unless the manual allows more: a thinner one beside a thicker one can be thrown.",
+LINE = "No gloves. Eyes, ears and lungs protected. Stand aside. Hands out."
+"""The cautions in a line."""
+
+WORKSAFE = "WorkSafe New Zealand, thickness planers"
+CALIFORNIA = "California Code of Regulations, Title 8, section 4318"
+TENNESSEE = "University of Tennessee, shop safety plan, section 17.4.2, planers"
+ALABAMA = "University of Alabama, shop rules"
+MAKERSPACE = "rules of a makerspace, MakeIt Labs, thickness planer"
+CLUB = "Champaign Woodworkers, safe operating procedures, thickness planer"
+IARC = "IARC: wood dust, Group 1; OSHA, NIOSH, ACGIH: limits that differ by wood"
+PRACTICE = "common practice, no source"
+
+
+class Caution(NamedTuple):
+    """One thing to keep to, and where it is from."""
+
+    text: str
+    source: str
+
+
+ALL = (
+    Caution(
+        "The machine's manual, local codes and qualified instruction come first. This plan comes after them.", PRACTICE
+    ),
+    Caution("No gloves, no loose sleeves, no cords, no rings. Tie long hair back.", f"{ALABAMA}; {MAKERSPACE}"),
+    Caution(
+        "Protect eyes, ears and lungs. The dust of some woods harms more than that of others.", f"{WORKSAFE}; {IARC}"
+    ),
+    Caution("Switch the dust collection on before the first board. Else shavings are pressed into the face.", PRACTICE),
+    Caution("The face that rides the bed must be flat: joint it first.", CLUB),
+    Caution("Feed no board shorter than the machine's shortest.", f"{WORKSAFE}; {MAKERSPACE}"),
+    Caution("No loose knots, no metal, no grit, no paint, no glue squeeze-out.", f"{TENNESSEE}; {CLUB}"),
+    Caution("No end grain, no cross grain, no board that is wider than it is long.", PRACTICE),
+    Caution(
+        "One board at a time, unless the manual allows more. A thinner one beside a thicker one can be thrown.",
+        f"{CALIFORNIA}; {WORKSAFE}",
+    ),
+    Caution(
+        "Stand aside of the line of throw, at both ends: kickback throws boards and splinters.",
+        f"{WORKSAFE}; {MAKERSPACE}",
+    ),
+    Caution(
+        "Keep fingers clear of the rollers and never under the board. Let go when the rollers take it.",
+        f"{TENNESSEE}; {MAKERSPACE}",
+    ),
+    Caution("Never reach in. Never stoop to look in.", CLUB),
+    Caution(
+        "Before you clear anything, switch off, let the head stop and lock out the power.", f"{ALABAMA}; {TENNESSEE}"
+    ),
 )
 
-ALIKE = "Of boards entered as one, those already under the setting wait too."
+CAUTIONS = tuple(one.text for one in ALL)
+
+ALIKE = "Boards entered as one differ: those already under the setting wait as well."
+
+END_1 = (
+    "End 1 leads on the first pass. Choose it by the grain: with face B up, the lines on the edge rise from end 1 towards end 2. "
+    "Then the knives press the grain down and do not lift it."
+)
 
 MARKING = (
-    "Mark every board first: side A is the jointed face and rides the bed first, B is the other; end 1 leads on the first pass.",
-    "End for end: the other side up and the other end first.",
+    "Mark every board on its end grain, never on a face. Face A is jointed (UK: surfaced) and rides the bed first. Face B is the other.",
+    END_1,
+    "Flip end over end: the other face up and the other end first.",
 )
 
 

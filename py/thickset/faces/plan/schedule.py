@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from thickset.faces.picture.handle import dial, lying
-from thickset.faces.plan.cautions import CAUTIONS, HEADING, handling
+from thickset.faces.plan.cautions import CAUTIONS, HEADING, LINE, handling
 from thickset.faces.plan.moisture import AGAIN, REST, today_at_last
 from thickset.faces.plan.order import Group, How, Station, stations
 from thickset.faces.words import words
@@ -48,14 +48,11 @@ def schedule(plan: Plan) -> Markup:
 
 KEY = "Thick line: side A. Number: the end that goes in first. Bent arrow: turn it end for end before it goes in."
 
-IN_SHORT = "Stand clear, eyes, ears and dust protected, hands out"
-"""The cautions in a line; in full they unfold from it, and stand before the first feed and on the sheet."""
-
 
 def _cautions(job: Job) -> Markup:
     return el(
         "details",
-        el("summary", sign("caution"), el("span", el("b", f"{HEADING}: "), IN_SHORT)),
+        el("summary", sign("caution"), el("span", el("b", f"{HEADING}: "), LINE)),
         el("ul", *(el("li", one) for one in CAUTIONS)),
         el("p", " ".join(handling(job)), class_="marking"),
         class_="cautions",

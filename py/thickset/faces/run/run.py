@@ -6,7 +6,7 @@ Every button carries the event that it adds to the run, so that the page only ha
 from __future__ import annotations
 
 from thickset.faces.picture.handle import dial
-from thickset.faces.plan.cautions import MARKING
+from thickset.faces.run.beginning import before_the_first_feed
 from thickset.faces.run.ending import ended, scale_says, under_target
 from thickset.faces.run.feeding import carts, feeding
 from thickset.faces.run.resting import resting
@@ -37,6 +37,7 @@ def run(state: State) -> Markup:
     step = next_step(state)
     return join(
         [
+            EMPTY if state.job.run or not step.one else before_the_first_feed(state),
             _said(state),
             under_target(state),
             *(_at_work(state, step, step.one) if step.one else resting(state) if state.awaited else ended(state, step)),
@@ -63,7 +64,6 @@ def _at_work(state: State, step: Step, one: Pass) -> list[Markup]:
         ),
         verdict(state, step) if step.kind == "test" else EMPTY,
         _set(state, step, one),
-        EMPTY if state.done or state.trials else el("p", MARKING[0], class_="marking"),
         piece_first(state, step, one) if step.kind == "test" else feeding(state, step, one.setting),
         _then(state, step),
     ]

@@ -6,6 +6,7 @@ from textwrap import fill
 
 from thickset.faces.plan.moisture import AGAIN, REST
 from thickset.faces.plan.text import COLUMNS
+from thickset.faces.run.beginning import before_the_first_feed_text
 from thickset.faces.words import words
 from thickset.planning.passes.lot import Piece
 from thickset.planning.passes.model import Pass
@@ -20,13 +21,16 @@ def run_text(state: State) -> str:
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.run.follow import begin
-    >>> print(run_text(begin(small_job())).splitlines()[0])
-    Pass 1 of 4, rough: set the planer to 23 mm.
+    >>> lines = run_text(begin(small_job())).splitlines()
+    >>> lines[0], lines[-6]
+    ('At the machine', 'Pass 1 of 4, rough: set the planer to 23 mm.')
     """
     step = next_step(state)
     lines = (
         [*_at_work(state, step, step.one)] if step.one else _resting(state) if state.awaited else [_ended(state, step)]
     )
+    if step.one and not state.job.run:
+        lines = [*before_the_first_feed_text(state), "", *lines]
     lines += [*_under(state), *state.said, "", "The boards"]
     lines += [f"  {_board(piece, state)}" for piece in state.pieces]
     lines += [f"  {state.job.boards[gone.board].name}: gone, {gone.why}" for gone in state.gone]

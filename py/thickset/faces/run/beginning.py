@@ -1,0 +1,63 @@
+"""What stands before the first feed of a run: all cautions, how the boards are marked, what the first opening may hide."""
+
+from __future__ import annotations
+
+from thickset.faces.plan.cautions import CAUTIONS, HEADING, handling
+from thickset.faces.words import words
+from thickset.faces.words.figures import figure
+from thickset.faces.words.markup import Markup, el
+from thickset.planning.run.state import State
+
+
+def before_the_first_feed(state: State) -> Markup:
+    """Read once a run: one tap, and the first pass stands there. The tap is the page's own and no event of the run.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.run.follow import begin
+    >>> before_the_first_feed(begin(small_job())).count("<li>") == len(CAUTIONS)
+    True
+    """
+    unsure = first_opening(state)
+    return el(
+        "section",
+        el("h2", f"{HEADING}, before the first feed"),
+        el("ul", *(el("li", one) for one in CAUTIONS)),
+        el("p", " ".join(handling(state.job)), class_="marking"),
+        el("p", figure(unsure), class_="unsure") if unsure else None,
+        el("button", "Read. On to pass 1", type="button", class_="strong", data_begin=True),
+        class_="before-run",
+    )
+
+
+def before_the_first_feed_text(state: State) -> list[str]:
+    """The same as lines of text.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.run.follow import begin
+    >>> before_the_first_feed_text(begin(small_job()))[0]
+    'At the machine'
+    """
+    unsure = first_opening(state)
+    return [
+        HEADING,
+        *(f"  - {one}" for one in (*CAUTIONS, *handling(state.job))),
+        *([f"  - {unsure}"] if unsure else []),
+    ]
+
+
+def first_opening(state: State) -> str:
+    """That the first pass may take more than planned, with the cure; nothing where a scrap or a run told of the scale.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.run.follow import begin
+    >>> first_opening(begin(small_job()))
+    'Nothing is known yet of how far off the scale is: pass 1 may take more than planned. Measure a scrap first, or begin one step of 0.1 mm higher.'
+    """
+    job = state.job
+    if job.planer.record is not None or state.done or not state.rest:
+        return ""
+    step = words.length(job.planer.step, job.units)
+    return (
+        "Nothing is known yet of how far off the scale is: pass 1 may take more than planned. "
+        f"Measure a scrap first, or begin one step of {step} higher."
+    )
