@@ -156,7 +156,7 @@ def listed(found: Iterable[tuple[str, str]]) -> list[str]:
     places: dict[str, list[str]] = {}
     for place, text in found:
         said = " ".join(text.split())
-        kind = re.sub(r"\b[A-H]\b|[\d/.,−-]+", "#", said)
+        kind = re.sub(r"\b[A-Z]{1,2}\b|[\d/.,−-]+", "#", said)
         if kind in seen or not WORDS.search(said) or NO_WORDS.search(said):
             continue
         seen.add(kind)

@@ -1,4 +1,4 @@
-// A picture of the board in hand: tap where a reading is taken. Side B is up, end 1 on the left hand.
+// A picture of the board in hand: tap where a reading is taken. Face B is up, end 1 on the left hand.
 
 import {h} from '../base/dom.js'
 import {SPOTS} from '../base/fields.js'

@@ -55,7 +55,7 @@ def test_a_lot_is_planned_and_is_there_again(name: str, drive: Callable[[str], D
     seen(driver, engine="ready", plan="fresh")
     assert driver.evaluate(ENTER % json.dumps(LOT)) == "entered"
     planned = seen(driver, lot="own", plan="fresh")
-    assert "8 boards will be planed on both sides" in planned["words"]
+    assert "8 boards will be planed on both faces" in planned["words"]
     seen(driver, offline="Ready without a network.")
     driver.open(server.url)
     assert seen(driver, engine="ready", plan="fresh", target="3/4")["words"] == planned["words"]

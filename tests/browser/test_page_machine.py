@@ -310,4 +310,4 @@ def test_the_rehearsal_honours_reduced_motion_and_speaks(open_page: Open) -> Non
     assert picture.get_attribute("role") == "img"
     told = page.locator(f"#{(picture.get_attribute('aria-labelledby') or '').split()[0]}")
     expect(told).not_to_be_empty()
-    expect(page.locator("#frame .lying > li").first).to_contain_text("side B up, end 1 first")
+    expect(page.locator("#frame .lying > li").first).to_contain_text("face B up, end 1 first")

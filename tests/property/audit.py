@@ -163,7 +163,7 @@ def _outcome(lot: Lot, settings: list[Fraction], board: Board) -> str:
 
 
 def both_faces_at(lot: Lot, target: Fraction) -> int:
-    """How many boards another target would leave planed on both sides."""
+    """How many boards another target would leave planed on both faces."""
     other = replace(lot, target=target)
     settings = list(last_settings(other))
     return sum(board.count for board in lot.boards if _outcome(other, settings, board) == "both faces")

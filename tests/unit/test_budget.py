@@ -27,10 +27,10 @@ def test_a_thick_spot_of_5_ft_is_rehearsed_in_few_frames_that_say_what_they_leav
     assert passes > 900
     assert len(frames) * (len(SLIP["boards"]) + passes) <= 2 * rehearse.MOST_WORK
     assert f"After pass {passes} of {passes}," in frames[-1]
-    told = [n for n, frame in enumerate(frames) if "Left out here" in frame]
+    told = [n for n, frame in enumerate(frames) if "are left out here" in frame]
     assert len(told) == 1
     assert f"After pass {told[0]} of {passes}," in frames[told[0]]
-    left_out = f"what comes after passes {told[0] + 1} to {passes - (len(frames) - told[0] - 1)}."
+    left_out = f"Passes {told[0] + 1} to {passes - (len(frames) - told[0] - 1)} are left out here"
     assert left_out in frames[told[0]]
 
 
@@ -38,7 +38,7 @@ def test_a_thick_spot_of_5_ft_is_rehearsed_in_few_frames_that_say_what_they_leav
 def test_why_it_is_so_is_told_of_some_numbers_with_how_to_ask_for_the_others():
     answer = answered("why", SLIP)
     assert len(answer["why"]) == why_ask.LEAST_REASONS
-    said = f"{answer['left_out']:,} further numbers. Ask for those of one pass"
+    said = f"{answer['left_out']:,} further numbers are left out. Ask for those of one pass"
     assert said in answer["text"]
     assert said in answer["html"]["why"]
     of_one = answered("why", SLIP, what="passes[900]")

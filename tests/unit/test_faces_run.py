@@ -133,7 +133,7 @@ def test_boards_under_the_target_are_named_by_how_much_with_the_target_that_save
     ]
     said = screen(run)
     assert "Under the target by 0.02 in: B and C." in said
-    assert "A new target would save the lot." in said
+    assert "With a thinner target no board is short." in said
     assert "&quot;did&quot;: &quot;retarget&quot;, &quot;thickness&quot;: &quot;23/32 in&quot;" in said
 
 
@@ -145,7 +145,7 @@ def test_a_board_that_is_through_can_be_measured_once_a_pass_is_done():
 def test_a_board_measured_after_its_pass_tells_what_the_scale_is_off_by():
     said = screen([*ROUGH, {"did": "check", "thickness": "0.885"}])
     assert "thicker than the scale reads" in said
-    assert "So says 1 reading of this run" in said
+    assert "That is from 1 reading of this run" in said
     assert "Set the planer so that its scale reads" in said
 
 
@@ -154,7 +154,7 @@ def test_a_board_that_tore_is_turned_from_how_it_lies_whatever_is_tapped_next():
     for run in (torn, [*torn, {"did": "feed", "setting": "7/8", "scale": "7/8", "boards": ["B"]}]):
         said = screen(run)
         assert "<b>Roll over</b>" in said
-        assert "It came out with Side B up, end 1 first. Roll it over: Side A up, end 1 first." in said
+        assert "It came out with Face B up, end 1 first. Roll it over: Face A up, end 1 first." in said
         # End 1 leads again: only the side that is up, and so the run of the grain, is another.
         assert "other end first" not in said
 
@@ -243,7 +243,7 @@ RIGHT = {"did": "test", "setting": "25/32", "scale": "25/32", "thickness": "25/3
 
 def test_boards_at_one_thickness_are_butted_and_the_others_go_alone():
     assert "Butt end to end" not in screen([*FED, RIGHT])
-    assert "Each board alone: none is at one thickness with another yet." in screen(**BUTTED)
+    assert "Feed each board alone: no two are at one thickness yet." in screen(**BUTTED)
     said = screen([*FED, RIGHT], **BUTTED)
     assert "Butt end to end, in this order: A, B and C." in said
     assert "The others go alone." not in said
@@ -298,7 +298,7 @@ def test_the_rehearsal_tells_where_the_carts_stand_and_leaves_alone_what_waits()
     assert "All boards lie on cart 1. Roll it to the infeed, as it stands; cart 2 takes what comes out." in before
     assert "All boards lie on cart 2." in after
     waited = after[after.index("Waited") - 200 : after.index("Waited")]
-    assert "<span>7/8</span></span> in, side B up, end 1 first" in waited
+    assert "<span>7/8</span></span> in, face B up, end 1 first" in waited
 
 
 def test_each_surprise_is_one_button_of_its_own_words():

@@ -53,7 +53,7 @@ def test_sheet_and_text_say_which_boards_are_butted_and_nothing_where_all_go_alo
     job = boards(3, cutting={"ends": "butted"})
     last = "Butt end to end, in this order: C, B and A."
     said = words(ET.fromstring(ask("sheet", job)["html"]["sheet"]))
-    assert "Pass 1: Each board alone: none is at one thickness with another yet." in said
+    assert "Pass 1: Feed each board alone: no two are at one thickness yet." in said
     assert f"Passes 2 and 3: {last}" in said
     assert ask("text", job)["text"].count(last) == 2
     assert "Butt" not in words(ET.fromstring(ask("sheet", boards(3))["html"]["sheet"]))
@@ -96,13 +96,13 @@ def test_the_whole_is_a_document_that_needs_nothing_else():
     assert ET.fromstring(whole.partition("\n")[2]).find("body/article") is not None
 
 
-def test_two_tags_a_board_each_with_its_side_and_the_end_that_leads():
+def test_two_tags_a_board_each_with_the_end_that_leads_and_the_face_that_is_up():
     sheet = ET.fromstring(ask("tags", DEMO_MM)["html"]["tags"])
     tags = [words(tag.find("figcaption")) for tag in sheet.iter("figure")]
     names = ["A", "B", "C", "D · 1", "D · 2"]
-    second = Placement("B", 1).turned(Turn.END_FOR_END)
+    second = Placement("B", 1).turned(Turn.FLIPPED)
     expected = [
-        f"{name}side {up} up: end {end} first" for name in names for up, end in (("B", 1), (second.up, second.leads))
+        f"{name}end {end} first: face {up} up" for name in names for up, end in (("B", 1), (second.up, second.leads))
     ]
     assert tags == expected
     first = next(sheet.iter("figure"))

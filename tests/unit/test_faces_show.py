@@ -75,8 +75,8 @@ def test_the_handle_goes_the_way_the_planer_moves():
         return [words(one) for one in fragment(show(job), "schedule").findall(".//*[@class='pass-handle']")]
 
     assert handles("table")[:2] == ["set by the scale", "Table up 1 turn 1/16 in closer"]
-    assert handles("head")[1] == "Head down 1 turn 1/16 in closer"
-    assert handles("head")[-1] == "Head down 1/2 turn 1/32 in closer"
+    assert handles("head")[1] == "Cutterhead down 1 turn 1/16 in closer"
+    assert handles("head")[-1] == "Cutterhead down 1/2 turn 1/32 in closer"
 
 
 def test_the_summary_gives_passes_minutes_first_setting_and_what_decides_it():
@@ -170,7 +170,7 @@ def test_each_pass_says_which_boards_are_butted_and_nothing_where_all_go_alone()
         [words(line) for line in row.findall(".//*[@class='butt']")]
         for row in fragment(answer, "schedule").findall(".//*[@data-pass]")
     ]
-    assert said[0] == ["Each board alone: none is at one thickness with another yet."]
+    assert said[0] == ["Feed each board alone: no two are at one thickness yet."]
     assert said[-1] == ["Butt end to end, in this order: A, B and C."]
     assert 'class="butt"' not in show(boards(3))["html"]["schedule"]
 

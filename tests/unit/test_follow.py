@@ -288,7 +288,7 @@ def test_tear_out_swings_a_board_round_once_and_then_lightens_the_cut():
     assert once.pieces[0].next_placement().up == plain.pieces[0].next_placement().up
     assert once.pieces[0].next_placement().leads != plain.pieces[0].next_placement().leads
     lies = once.pieces[0].next_placement()
-    assert f"the other way next: side {lies.up} up, end {lies.leads} first." in " ".join(once.said)
+    assert f"the other way next: face {lies.up} up, end {lies.leads} first." in " ".join(once.said)
     sight = {"did": "see", "what": "tear-out", "board": "A"}
     twice = state_after(fed("1 in"), sight, sight)
     assert twice.job.practice.cut < once.job.practice.cut

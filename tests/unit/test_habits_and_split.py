@@ -216,7 +216,7 @@ def test_two_jobs_of_one_share_its_parts_out(count):
     for half in answer["jobs"]:
         assert document.read(half).job
     said = handle({"ask": "more", "job": job})
-    assert "so none is cut twice" in said["html"]["split"]
+    assert "that are cut from its boards" in said["html"]["split"]
 
 
 def handle(asked):

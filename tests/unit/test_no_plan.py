@@ -22,7 +22,7 @@ def test_boards_that_load_too_much_are_named_and_no_others():
         board["width"] = width
     found = problems(job)
     assert [at for at, _ in found] == ["boards[2].width", "boards[3].width"]
-    assert found[0][1].startswith("Board wide: at the slowest feed the known cut allows it 0.0188 in a pass")
+    assert found[0][1].startswith("Board wide: at the slowest feed the proven cut allows 0.019 in a pass")
     assert all(
         "a pass near the target takes 1/32 in. Lower the finish cut to 1/64 in, rip it" in text for _, text in found
     )
@@ -36,7 +36,7 @@ def test_steps_too_coarse_for_a_wide_board_are_told_with_the_cure():
     job = lot(("A", "1"), planer={"known_cut": known, "step": "1/16"}, practice={"finish_cut": "1/32"})
     [(at, text)] = problems(job)
     assert at == "boards[0].width"
-    assert "allows it 1/32 in a pass, and the lightest of whole steps takes 1/16 in. Give a finer step, rip" in text
+    assert "allows 1/32 in a pass, and the lightest of whole steps takes 1/16 in. Give a finer step, rip" in text
     job["planer"]["step"] = "1/64"
     assert plan(job)["passes"]
 

@@ -28,7 +28,7 @@ NEEDS = [
     ("edge", "wood", EDGE),
     ("ink", "wood", TEXT),
 ]
-"""What stands on what. A knife's line has a halo of the card on both sides, so the wood may be any color."""
+"""What stands on what. A knife's line has a halo of the card on both faces, so the wood may be any color."""
 
 
 def light(color: str) -> float:

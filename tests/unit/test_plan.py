@@ -173,7 +173,7 @@ def test_nothing_to_cut():
         (
             {"planer": {"known_cut": {"width": "1", "depth": "1/64", "feed": "20 ft/min"}}},
             "boards[0].width",
-            "known cut",
+            "proven cut",
         ),
     ],
 )
@@ -190,9 +190,7 @@ def test_notes_on_readings_and_marks():
     found = {note["code"] for note in answer["notes"]}
     assert {"uneven", "rough-marks", "finish-marks", "deep-cut"} <= found
     [said] = [note["text"] for note in answer["notes"] if note["code"] == "finish-marks"]
-    assert said.startswith(
-        "Passes 3, 4: no feed of this planer leaves 20 marks per inch; at the slowest it leaves 8.3."
-    )
+    assert said.startswith("Passes 3, 4: no feed of this planer leaves 20 marks per inch; at the slowest it leaves 8.")
 
 
 def test_a_known_cut_limits_a_wide_board():

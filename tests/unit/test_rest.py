@@ -86,7 +86,7 @@ def test_an_allowance_that_leaves_nothing_to_plane_off_is_a_problem_at_its_field
 
 def test_page_text_and_sheet_show_the_rest_between_the_stages():
     shown = ask("show")["html"]
-    assert "Two stages: passes 1 to 4 stop at 21.6 mm" in shown["summary"]
+    assert "Two stages. Passes 1 to 4 stop at 21.6 mm" in shown["summary"]
     assert shown["schedule"].index('data-rest="21.6"') > shown["schedule"].index('data-setting-mm="21.6"')
     assert shown["schedule"].index('data-rest="21.6"') < shown["schedule"].index('data-setting-mm="20.8"')
     text = ask("text")["text"]

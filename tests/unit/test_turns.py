@@ -1,7 +1,7 @@
 """The turns of a board, against real rotation matrices.
 
 Axes of the planer: x along the feed, y across it, z up. Axes of the board, as it first lies: x from end 2 to end 1
-(so that end 1 leads), y across its width, z from side A to side B (so that side B is up).
+(so that end 1 leads), y across its width, z from face A to face B (so that face B is up).
 """
 
 import itertools
@@ -64,7 +64,7 @@ def test_no_other_rotation_puts_the_board_flat_and_in_line() -> None:
 @pytest.mark.parametrize("turn", TURNS)
 def test_a_turn_swaps_what_its_matrix_swaps(turn: Turn) -> None:
     after = seen(matrix(turn))
-    assert turn.swaps_sides == (after.up != "B")
+    assert turn.swaps_faces == (after.up != "B")
     assert turn.swaps_ends == (after.leads != 1)
     assert FIRST_PLACEMENT.turned(turn) == after
 
@@ -86,8 +86,8 @@ def test_only_end_for_end_keeps_the_grain_with_the_other_side_up() -> None:
         for turn in Turn
         if seen(matrix(turn)).up != "B" and run_of_grain(matrix(turn), slope) == pytest.approx(level)
     ]
-    assert by_matrix == [Turn.END_FOR_END]
-    assert [turn for turn in Turn if turn.swaps_sides and turn.keeps_grain] == [Turn.END_FOR_END]
+    assert by_matrix == [Turn.FLIPPED]
+    assert [turn for turn in Turn if turn.swaps_faces and turn.keeps_grain] == [Turn.FLIPPED]
 
 
 @pytest.mark.parametrize(("first", "second"), list(itertools.product(TURNS, TURNS)))

@@ -381,10 +381,10 @@ def test_nothing_is_cut_off_a_board_that_left_the_lot():
 @pytest.mark.parametrize(
     ("finished", "said"),
     [
-        ("3/4", "4/4 measures 13/16 in (NHLA sizes, read on two reference sites): 1/16 in over the finished thickness"),
-        ("13/16", "4/4 measures 13/16 in (NHLA sizes, read on two reference sites): nothing over"),
+        ("3/4", "4/4 measures 13/16 in: 1/16 in over the finished thickness"),
+        ("13/16", "4/4 measures 13/16 in: nothing over"),
         ("7/8", "5/4 measures 1 1/16 in"),
-        ("2", "10/4 measures 2 1/4 in (from memory)"),
+        ("2", "10/4 measures 2 1/4 in"),
         ("3.76", "no size is thick enough"),
     ],
 )
@@ -399,7 +399,7 @@ def test_metric_stock_has_52_mm_and_says_that_it_is_not_the_standard_s():
     asked = {"ask": "buy", "units": "mm", "need": {"thickness": "49", "jointing": "0", "planing": "0"}}
     answer = json.loads(handle(json.dumps(asked)))
     assert answer["buy"][0]["size"] == "52"
-    assert "common practice, no source" in answer["html"]["buy"]
+    assert "Many yards keep 52 mm beside the standard" in answer["html"]["buy"]
 
 
 SLAB = {"length": "36", "width": "6", "middle": "1", "part_thickness": "3/4"}

@@ -241,7 +241,7 @@ def test_every_figure_of_the_air_is_in_its_reasons():
     for knife, flow in (*EXHAUST_BY_KNIFE_LENGTH, ("", LARGEST_EXHAUST)):
         assert f"{f'to {knife} in ' if knife else 'above that '}{flow:,}" in usual["rule"]
     assert "wide: 785 cfm" in html
-    assert "though the flow is less than is usual" in html
+    assert "though the airflow is less than is usual" in html
     assert set(told) == {"air.exhaust_for_planer", "air.duct_flow", "air.duct_speed"}
     more = re.sub(
         r"<[^>]+>", "", ask("mechanics", {**job, "shop": {"air": "900 cfm", "duct": "4"}})["html"]["shavings"]

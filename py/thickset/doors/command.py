@@ -79,7 +79,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     sheet = command("sheet", "print a page to hang at the machine, as HTML")
     sheet.add_argument("--page", metavar="ADDRESS", help="where the page is; puts the code of the job on the sheet")
-    command("tags", "print board tags, as HTML")
+    command("tags", "print tags for the end grain of the boards, as HTML")
     link = command("link", "print the plan link of a job")
     link.add_argument("--page", metavar="ADDRESS", help="where the page is, like https://example.org/thickset/")
     link.add_argument("--no-run", action="store_false", dest="run", help="leave out what was done at the machine")

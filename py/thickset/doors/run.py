@@ -34,7 +34,7 @@ MOST_OFF = 6
 """A scale further off [mm] than this is a slip, of the hand or of the unit. Common practice, no source."""
 
 OFF = Rule(
-    "A scrap that was planed on both sides is as thick as the planer opened: what it measures over the scale is what the scale is off by.",
+    "A scrap that was planed on both faces is as thick as the planer opened: what it measures over the scale is what the scale is off by.",
     PRACTICE,
     "common practice",
     "one scrap at one mark; settings stray, so two or three at other marks say more.",
@@ -89,7 +89,7 @@ def _learn(asked: Json) -> Json:
     record = learned(job)
     if record is None:
         raise ProblemsError(
-            [Problem("run", "This run taught nothing yet: it is not through, and nothing was measured or timed in it.")]
+            [Problem("run", "This run taught nothing yet. It is not through, and nothing was measured or timed in it.")]
         )
     return {"ok": True, "record": record_document(record), "settings": settings_of(record, job.units)}
 

@@ -54,7 +54,7 @@ def as_csv(asked: Json) -> Json:
     else:
         rows = results(plan) if what == "results" else faces.passes(to_document(plan), comma)
     if not rows:
-        text = "No board was measured after its last pass: measure each at both ends and the middle, and enter it."
+        text = "No board was measured after its last pass. Measure each at both ends and the middle, and enter it."
         raise ProblemsError([Problem("run", text)])
     return {"ok": True, "text": tables.write(rows, comma)}
 

@@ -27,7 +27,7 @@ def _why(asked: Json) -> Json:
 
 def _reasoned(found: list[Reason], units: Units, left_out: int = 0) -> Json:
     """The reasons; where not all were found, how many numbers are left out and how to ask for them."""
-    said = f"Left out, for they are so many: {left_out:,} further numbers. Ask for those of one pass, like passes[30]."
+    said = f"{left_out:,} further numbers are left out. Ask for those of one pass, like passes[30]."
     told = [document(one, units) for one in found]
     return {
         "ok": True,

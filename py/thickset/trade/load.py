@@ -27,10 +27,10 @@ JOULES_PER_CM3_IN_HP_MIN_PER_IN3 = 2730.32
 
 BOARD = {"feed": "v [m/min] feed", "gravity": "G [1] specific gravity of the board at 12 %"}
 KNOWN = {
-    "known_width": "w0 [mm] width of the known cut",
-    "known_depth": "d0 [mm] depth of the known cut",
-    "known_feed": "v0 [m/min] feed of the known cut",
-    "known_gravity": "G0 [1] specific gravity of the known cut at 12 %",
+    "known_width": "w0 [mm] width of the proven cut",
+    "known_depth": "d0 [mm] depth of the proven cut",
+    "known_feed": "v0 [m/min] feed of the proven cut",
+    "known_gravity": "G0 [1] specific gravity of the proven cut at 12 %",
 }
 """What a cut and the cut that it is held against put in."""
 
@@ -52,12 +52,12 @@ class KnownCut(NamedTuple):
 
 @formula(
     "load limit [mm]",
-    "The deepest cut that takes no more wood, weighed by its gravity, than the known cut in the same time.",
+    "The deepest cut that takes no more wood, weighed by its gravity, than the proven cut in the same time.",
     width="w [mm] width of the board",
     **BOARD,
     **KNOWN,
     steps="d = d0 × (w0 / w) × (v0 / v) × (G0 / G)",
-    limits="all above zero; near the known cut, because thin chips cut harder.",
+    limits="all above zero; near the proven cut, because thin chips cut harder.",
     source="d <= d0 (w0/w)(v0/v)(G0/G), equal removal rate weighted by gravity; a model, derived. A published comparison says such models serve for comparing cuts, not for absolute force (Durkovic & Danon, abstract, read).",
     known="derived",
 )
@@ -70,7 +70,7 @@ def load_limit(
     known_feed: Num,
     known_gravity: Num,
 ) -> Num:
-    """Deepest cut that loads the motor no more than the known cut.
+    """Deepest cut that loads the motor no more than the proven cut.
 
     >>> load_limit(150.0, 8.0, 0.63, 300.0, 1.5, 8.0, 0.63)
     3.0
@@ -84,7 +84,7 @@ def load_limit(
 
 @formula(
     "load [1]",
-    "Wood taken in the same time, weighed by its gravity, over that of the known cut.",
+    "Wood taken in the same time, weighed by its gravity, over that of the proven cut.",
     width="w [mm] width of the board",
     depth="d [mm] cut",
     **BOARD,
@@ -104,7 +104,7 @@ def load_ratio(
     known_feed: Num,
     known_gravity: Num,
 ) -> Num:
-    """Load of a cut as a share of the known cut's, thickness of chips left out.
+    """Load of a cut as a share of the proven cut's, thickness of chips left out.
 
     >>> load_ratio(150.0, 1.5, 8.0, 0.63, 300.0, 1.5, 8.0, 0.63)
     0.5
@@ -119,14 +119,14 @@ def load_ratio(
     "load, thin chips counted [1]",
     "Thin chips cut harder: the load with an exponent from 0 to 0.4.",
     ratio="L [1] load, chips left out",
-    chip_ratio="c [1] mean chip over that of the known cut",
+    chip_ratio="c [1] mean chip over that of the proven cut",
     steps="lowest = min(L, L × c^(−0.4)); highest = max(L, L × c^(−0.4))",
-    limits="both above zero. A thinner chip than the known cut's loads more than `ratio`.",
+    limits="both above zero. A thinner chip than the proven cut's loads more than `ratio`.",
     source="ratio x (h/h0)^-m with m from 0 to 0.4; form and exponents from memory, low.",
     known="memory",
 )
 def load_range(ratio: float, chip_ratio: float) -> tuple[float, float]:
-    """Lowest and highest load as a share of the known cut's.
+    """Lowest and highest load as a share of the proven cut's.
 
     >>> low, high = load_range(0.5, 0.5)
     >>> round(low, 3), round(high, 3)

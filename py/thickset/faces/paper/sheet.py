@@ -125,11 +125,9 @@ def _passes(order: Sequence[Station], plan: Plan, *, tight: bool) -> Markup:
     class_ = "rota listed" if many else "rota"
     head = el("thead", el("tr", *heads, *boards))
     tables = [el("table", head, el("tbody", *part), class_=class_) for part in (rows[:half], rows[half:]) if part]
-    key = "B1: side B up, end 1 first."
+    key = "B1: face B up, end 1 first."
     if not many:
-        key += (
-            " Ringed: turn it end for end before this pass, the other side up and the other end first. Empty: it waits."
-        )
+        key += " Ringed: flip it end over end before this pass, the other face up and the other end first. Empty: it waits."
     if ALIKE in handling(plan.job):
         key += f" {ALIKE}"
     return join(
@@ -159,8 +157,8 @@ def _rest(rest: Rest, job: Job, wide: int) -> Markup:
     """Between the two stages: the boards rest, and what they measure after it has a column below."""
     stop = words.setting(rest.stop, job.units)
     said = (
-        "Let the boards rest, on edge or with sticks between them. Measure each again and enter it: the finish is planned from ",
-        "that. The passes below are for boards that did not move. Rested from ",
+        "Let the boards rest, on edge or on stickers. Measure each again and enter it: the finish is planned from that. ",
+        "The passes below are for boards that did not move. Rested from ",
         BLANK,
         " to ",
         BLANK,
@@ -255,8 +253,8 @@ def _test_pieces(order: Sequence[Station], plan: Plan) -> Markup:
     over = words.length(checked[0].setting, job.units)
     off = words.length(job.tolerance, job.units)
     said = (
-        f"Scrap of the lot's wood, thicker than {over} and no shorter than the machine takes. It runs first at {passes}; "
-        f"write what it measures. At the target it may be off by {off}."
+        f"Scrap, thicker than {over} and no shorter than the machine takes. Run it first at {passes} and write what it "
+        f"measures. At the target it may be off by {off}."
     )
     return el("p", el("b", "Test piece: "), figure(said), class_="scrap")
 

@@ -1,18 +1,20 @@
-"""Board tags: two small labels a board, one for each side, to cut out and tape on.
+"""Board tags: two small labels a board, one for each end, to cut out and tape on the end grain.
 
-A tag shows which side and board it is for, which end leads when that side is up, and how the grain should run on the
-edge: it climbs away from the end that leads, so that the knives press it down.
+A tag shows which board and end it is for, which face is up when that end leads, and how the grain should run on the
+edge: it rises away from the end that leads, so that the knives press it down.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from thickset.faces.plan.cautions import END_1
 from thickset.faces.words.markup import Markup, el
 from thickset.ground.job.job import Board, Job
 from thickset.planning.passes.turns import FIRST_PLACEMENT, Placement, Turn
 
 WIDTH, HEIGHT = 220, 74
+TAPE = "Tape each tag on the end grain of the end that leads. Never on a face: a face is planed, or rides the bed."
 
 
 def board_tags(job: Job) -> Markup:
@@ -22,10 +24,10 @@ def board_tags(job: Job) -> Markup:
     >>> board_tags(small_job()).count("<figure") == 2 * sum(board.count for board in small_job().boards)
     True
     """
-    ways = (FIRST_PLACEMENT, FIRST_PLACEMENT.turned(Turn.END_FOR_END))
+    ways = (FIRST_PLACEMENT, FIRST_PLACEMENT.turned(Turn.FLIPPED))
     return el(
         "article",
-        el("p", job.title, " · Tape each tag to its side, the arrow to the end that leads.", class_="reads"),
+        el("p", job.title, el("br"), TAPE, " ", END_1, class_="reads"),
         el("div", *(_tag(name, way) for board in job.boards for name in _names(board) for way in ways), class_="all"),
         class_="tags-sheet",
     )
@@ -43,7 +45,7 @@ def _tag(name: str, way: Placement) -> Markup:
     return el(
         "figure",
         el(
-            "figcaption", el("b", name), el("span", "side ", el("b", way.up), " up: end ", el("b", way.leads), " first")
+            "figcaption", el("b", name), el("span", "end ", el("b", way.leads), " first: face ", el("b", way.up), " up")
         ),
         el(
             "svg",

@@ -14,12 +14,12 @@ MOST_COLUMNS = 24
 _BUCKETS = 6
 
 SIDES: dict[OutcomeName, str] = {"both faces": "2", "one face": "1", "short": "0", "untouched": "–"}
-"""How many sides come out planed all over."""
+"""How many faces come out planed all over."""
 
 
 @dataclass(frozen=True)
 class Cut:
-    """A pass [index] that a column's boards go through; `clean` when the cutter touches all of the side that is `up`."""
+    """A pass [index] that a column's boards go through; `clean` when the cutter touches all of the face that is `up`."""
 
     place: int
     clean: bool
@@ -126,6 +126,6 @@ def _merged(members: Sequence[Column]) -> Column:
     )
 
 
-def _one_of(sides: Sequence[str]) -> str:
-    """The side that all have up; none where they differ."""
-    return sides[0] if len(set(sides)) == 1 else ""
+def _one_of(faces: Sequence[str]) -> str:
+    """The face that all have up; none where they differ."""
+    return faces[0] if len(set(faces)) == 1 else ""

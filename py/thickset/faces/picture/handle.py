@@ -56,7 +56,7 @@ def _arc(many: Fraction) -> Markup:
 
 
 def lying(placement: Placement, *, turned: bool) -> Markup:
-    """A board from its edge as it goes in, to the left: the end that leads, side A as the thick line; bent arrow: it is turned first.
+    """A board from its edge as it goes in, to the left: the end that leads, face A as the thick line; bent arrow: it is turned first.
 
     >>> from thickset.planning.passes.turns import FIRST_PLACEMENT
     >>> 'class="side-a"' in lying(FIRST_PLACEMENT, turned=False)

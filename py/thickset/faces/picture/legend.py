@@ -56,10 +56,10 @@ def _entries(
             "through the dark part: the cutter misses its low spots",
         )
         letter = el("text", "B", x=10, y=15, text_anchor="middle", font_size=14, fill="currentColor", stroke="none")
-        yield [letter], "the side that this stretch comes off"
+        yield [letter], "the face that this stretch comes off"
     kinds = {found.kind for one in shown if (found := hatched(one, settings, target))}
     if "rough" in kinds:
-        yield [_hatched(name, "rough")], "low spots that keep it from a turn: one face only"
+        yield [_hatched(name, "rough")], "low spots stay rough: one face only"
     if "short" in kinds:
         yield [_hatched(name, "short")], "short of the target"
 

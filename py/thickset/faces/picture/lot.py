@@ -262,7 +262,7 @@ class _Drawing:
         return el("path", d="".join(path), class_="spread")
 
     def comes_off(self) -> Iterator[Markup]:
-        """Which side each pass takes off a board, where the letter has room in the stretch that it takes."""
+        """Which face each pass takes off a board, where the letter has room in the stretch that it takes."""
         for place, one in enumerate(self.shown):
             high = one.thick
             for cut in one.cuts:
@@ -304,7 +304,7 @@ class _Drawing:
         return el("rect", x=left, y=top, width=wide, height=height, class_=rough.kind, fill=fill)
 
     def foot(self) -> tuple[list[Markup], float]:
-        """Names, counts and clean sides under the columns, and where the drawing ends."""
+        """Names, counts and clean faces under the columns, and where the drawing ends."""
         y = self.axis.bottom + LINE + 2
         parts = []
         if self.upright:
@@ -326,5 +326,5 @@ class _Drawing:
         parts += [
             text_at(SIDES[one.outcome], self.x(place), y, "middle", "label") for place, one in enumerate(self.shown)
         ]
-        parts.append(text_at("sides", self.left - 10, y, "end", "mark"))
+        parts.append(text_at("faces", self.left - 10, y, "end", "mark"))
         return parts, y + 6

@@ -69,8 +69,8 @@ def _what(one: Column, plan: Plan) -> str:
 
 
 _END = {
-    "both faces": "comes out planed on both sides",
-    "one face": "comes out planed on side B only",
+    "both faces": "comes out planed on both faces",
+    "one face": "comes out planed on face B only",
     "short": "stays short of the target at its thin spot",
     "untouched": "is not cut",
 }

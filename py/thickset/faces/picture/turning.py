@@ -24,8 +24,8 @@ def turning(before: Placement | None, after: Placement) -> Markup:
 
     >>> str(turning(None, FIRST_PLACEMENT)).count("<svg")
     1
-    >>> turned = FIRST_PLACEMENT.turned(Turn.END_FOR_END)
-    >>> [str(turning(FIRST_PLACEMENT, turned)).count(word) for word in ("Turn it end for end", "Not ")]
+    >>> turned = FIRST_PLACEMENT.turned(Turn.FLIPPED)
+    >>> [str(turning(FIRST_PLACEMENT, turned)).count(word) for word in ("Flip it end over end", "Not ")]
     [2, 2]
     """
     if before is None or before == after:
@@ -40,7 +40,8 @@ def turning(before: Placement | None, after: Placement) -> Markup:
             for n, wrong in enumerate(_wrong_ways(before, after))
         ),
     ]
-    said = f"It came out with {_words(before)} {words.turn(turn, 'it')}: {_words(after)} Any other way the grain tears."
+    wrong = " or ".join(way.value for way in _wrong_ways(before, after))
+    said = f"It came out with {_words(before)} {words.turn(turn, 'it')}: {_words(after)} {wrong.capitalize()} it would meet the knives the other way."
     return _figure(rows, round(ROW * 2 + _SMALL_ROW * _SMALL), said)
 
 
@@ -60,7 +61,7 @@ def _grain(placement: Placement) -> bool:
 
 
 def _words(placement: Placement) -> str:
-    return f"Side {placement.up} up, end {placement.leads} first."
+    return f"Face {placement.up} up, end {placement.leads} first."
 
 
 def _figure(rows: list[Markup], height: int, said: str) -> Markup:

@@ -46,14 +46,14 @@ def outcome_words(outcome: Outcome, job: Job) -> tuple[str, str]:
     >>> plan = lot("7/8", "7/8 3/4", "7/8 23/32", "3/4", "23/32")
     >>> for outcome in plan.outcomes:
     ...     print(outcome_words(outcome, plan.job))
-    ('planed on both sides', '3/32 in off B, 1/32 in off A')
-    ('planed on side B only; side A stays as jointed', '1/8 in off B')
-    ('1/32 in short at its thin spot: side B stays rough there', '1/8 in off B')
+    ('planed on both faces', '3/32 in off B, 1/32 in off A')
+    ('planed on face B only; face A stays as jointed', '1/8 in off B')
+    ('1/32 in short at its thin spot: face B stays rough there', '1/8 in off B')
     ('not cut: it is at the target', '')
     ('not cut: 1/32 in short of the target at its thin spot', '')
     """
     off = {"B": outcome.taken_b, "A": outcome.taken_a}
-    more = ", ".join(f"{words.length(much, job.units)} off {side}" for side, much in off.items() if much)
+    more = ", ".join(f"{words.length(much, job.units)} off {face}" for face, much in off.items() if much)
     short = words.length(outcome.short, job.units) if outcome.short else ""
     if outcome.name == "untouched":
         return f"not cut: {short} short of the target at its thin spot" if short else "not cut: it is at the target", ""
@@ -61,22 +61,22 @@ def outcome_words(outcome: Outcome, job: Job) -> tuple[str, str]:
         board = job.boards[outcome.board]
         place = board.place(board.readings.index(board.thin))
         where = f" ({place.words})" if place else ""
-        return f"{short} short at its thin spot{where}: side B stays rough there", more
+        return f"{short} short at its thin spot{where}: face B stays rough there", more
     if outcome.name == "one face":
-        return "planed on side B only; side A stays as jointed", more
-    return "planed on both sides", more
+        return "planed on face B only; face A stays as jointed", more
+    return "planed on both faces", more
 
 
 def targets(plan: Plan) -> Markup:
-    """Other targets and how many boards each would leave planed on both sides; nothing when all make it.
+    """Other targets and how many boards each would leave planed on both faces; nothing when all make it.
 
     >>> from thickset.faces.words.example import lot
-    >>> targets(lot("7/8")) == "", "the thickest" in targets(lot("7/8 3/4", "7/8"))
+    >>> targets(lot("7/8")) == "", "No thicker target" in targets(lot("7/8 3/4", "7/8"))
     (True, True)
     """
     if not plan.targets:
         return EMPTY
-    heads = (el("th", said, scope="col") for said in ("Target", "Planed on both sides"))
+    heads = (el("th", said, scope="col") for said in ("Target", "Planed on both faces"))
     return el(
         "div",
         el("div", el("h2", "Another target?"), ask_button("targets", label="Why these targets?"), class_="with-ask"),
@@ -101,11 +101,11 @@ def best_target(plan: Plan) -> str:
 
     >>> from thickset.faces.words.example import lot
     >>> best_target(lot("7/8 3/4", "7/8"))
-    'All 2 boards come out planed on both sides at 23/32 in, the thickest target that does it.'
+    'At 23/32 in both boards come out planed on both faces. No thicker target does it.'
     """
     row = plan.all_make()
     if row is None:
-        return "No target that this planer can reach lets all boards come out planed on both sides."
+        return "No target that this planer reaches leaves all boards planed on both faces."
     come = "comes" if plan.pieces == 1 else "come"
-    who, target = words.all_of(plan.pieces).capitalize(), words.setting(row.target, plan.job.units)
-    return f"{who} {come} out planed on both sides at {target}, the thickest target that does it."
+    who, target = words.all_of(plan.pieces), words.setting(row.target, plan.job.units)
+    return f"At {target} {who} {come} out planed on both faces. No thicker target does it."

@@ -46,8 +46,8 @@ def minutes(plan: Plan) -> Markup:
         ask_button("time", "Why these by habit?") if len(rows) > 1 else None,
         el(
             "p",
-            "By habit: down in even steps of the planned cut, with the same light last cuts, feeds and seconds. All boards through: every "
-            "board is fed at every setting. One by one: each board is taken to the target by itself.",
+            "By habit means down in even steps of the planned cut, with the same light last cuts, feeds and seconds. All boards through: "
+            "every board is fed at every setting. One by one: each board goes to the target by itself.",
             class_="hint",
         ),
         class_="minutes",
@@ -59,14 +59,14 @@ def gains(rows: list[Row]) -> Iterator[str]:
 
     >>> rows = [("This plan", Shares(Fraction(6)), 4), ("All boards through", Shares(Fraction(10)), 5)]
     >>> list(gains(rows))
-    ['This plan takes 4 min less than all boards through every time (6 min against 10 min).']
+    ['This plan saves 4 min against all boards through every time: 6 min, not 10 min.']
     """
     mine = rows[0][1].total
     for said, (_, shares, _) in zip(_AGAINST, rows[1:], strict=False):
         theirs = shares.total
-        saved = words.minutes(abs(theirs - mine))
-        less = "less" if theirs >= mine else "more"
-        yield f"This plan takes {saved} {less} than {said} ({words.minutes(mine)} against {words.minutes(theirs)})."
+        much, both = words.less(abs(theirs - mine)), f"{words.minutes(mine)}, not {words.minutes(theirs)}"
+        way = f"saves {much} against" if theirs >= mine else f"takes {much} more than"
+        yield f"This plan {way} {said}: {both}."
 
 
 _AGAINST = ("all boards through every time", "board by board")

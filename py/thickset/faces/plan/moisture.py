@@ -15,20 +15,19 @@ from thickset.planning.passes.model import Plan, Rest
 from thickset.planning.passes.moisture import Change, InService, in_service
 
 SAWN = {
-    "flatsawn": "Few boards are truly flatsawn: the change of thickness is then underestimated (Wood Handbook, read).",
-    "quartersawn": "Few boards are truly quartersawn: the change of thickness is then overestimated (derived: wood moves most "
-    "along the growth rings).",
+    "flatsawn": "Few boards are truly flatsawn. Others change more in thickness than this.",
+    "quartersawn": "Few boards are truly quartersawn. Others change less in thickness than this.",
 }
 SLOWLY = "Wood takes weeks or months to come to the moisture of a room."
-NO_NOW = "Enter the boards' moisture now as well, to see what thickness to plane to today."
-NO_THEN = "Enter the moisture in service as well, or the room's temperature and humidity, to see what thickness to plane to today."
+NO_NOW = "Enter the boards' moisture now as well. Then the plan says what to plane to today."
+NO_THEN = "Enter the moisture in service as well, or the room's temperature and humidity. Then the plan says what to plane to today."
 REST = (
-    "Wood that loses one side may move. Stand the boards on edge or lay them flat with sticks between them, air all around. How "
-    "long they rest is common practice, no source: days at least."
+    "Wood may move once a face is off. Stand the boards on edge, or lay them flat on stickers, with air all around. Let them rest for "
+    "days, not hours."
 )
 AGAIN = (
-    "Then measure each board again at its thickest and thinnest spot and enter it in the run, which plans the finish from that. "
-    "Joint a board first that is no longer flat, and measure it after."
+    "Then measure each board again at its thickest and thinnest spot and enter it in the run. The finish is planned from that. "
+    "If a board is no longer flat, joint it before you measure it."
 )
 
 
@@ -71,11 +70,11 @@ def today_words(one: Change, job: Job) -> str:
     >>> entered = {"thickset": 1, "target": {"thickness": "3/4"}, "boards": [board]}
     >>> job = document.read({**entered, "service": {"moisture_now": 12, "moisture_then": 7}}).job
     >>> today_words(in_service(job).most, job)
-    'Ash, white: for 3/4 in in service plane to 0.756 in today.'
+    'Ash, white: plane to 0.756 in today, for 3/4 in in service.'
     """
     wanted = job.service.thickness if job.service and job.service.thickness is not None else job.target
     today = fine(one.movement.today, job) if one.movement else ""
-    return f"{one.wood}: for {words.length(wanted, job.units)} in service plane to {today} today."
+    return f"{one.wood}: plane to {today} today, for {words.length(wanted, job.units)} in service."
 
 
 def today_at_last(plan: Plan) -> Markup:
@@ -163,8 +162,8 @@ def _change(one: Change, job: Job, told: Change | None) -> list[Markup]:
 def _rest(rest: Rest, plan: Plan) -> list[Markup]:
     first, second = _minutes(plan)
     said = (
-        f"{stage_words(plan)} The first stage takes about {words.minutes(first)}, the second about {words.minutes(second)}; it is "
-        "planned here for boards that do not move."
+        f"{stage_words(plan)} The first stage takes about {words.minutes(first)}, the second about {words.minutes(second)} if no "
+        "board moves."
     )
     why = ask_button("rest", "Why these figures?", "Why the two stages?")
     return [el("h3", "Rest"), el("p", figure(said)), el("p", REST, class_="hint"), el("p", AGAIN, class_="hint"), why]
@@ -188,7 +187,7 @@ def stage_words(plan: Plan) -> str:
         return ""
     stop = words.length(rest.stop, plan.job.units)
     first = words.pass_numbers([*range(1, rest.after + 1)]).capitalize()
-    second = words.pass_numbers([*range(rest.after + 1, count + 1)])
+    second = words.pass_numbers([*range(rest.after + 1, count + 1)]).capitalize()
     verb = "stops" if rest.after == 1 else "stop"
     finish = "finishes" if count == rest.after + 1 else "finish"
-    return f"Two stages: {first.lower()} {verb} at {stop}; the boards rest and are measured again; {second} {finish}."
+    return f"Two stages. {first} {verb} at {stop}. The boards rest and are measured again. {second} {finish}."

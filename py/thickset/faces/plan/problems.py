@@ -24,7 +24,7 @@ def problems(found: Iterable[Problem]) -> Markup:
 
 KINDS = {
     "uneven": "very uneven",
-    "one-side": "planed on one side only",
+    "one-side": "planed on one face only",
     "short": "short of the target",
 }
 """What boards have in common of which there is a note each."""

@@ -62,7 +62,7 @@ def _states(plan: Plan) -> Iterator[list[Piece]]:
 
 
 def _frame(plan: Plan, done: int, pieces: Sequence[Piece], shown: Sequence[Column], then: int) -> Markup:
-    left_out = f"Left out here, for there are so many: what comes after passes {done + 1} to {then - 1}. Are the readings right?"
+    left_out = f"Passes {done + 1} to {then - 1} are left out here: they are too many to draw. Are the readings right?"
     return el(
         "div",
         el("h3", *_title(plan, done)),
@@ -103,7 +103,7 @@ def _lying(plan: Plan, done: int, pieces: Sequence[Piece]) -> Markup:
         el(
             "li",
             tags(boards, plan.job),
-            el("p", figure(words.length(thick, plan.job.units)), f", side {lies.up} up, end {lies.leads} first"),
+            el("p", figure(words.length(thick, plan.job.units)), f", face {lies.up} up, end {lies.leads} first"),
             el("p", said) if said else None,
         )
         for (thick, lies, said), boards in groups.items()
@@ -118,7 +118,7 @@ def _came(plan: Plan, done: int, piece: Piece) -> str:
     cut = next((fed for fed in plan.passes[done - 1].fed if fed.board == piece.board), None)
     if cut is None:
         return "Waited"
-    return "Came clean" if cut.clean else "Cut at its high spots only"
+    return "Cleaned up" if cut.clean else "Cut at its high spots only"
 
 
 def _next(plan: Plan, done: int, piece: Piece) -> str:
@@ -131,5 +131,5 @@ def _next(plan: Plan, done: int, piece: Piece) -> str:
     return (
         "next: as it lies"
         if fed.placement == piece.placement
-        else f"next: turn {piece.placement.turn_to(fed.placement).value}"
+        else f"next: {words.turn(piece.placement.turn_to(fed.placement)).lower()}"
     )

@@ -19,7 +19,7 @@ from thickset.planning.stock.leaving import butted_if_wanted
 
 HOW_WORDS: dict[How, str] = {
     "again": "Same way as before",
-    "turned": "Turn end for end",
+    "turned": "Flip end over end",
     "first": "First time in",
 }
 
@@ -46,7 +46,7 @@ def schedule(plan: Plan) -> Markup:
     )
 
 
-KEY = "Thick line: side A. Number: the end that goes in first. Bent arrow: turn it end for end before it goes in."
+KEY = "Thick line: face A. Number: the end that goes in first. Bent arrow: flip it end over end before it goes in."
 
 
 def _cautions(job: Job) -> Markup:
@@ -162,7 +162,7 @@ def _group(group: Group, job: Job) -> Markup:
     return el(
         "span",
         lying(group.placement, turned=group.how == "turned"),
-        el("span", f"{HOW_WORDS[group.how]}, side {up} up, end {leads} first: ", class_="unseen"),
+        el("span", f"{HOW_WORDS[group.how]}, face {up} up, end {leads} first: ", class_="unseen"),
         tags(group.boards, job),
         data_how=group.how,
         data_up=up,

@@ -16,7 +16,7 @@ from thickset.trade.formula import number
 LITERS_PER_GALLON = 3.785411784
 """One US gallon, 231 in3 [L], exact."""
 
-DUST = "Wood dust harms lungs: extract it and wear a mask. Limits are set by your local rules."
+DUST = "Wood dust harms lungs. Extract it and wear a mask. Your local rules set the limits."
 EARS = "Wear ear protection whatever the figure says."
 
 
@@ -85,24 +85,24 @@ def _air(found: Air, job: Job) -> list[Markup]:
     lines = []
     if found.usual:
         lines.append(
-            f"Usual for a planer this wide: {_flow(number(found.usual), job)} (from memory; the manual comes first)."
+            f"Usual airflow for a planer this wide: {_flow(number(found.usual), job)}. The manual comes first."
         )
     if found.needed:
         lines.append(
-            f"This duct carries shavings well from {_flow(number(found.needed), job)}, at {_speed(TRANSPORT_SPEED, job)}."
+            f"This duct carries shavings well from an airflow of {_flow(number(found.needed), job)}, at {_speed(TRANSPORT_SPEED, job)}."
         )
     if found.speed:
         enough = "enough to carry them"
         if number(found.speed) < TRANSPORT_SPEED:
-            enough = "too slow: shavings may settle in the duct"
+            enough = "too slow, shavings may settle in the duct"
         elif found.usual and job.shop and job.shop.air is not None and float(job.shop.air) < number(found.usual):
-            enough += ", though the flow is less than is usual for a planer this wide"
+            enough += ", though the airflow is less than is usual for a planer this wide"
         lines.append(f"Its air now runs at {_speed(number(found.speed), job)}: {enough}.")
     if job.shop and job.shop.air is not None and job.shop.duct is None:
-        lines.append("Enter the duct's diameter as well, to see how fast this air runs in it.")
+        lines.append("Enter the duct's diameter as well. Then the plan says how fast the air runs in it.")
     if not lines:
         lines.append(
-            "Enter the planer's widest board, and duct and flow of air, to see whether the air carries the shavings."
+            "Enter the planer's widest board, the duct and the airflow. Then the plan says whether the air carries the shavings."
         )
     asks = [ask_button("air", "Why these figures?", "Why so much air?")] if found.usual or found.needed else []
     return [el("h3", "Air"), *(el("p", line) for line in lines), el("p", DUST, class_="hint"), *asks]
@@ -123,7 +123,7 @@ def _noise(found: list[Noise], plan: Plan) -> list[Markup]:
     for one in found:
         doses.setdefault(one.rule, []).append(number(one.dose))
     levels = sorted({one.level for one in found})
-    given = f"{digits.rounded(levels[0], 3)} dBA" if len(levels) == 1 else "100 to 104 dBA, the usual (from memory)"
+    given = f"{digits.rounded(levels[0], 3)} dBA" if len(levels) == 1 else "100 to 104 dBA, as is usual"
     told = [f"{_range(each)} of a day's dose by {rule}" for rule, each in doses.items()]
     said = f"{words.minutes(plan.minutes)} at {given}: {words.listed(told)}."
     return [

@@ -16,7 +16,7 @@ NAMES = {
     "wood": ("boards of one wood", "the others"),
 }
 
-SHARED = "Each lot gets the parts that the cutting plan cuts from its boards, so none is cut twice. Parts that cannot be made stay with the first."
+SHARED = "Each lot gets the parts that are cut from its boards. Parts that cannot be made stay with the first lot."
 
 
 def splitting(plan: Plan, split: Split | None) -> Markup:
@@ -63,16 +63,14 @@ def what_it_gains(split: Split, plan: Plan) -> str:
     >>> from thickset.faces.words.example import lot
     >>> halves = (Half((0,), 3, Fraction(2), 1), Half((1,), 2, Fraction(2), 1))
     >>> what_it_gains(Split("thickness", halves, Fraction(-1), 1), lot("1", "7/8"))
-    'As two lots, 1 board more comes out planed on both sides; it takes 1 min longer.'
+    'As two lots, 1 board more comes out planed on both faces. It takes 1 min longer.'
     """
-    time = words.minutes(abs(split.saved))
+    time = words.less(abs(split.saved))
     if split.gained > 0:
         come = "comes" if split.gained == 1 else "come"
-        more = f"As two lots, {words.boards(split.gained)} more {come} out planed on both sides"
-        return f"{more}, and it takes {time} less." if split.saved > 0 else f"{more}; it takes {time} longer."
-    return (
-        f"As two lots it takes {time} less than the {words.minutes(plan.minutes)} of one, and no board comes out worse."
-    )
+        more = f"As two lots, {words.boards(split.gained)} more {come} out planed on both faces"
+        return f"{more}. It saves {time}." if split.saved > 0 else f"{more}. It takes {time} longer."
+    return f"Two lots save {time} of the {words.minutes(plan.minutes)} that one takes. No board comes out worse."
 
 
 def _half(plan: Plan, name: str, half: Half) -> Markup:

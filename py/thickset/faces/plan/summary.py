@@ -15,7 +15,7 @@ from thickset.planning.passes.scale import ScaleSetting, scale_settings
 MOST_SETTINGS = 10
 """Settings that are read in one row [count]."""
 
-BEGUN = "The run has begun. Here is the plan from before its first cut; what comes next stands under Run."
+BEGUN = "The run has begun. This is the plan from before its first cut. What comes next stands under Run."
 """Said of a plan whose run may have gone another way since."""
 
 
@@ -101,9 +101,9 @@ def thick_spot(plan: Plan) -> str:
 
     >>> from thickset.faces.words.example import lot
     >>> thick_spot(lot("7/8", "29/32 15/16"))
-    'The thick spot that decides the first: board B, reading 2, 15/16 in.'
+    'The thickest spot decides the first setting: board B, reading 2, 15/16 in.'
     """
-    return f"The thick spot that decides the first: {_deciding_spot(plan)}."
+    return f"The thickest spot decides the first setting: {_deciding_spot(plan)}."
 
 
 def _deciding_spot(plan: Plan) -> str:
@@ -119,11 +119,11 @@ def _deciding_spot(plan: Plan) -> str:
 
 
 def making_it(plan: Plan) -> str:
-    """How many boards come out planed on both sides, and what becomes of the others.
+    """How many boards come out planed on both faces, and what becomes of the others.
 
     >>> from thickset.faces.words.example import lot
     >>> making_it(lot("7/8", "7/8")), making_it(lot("7/8", "7/8 11/16"))
-    ('All 2 boards will be planed on both sides.', '1 of 2 boards will be planed on both sides; 1 too thin.')
+    ('Both boards will be planed on both faces.', '1 of 2 boards will be planed on both faces; 1 too thin.')
     """
     boards = plan.job.boards
     count = {"both faces": 0, "one face": 0, "short": 0, "untouched": 0}
@@ -136,11 +136,11 @@ def making_it(plan: Plan) -> str:
         short = f"; {below:,} too thin somewhere" if below else ""
         return f"No board is above the target of {target}{short}."
     if made == pieces:
-        return f"{words.all_of(pieces).capitalize()} will be planed on both sides."
-    said = f"{made:,} of {words.boards(pieces)} will be planed on both sides"
+        return f"{words.all_of(pieces).capitalize()} will be planed on both faces."
+    said = f"{made:,} of {words.boards(pieces)} will be planed on both faces"
     others = [
         f"{count[name]:,} {words_for}"
-        for name, words_for in (("one face", "on one side only"), ("short", "too thin"), ("untouched", "not cut"))
+        for name, words_for in (("one face", "on one face only"), ("short", "too thin"), ("untouched", "not cut"))
         if count[name]
     ]
     return f"{said}; {', '.join(others)}."

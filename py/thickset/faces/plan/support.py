@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from thickset.faces.words import words
+from thickset.faces.words import digits, words
 from thickset.faces.words.figures import figure
 from thickset.faces.words.markup import Markup, el
 from thickset.faces.words.why_button import ask_button
 from thickset.ground.job.job import Job
+from thickset.ground.notation.lengths import INCH
 from thickset.planning.figures.overhangs import hangings, longest
 from thickset.planning.passes.model import Feeding, Plan
 from thickset.planning.run.snipe import planned_feedings, sniped
@@ -31,8 +32,8 @@ def support(plan: Plan) -> Markup:
         return el(
             "p",
             figure(
-                f"The longest board is {words.length(most, job.units)}. Enter how far the planer's table reaches, and it is told how "
-                "far each board hangs over and sags."
+                f"The longest board is {words.length(most, job.units)}. Enter how far the planer's table reaches. Then the plan says "
+                "how far each board hangs over and sags."
             ),
             class_="support",
         )
@@ -50,8 +51,8 @@ def support(plan: Plan) -> Markup:
         el("p", figure(hanging(farthest.over, f"Board {job.boards[farthest.board].name}", job))),
         el(
             "p",
-            f"At the target's thickness, under its own weight; a sag of {SAG_ALLOWED:g} mm is let pass (common practice, no source). Stiffness from "
-            "specific gravity (Wood Handbook, from memory; a single wood strays by up to 30 %).",
+            f"Worked at the target's thickness, under the board's own weight. A sag of {_sag(SAG_ALLOWED, job)} does no harm. "
+            "A single board may sag a third more or less.",
             class_="hint",
         ),
         ask_button("support", "Why these figures?"),
@@ -64,17 +65,13 @@ def hanging(one: Overhang, name: str, job: Job) -> str:
 
     >>> from thickset.faces.words.example import lot
     >>> hanging(Overhang(600.0, 1.4, False), "Board A", lot("1").job)[:40]
-    'Board A hangs over by up to 23.622 in as'
+    'Board A hangs over by up to 23 5/8 in as'
     """
     if not one.length:
         return "No board reaches past the table."
-    sag = (
-        "it sags too far for a free end"
-        if one.sag is None
-        else f"its end sags {words.length(_exact(one.sag), job.units)}"
-    )
-    tips = ", and it tips by itself: more than half of it is off the table." if one.tips else "."
-    return f"{name} hangs over by up to {words.length(_exact(one.length), job.units)} as it enters and as it leaves; {sag}{tips}"
+    sag = "it sags too far for a free end" if one.sag is None else f"its end sags {_sag(one.sag, job)}"
+    tips = ", and it tips: more than half of it is off the table." if one.tips else "."
+    return f"{name} hangs over by up to {words.about(_exact(one.length), job.units)} as it enters and as it leaves. There {sag}{tips}"
 
 
 def butting(plan: Plan) -> Markup:
@@ -97,13 +94,13 @@ def butting(plan: Plan) -> Markup:
         *(
             _butted(plan, butted[0])
             if butted
-            else [el("p", "No two boards come to a pass at one thickness: feed each alone.")]
+            else [el("p", "No two boards come to a pass at one thickness. Feed each alone.")]
         ),
         *(_still_sniped(job, ways) if butted else ()),
         el(
             "p",
-            "One behind the other only, never side by side: a thinner piece between two thicker ones can be thrown, and the difference can be too small to see. "
-            "Butt only boards that are at one thickness all over, the same as the board before; feed the others alone. The machine's manual comes first.",
+            "Only one behind the other, never side by side. A thinner piece between two thicker ones can be thrown, and the difference can be too small to see. "
+            "Butt only boards that are at one thickness all over, the same as the board before. Feed the others alone. The machine's manual comes first.",
             class_="caution",
         ),
         class_="butting",
@@ -116,10 +113,10 @@ def _butted(plan: Plan, first: int) -> list[Markup]:
         el(
             "p",
             figure(
-                f"From pass {first} on, those planed to one thickness are butted. A board that is still uneven, or thinner than the one before, goes alone."
+                f"From pass {first} on, butt boards that are planed to one thickness. A board that is still uneven, or thinner than the one before, goes alone."
             ),
         ),
-        el("p", f"Saves about {words.minutes(saved)}, when the next board is taken up while the one before it runs."),
+        el("p", f"It saves about {words.less(saved)}, when the next board is taken up while the one before it runs."),
         ask_button("butting", "Why these minutes?"),
     ]
 
@@ -147,6 +144,11 @@ def _ends(end_1: Fraction, end_2: Fraction, job: Job) -> str:
             if lost > job.cutting.trim
         ]
     )
+
+
+def _sag(value: float, job: Job) -> str:
+    """How far an end sags [mm], in the unit of the job."""
+    return f"{digits.rounded(value)} mm" if job.units == "mm" else f"{digits.rounded(value / float(INCH))} in"
 
 
 def _exact(value: float) -> Fraction:

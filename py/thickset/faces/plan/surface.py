@@ -18,18 +18,17 @@ from thickset.planning.passes.model import Plan
 from thickset.trade.formula import number
 from thickset.trade.marks import FINE_MARKS, FINISH_MARKS, FURNITURE_MARKS, surface_named
 
-NO_HEAD = "Enter the head's speed and knives under Planer to see the marks they leave at each feed."
+NO_HEAD = "Enter the cutterhead's speed and knives under Planer to see the marks that they leave at each feed."
 NO_CIRCLE = "Enter the cutting circle under Planer to see how high the waves between the marks are."
-NO_KNOWN_CUT = "Enter a cut that the planer takes well under Planer to see how hard each board loads it."
+NO_KNOWN_CUT = "Enter a proven cut under Planer to see how hard each board loads it."
 NAMES = (
     f"By marks per inch: furniture from {FURNITURE_MARKS:g}, fine from {FINE_MARKS:g} (USDA handbooks, from memory), finish planed "
     f"from {FINISH_MARKS:g} (trade engineering text, read)."
 )
-LOAD_WORDS = (
-    "Load is measured against the cut that the planer is known to take well, which is 100 %. Thin chips cut harder, and how "
-    "much is not well known: so it is a range."
+LOAD_WORDS = "Load is measured against the proven cut, which is 100 %. Thin chips cut harder. By how much is not well known, so it is a range."
+WATTS_WORDS = (
+    "Watts give no more than the order of magnitude. No verified table of cutting energy exists for solid wood."
 )
-WATTS_WORDS = "Watts are an order of magnitude, no more: no verified table of cutting energy exists for solid wood."
 
 
 def surface(plan: Plan) -> Markup:

@@ -114,8 +114,8 @@ def boards(plan: dict[str, Any], job: dict[str, Any], comma: bool = False) -> li
         *(["Places"] if any(places) else []),
         "Comes out",
         "Short (mm)",
-        "Off side A (mm)",
-        "Off side B (mm)",
+        "Off face A (mm)",
+        "Off face B (mm)",
     ]
     rows: list[Row] = [heads]
     for board, spots, taken, outcome in zip(job["boards"], measured, places, plan["boards"], strict=True):

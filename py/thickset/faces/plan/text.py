@@ -98,7 +98,7 @@ def handle(station: Station, job: Job) -> str:
 
 
 def _how(group: Group) -> str:
-    return f"{HOW_WORDS[group.how]}, side {group.placement.up} up, end {group.placement.leads} first"
+    return f"{HOW_WORDS[group.how]}, face {group.placement.up} up, end {group.placement.leads} first"
 
 
 def _named(places: Sequence[int], job: Job) -> str:
@@ -126,5 +126,5 @@ def _targets(plan: Plan) -> str:
     for row in plan.targets:
         planned = " (as planned)" if row.target == plan.job.target else ""
         target = words.setting(row.target, plan.job.units)
-        lines.append(f"  {target}{planned}: {row.both_faces:,} of {plan.pieces:,} planed on both sides")
+        lines.append(f"  {target}{planned}: {row.both_faces:,} of {plan.pieces:,} planed on both faces")
     return "\n".join(lines)

@@ -47,7 +47,7 @@ def ended(state: State, step: Step) -> list[Markup]:
         el(
             "p",
             "Every board is through its last pass." if state.done else "No board is thicker than the target.",
-            " Switch off and let the head stop." if state.done else None,
+            " Switch off and let the cutterhead stop." if state.done else None,
         ),
         el("ul", *_came_out(state), class_="outcome"),
         _measure_now() if state.done else EMPTY,
@@ -128,7 +128,7 @@ def under_target(state: State) -> Markup:
             el("p", line)
             for line in words.under_target(((job.boards[p.board].name, job.target - p.thin) for p in under), job.units)
         ),
-        el("p", "A new target would save ", "it." if len(state.pieces) == 1 else "the lot.") if saving else None,
+        el("p", "With a thinner target no board is short.") if saving else None,
         rescue,
         class_="under",
         role="status",
@@ -148,18 +148,19 @@ def scale_says(state: State) -> Markup:
         return EMPTY
     units = state.job.units
     off, low, high = (_against(value, units) for value in (sure.offset, sure.low, sure.high))
+    come_out = f"about {off} than" if float(off.split()[0]) else "as thick as"
     return el(
         "details",
         el("summary", "What the caliper says of the scale"),
         el(
             "p",
-            f"Boards come out about {off} than the scale reads: 95 times in 100 between {low} and {high}. "
-            f"So {_readings(sure.readings)} of this run, with what was known before.",
+            f"Boards come out {come_out} the scale reads. 95 times in 100 it is between {low} and {high}. "
+            f"That is from {_readings(sure.readings)} of this run and what was known before.",
         ),
         el(
             "p",
             f"Settings repeat to about {_fine(sure.spread, units)}. "
-            f"The next one comes out right {round(100 * sure.hit)} times in 100.",
+            f"{round(100 * sure.hit)} times in 100 the next one comes out right.",
         ),
         ask_button("scale", "Why these figures?"),
         class_="scale-says",
@@ -167,7 +168,7 @@ def scale_says(state: State) -> Markup:
 
 
 def _readings(count: int) -> str:
-    return "says 1 reading" if count == 1 else f"say {count} readings"
+    return "1 reading" if count == 1 else f"{count} readings"
 
 
 def _fine(value: float, units: str) -> str:

@@ -137,7 +137,7 @@ def _group(group: Group, state: State, shared: dict[str, str]) -> Markup:
             el("b", mixed if len(hows) > 1 else hows.pop()),
             el(
                 "span",
-                el("span", "side ", class_="unseen"),
+                el("span", "face ", class_="unseen"),
                 el("b", after.up),
                 " up, end ",
                 el("b", after.leads),

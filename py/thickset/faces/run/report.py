@@ -24,14 +24,14 @@ def after(plan: Plan) -> Markup:
     """The report of a run, as far as boards were measured after it.
 
     >>> from thickset.faces.words.example import lot
-    >>> "Once the run is begun" in after(lot("7/8"))
+    >>> "Once the run has begun" in after(lot("7/8"))
     True
     """
     job = plan.job
     if not job.run:
         return el(
             "p",
-            "Once the run is begun: what the boards measure, which ends to cut off, what was learned.",
+            "Once the run has begun: what the boards measure, which ends to cut off, what was learned.",
             class_="hint",
         )
     made, planer = finals_of(job), job.planer
@@ -193,13 +193,11 @@ def _taught(job: Job) -> Markup:
             *said,
             el(
                 "p",
-                "Nothing yet: it is not through, no thickness and no snipe was measured in it, and too few boards were ticked off to time it.",
+                "Nothing yet. The run is not through, nothing was measured in it, and too few boards were ticked off to time it.",
             ),
         )
     to_go = len(state.rest)
-    begun = (
-        f"The run is not through: {_passes(len(state.done))} done, {to_go} to go. It teaches once, and most when it is."
-    )
+    begun = f"The run is not through: {_passes(len(state.done))} done, {to_go} to go. Start from it once, best when it is through."
     return el(
         "div",
         el("h4", "What this run taught"),
@@ -210,7 +208,7 @@ def _taught(job: Job) -> Markup:
         el("button", "Start the next lot from this", type="button", data_do="learn"),
         el(
             "p",
-            "Nothing is kept unless you say so here. A planer that is kept under this name learns it too; nothing else of it changes.",
+            "Nothing is kept unless you tap here. A planer that is kept under this name learns it too. Nothing else of it changes.",
             class_="hint",
         ),
     )

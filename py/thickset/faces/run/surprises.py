@@ -106,7 +106,7 @@ def _measured(near: Fraction) -> Markup:
 def _not_clean(names: list[str], near: Fraction) -> Markup:
     return el(
         "details",
-        el("summary", "A board is not clean, or not what it was"),
+        el("summary", "A board has not cleaned up, or is not what it was"),
         el(
             "div",
             el("label", el("span", "Board"), el("select", *(el("option", name) for name in names), data_key="board")),

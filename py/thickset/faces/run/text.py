@@ -22,7 +22,7 @@ def run_text(state: State) -> str:
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.run.follow import begin
     >>> lines = run_text(begin(small_job())).splitlines()
-    >>> lines[0], lines[-6]
+    >>> lines[0], lines[-7]
     ('At the machine', 'Pass 1 of 4, rough: set the planer to 23 mm.')
     """
     step = next_step(state)
@@ -59,7 +59,7 @@ def _at_work(state: State, step: Step, one: Pass) -> list[str]:
     pieces = {piece.board: piece for piece in state.pieces}
     for board in step.remaining:
         lies = pieces[board].next_placement()
-        lines.append(f"  {words.board(job.boards[board])}: side {lies.up} up, end {lies.leads} first")
+        lines.append(f"  {words.board(job.boards[board])}: face {lies.up} up, end {lies.leads} first")
     return lines
 
 
@@ -84,7 +84,7 @@ def _under(state: State) -> list[str]:
     saving = saving_target(state)
     if not under:
         return []
-    rescue = f" A target of {words.setting(saving, job.units)} would save the lot." if saving else ""
+    rescue = f" At a target of {words.setting(saving, job.units)} no board is short." if saving else ""
     lines = words.under_target(((job.boards[p.board].name, job.target - p.thin) for p in under), job.units)
     return [*lines[:-1], lines[-1] + rescue]
 

@@ -68,7 +68,10 @@ def _enough(pieces: int, least: Markup, *, again: bool) -> list[str | Markup]:
     """How many pieces to have ready, and how thick; `again`: the one that came out thick goes in once more."""
     thick: list[str | Markup] = [" At least ", least, " thick."]
     if not pieces:
-        return ["This planer repeats too badly for the tolerance: no number of test pieces is sure to do.", *thick]
+        return [
+            "The settings of this planer stray more than the tolerance allows. No number of test pieces is sure to be enough: widen the tolerance, or mend the play.",
+            *thick,
+        ]
     if again and pieces == 1:
         return ["The same piece is enough 99 times in 100."]
     if again:

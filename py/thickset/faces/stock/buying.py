@@ -13,7 +13,7 @@ from thickset.ground.notation.lengths import INCH, Units
 from thickset.planning.stock.buying import Amount, Need
 from thickset.planning.stock.slab import Slab
 from thickset.trade.formula import number
-from thickset.trade.sizes import METRIC_CUSTOMARY, SURFACED, SURFACED_FROM_MEMORY, Purchase, surfaced_hardwood
+from thickset.trade.sizes import METRIC_CUSTOMARY, SURFACED, Purchase, surfaced_hardwood
 
 SHOWN = 3
 
@@ -51,11 +51,11 @@ def slab_words(whole: Slab, best: Slab, wanted: Fraction, units: Units) -> Marku
         ),
         el(
             "p",
-            "The slab is what jointing and planing can leave at the very most. ",
+            "The slab is the most that jointing and planing can leave. ",
             figure(f"Between the spots that were looked at up to {say(best.unsure)} more may be lost. ")
             if best.unsure >= TOLD
             else None,
-            "Stresses let go when wood is cut: keep some to spare.",
+            "Wood moves when it is cut: keep some to spare.",
             class_="hint",
         ),
         ask_button("slab", "Why these figures?"),
@@ -70,7 +70,9 @@ def buying(need: Need, sizes: Sequence[Purchase], wood: Amount | None = None) ->
     True
     """
     if not sizes:
-        return el("p", el("b", "No size that is sold is thick enough. Glue it up, or joint and plane less off."))
+        return el(
+            "p", el("b", "No size that is sold is thick enough. Glue it up, or take less off in jointing and planing.")
+        )
     best = sizes[0]
     name = f"{best.size} mm" if need.units == "mm" else f"{best.size} rough"
     measures = words.length(Fraction(best.measures).limit_denominator(10**4), need.units)
@@ -96,9 +98,8 @@ def _surfaced(need: Need) -> str:
         return "Bought surfaced on two sides (S2S), no size is thick enough."
     thick = surfaced_hardwood(name) * INCH
     left = words.length(thick - need.thickness, "in") if thick > need.thickness else "nothing"
-    known = "from memory" if name in SURFACED_FROM_MEMORY else "NHLA sizes, read on two reference sites"
     return (
-        f"Bought surfaced on two sides (S2S), {name} measures {words.length(thick, 'in')} ({known}): "
+        f"Bought surfaced on two sides (S2S), {name} measures {words.length(thick, 'in')}: "
         f"{left} over the finished thickness, to flatten it and to plane."
     )
 
@@ -107,11 +108,9 @@ def _source(need: Need, best: Purchase) -> Iterator[str]:
     if need.units == "mm":
         yield "Sizes of sawn hardwood by EN 1313-2 from memory, at 20 % moisture; they shrink 0.25 % for each 1 % below that (EN 1313-1, read)."
     else:
-        yield "A quarter size may be 1/16 in scant when kiln-dried (read). Allowances of 3/32 in are customary (furniture textbook, read)."
-    if best.size in SURFACED_FROM_MEMORY:
-        yield " This size is from memory."
+        yield "A quarter size may be 1/16 in scant when kiln-dried. Allowances of 3/32 in a face are customary."
     if best.size in METRIC_CUSTOMARY:
-        yield " 52 mm is kept by many yards beside the standard's 50: common practice, no source."
+        yield " Many yards keep 52 mm beside the standard's 50."
 
 
 def _amount(need: Need, wood: Amount | None) -> Iterator[str]:
@@ -125,4 +124,4 @@ def _amount(need: Need, wood: Amount | None) -> Iterator[str]:
         one = "cubic meter" if need.units == "mm" else "board foot"
         yield f"At {float(need.rate):g} a {one}: {number(wood.cost):,.2f}."
     if wood.surface:
-        yield f"A board of a part's size counts as surface measure {wood.surface.value} when it is sold: rounded to whole feet, a broken foot of length dropped."
+        yield f"When it is sold, a board of a part's size counts as surface measure {wood.surface.value}. It is rounded to whole feet, and a broken foot of length is dropped."

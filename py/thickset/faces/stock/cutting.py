@@ -64,11 +64,11 @@ def outcome(made: CuttingPlan, plan: Plan) -> Iterator[str]:
     if missing:
         yield f"Cannot be made: {words.listed(missing)}."
     if made.left_out:
-        yield f"Left out, for they are short of the target: {words.listed(words.stretches(made.left_out, job))}."
+        yield f"Left out because they are short of the target: {words.listed(words.stretches(made.left_out, job))}."
     yield (
         "No other way of cutting wastes less."
         if made.proved
-        else "Too many to try every way: another way of cutting may waste a little less."
+        else "Not every way of cutting was tried. Another may waste a little less."
     )
 
 
@@ -113,17 +113,17 @@ def _rough(job: Job) -> Markup:
         ),
         el(
             "p",
-            "Butted end to end, only the first and the last piece are sniped: leave those as if fed alone, or guard them with scrap of the same thickness before and behind.",
+            "Butted end to end, only the first and the last piece are sniped. Leave those as long as if fed alone, or guard them with scrap of the same thickness before and behind.",
             class_="hint",
         ),
         None
         if snipe
         else el(
-            "p", "No snipe is entered for this planer: measure it on a scrap, and enter it under Planer.", class_="hint"
+            "p", "No snipe is entered for this planer. Measure it on a scrap and enter it under Planer.", class_="hint"
         ),
         el(
             "p",
-            f"Shorter than the planer takes: leave several in one until they are planed. It takes none under {words.length(job.planer.shortest, job.units)}.",
+            f"The planer takes none under {words.length(job.planer.shortest, job.units)}. Leave several short ones in one until they are planed.",
             class_="hint",
         )
         if held and job.planer.shortest

@@ -12,9 +12,7 @@ MOST_CHOICES = 6
 
 NOT_LISTED = "Not listed? Leave this empty and enter its density."
 
-RANKED = (
-    "How a wood planes is its place among those that one laboratory tried (Davis 1962, from memory): advice, no more."
-)
+RANKED = "How a wood planes is its place among those that one laboratory tried: advice, no more."
 
 
 def wood_choices(woods: Sequence[Species]) -> Markup:

@@ -9,7 +9,7 @@ from functools import lru_cache
 from thickset.ground.job.entries import show_feed
 from thickset.ground.job.job import Board, Job
 from thickset.ground.notation import numbers
-from thickset.ground.notation.lengths import Units, near, on_scale
+from thickset.ground.notation.lengths import INCH, Units, near, on_scale
 from thickset.planning.passes.scale import ScaleSetting
 from thickset.planning.passes.turns import Turn
 
@@ -123,14 +123,14 @@ def handle(value: Fraction) -> str:
 def turn(way: Turn, what: str = "") -> str:
     """What to do to turn a board so; `what` is turned.
 
-    >>> turn(Turn.END_FOR_END), turn(Turn.ROLLED_OVER, "it"), turn(Turn.SWUNG_ROUND)
-    ('Turn end for end', 'Roll it over', 'Swing round')
+    >>> turn(Turn.FLIPPED), turn(Turn.ROLLED_OVER, "it"), turn(Turn.SWUNG_ROUND)
+    ('Flip end over end', 'Roll it over', 'Swing round, same face up')
     """
     do, *how = {
         Turn.AS_IT_LIES: ("Leave", "as it lies"),
-        Turn.END_FOR_END: ("Turn", "end for end"),
+        Turn.FLIPPED: ("Flip", "end over end"),
         Turn.ROLLED_OVER: ("Roll", "over"),
-        Turn.SWUNG_ROUND: ("Swing", "round"),
+        Turn.SWUNG_ROUND: ("Swing", "round, same face up"),
     }[way]
     return " ".join(part for part in (do, what, *how) if part)
 
@@ -160,9 +160,28 @@ def direction(moves: str, *, closer: bool) -> str:
     """Which way the handle moves what it moves ["table" or "head"].
 
     >>> direction("table", closer=True), direction("head", closer=True), direction("table", closer=False)
-    ('table up', 'head down', 'table down')
+    ('table up', 'cutterhead down', 'table down')
     """
-    return f"{moves} {'up' if closer == (moves == 'table') else 'down'}"
+    what = "table" if moves == "table" else "cutterhead"
+    return f"{what} {'up' if closer == (moves == 'table') else 'down'}"
+
+
+def about(value: Fraction, units: Units) -> str:
+    """A length [mm] no finer than a tape measure is read at a glance.
+
+    >>> about(Fraction("613.33"), "mm"), about(Fraction("600"), "in")
+    ('613 mm', '23 5/8 in')
+    """
+    return f"{round(value)} mm" if units == "mm" else f"{numbers.mixed(Fraction(round(value / INCH * 8), 8))} in"
+
+
+def less(value: Fraction) -> str:
+    """Time [min] that is saved or lost, in a sentence.
+
+    >>> less(Fraction("0.1")), less(Fraction(3))
+    ('less than half a minute', '3 min')
+    """
+    return "less than half a minute" if value < Fraction(1, 4) else minutes(value)
 
 
 @lru_cache(maxsize=256)
@@ -204,10 +223,10 @@ def boards(count: int) -> str:
 def all_of(count: int) -> str:
     """All boards of a lot [count].
 
-    >>> all_of(1), all_of(18)
-    ('the board', 'all 18 boards')
+    >>> all_of(1), all_of(2), all_of(18)
+    ('the board', 'both boards', 'all 18 boards')
     """
-    return "the board" if count == 1 else f"all {boards(count)}"
+    return {1: "the board", 2: "both boards"}.get(count) or f"all {boards(count)}"
 
 
 def passes(count: int) -> str:
@@ -267,7 +286,7 @@ def butted(rows: Sequence[Sequence[int]], left: int, job: Job) -> list[str]:
     if job.cutting.ends == "alone":
         return []
     if not rows:
-        return ["Each board alone: none is at one thickness with another yet."]
+        return ["Feed each board alone: no two are at one thickness yet."]
     said = [f"Butt end to end, in this order: {_in_order(row, job)}." for row in rows]
     if job.cutting.ends == "guarded":
         said.append("Scrap of the same thickness before the first and behind the last.")

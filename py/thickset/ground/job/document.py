@@ -297,7 +297,7 @@ class _Reader:
             return None
         head = Head(**self.values(given, "planer.head"))
         if head.knives and head.marking_knives and head.marking_knives > head.knives:
-            told = f"Head: {head.marking_knives} knives cannot mark where there are {head.knives}."
+            told = f"Cutterhead: {head.marking_knives} knives cannot mark where there are {head.knives}."
             self.problem("planer.head.marking_knives", told)
         return head
 
@@ -307,7 +307,7 @@ class _Reader:
         if not any(value not in (None, "") for value in given.values()):
             return None
         cut = self.values(given, at, but=WOOD)
-        wood, gravity = self.wood(given, at, at, "Known cut")
+        wood, gravity = self.wood(given, at, at, "Proven cut")
         return KnownCut(**cut, species=wood, gravity=gravity)
 
     def service(self, given: Json) -> Service:

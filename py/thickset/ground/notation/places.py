@@ -1,4 +1,4 @@
-"""Where on a board a reading was taken: a simple grid, seen with side B up and end 1 on the left hand."""
+"""Where on a board a reading was taken: a simple grid, seen with face B up and end 1 on the left hand."""
 
 from __future__ import annotations
 

@@ -21,14 +21,14 @@ from thickset.trade.load import (
 MOST_BOARDS = 12
 """Boards of a pass whose load is told one by one, the heaviest first."""
 
-COUNTS_ALIKE = "which is not known of every wood here: one that is not named counts like the known cut's"
+COUNTS_ALIKE = "which is not known of every wood here: one that is not named counts like the proven cut's"
 
 CHIPS = (chips.engagement_angle, chips.arc, chips.mean_chip, chips.thickest_chip)
 
 
 @dataclass(frozen=True)
 class BoardLoad:
-    """A board's load on a pass as a share of the known cut's: without chips, and as a range where chips are known [1]."""
+    """A board's load on a pass as a share of the proven cut's: without chips, and as a range where chips are known [1]."""
 
     board: int
     low: float
@@ -53,7 +53,7 @@ class PassLoad:
 
 
 def loads(plan: Plan) -> list[PassLoad]:
-    """The loads and chips of every pass; none where neither head nor known cut is entered.
+    """The loads and chips of every pass; none where neither head nor proven cut is entered.
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan

@@ -321,8 +321,8 @@ class Descent:
             problem_with(
                 f"Board {self.job.boards[board].name}",
                 f"boards[{board}].width",
-                f"at the slowest feed the known cut allows it {self._say(limit)} a pass, and {takes} {self._say(cut)}. "
-                f"{cure} it narrower, plane it on a heavier planer, or check the known cut.",
+                f"at the slowest feed the proven cut allows {near(limit, self.job.units)} a pass, and {takes} {self._say(cut)}. "
+                f"{cure} it narrower, plane it on a heavier planer, or check the proven cut.",
             )
             for board, (limit, cut) in heavy.items()
         ]

@@ -133,7 +133,7 @@ def _about_rest(job: Job) -> Iterator[Problem]:
         yield Problem(
             "service.rest",
             f"Rest allowance: {said} is too little to plane off after the rest; {which} is {most}. Leave more, two finish "
-            f"cuts ({near(2 * job.practice.finish_cut, job.units, 3)}) for both sides, or leave it out.",
+            f"cuts ({near(2 * job.practice.finish_cut, job.units, 3)}) for both faces, or leave it out.",
         )
 
 
@@ -153,7 +153,7 @@ def _about_passes(plan: Plan) -> Iterator[Note]:
                 f"{stage}-marks",
                 at,
                 f"Pass{'es' if len(low) > 1 else ''} {numbers}: no feed of this planer leaves {float(wanted):g} marks per inch; at the slowest it "
-                f"leaves {float(worst):.1f}. Expect to sand or scrape a little more.",
+                f"leaves {float(worst):.0f}. Expect to sand or scrape a little more.",
             )
 
 
@@ -173,13 +173,13 @@ def _about_cuts(plan: Plan) -> Iterator[Note]:
         yield Note(
             "deep-cut",
             "practice.cut",
-            f"The deepest cut is {near(deepest, job.units)}. More than 1/16 in is for a heavy planer, and tears out sooner.",
+            f"The deepest cut is {near(deepest, job.units)}. More than {'1/16 in' if job.units == 'in' else '1.5 mm'} is for a heavy planer, and tears out sooner.",
         )
     if planer.lightest_cut < ROLLER_MARKS:
         yield Note(
             "roller-marks",
             "planer.lightest_cut",
-            "A cut under about 1/64 in may leave the marks of a serrated infeed roller; try it on a scrap first.",
+            f"A cut under about {'1/64 in' if job.units == 'in' else '0.4 mm'} may leave the marks of a serrated infeed roller. Try it on a scrap first.",
         )
 
 
@@ -196,7 +196,7 @@ def _about_woods(job: Job) -> Iterator[Note]:
             "chips-easily",
             f"boards[{n}].species",
             f"{wood.name} chips easily: {rank.share} % of the pieces tried came out clean, place {rank.place} of {rank.of} woods. "
-            "A lighter cut and more marks per inch help. One laboratory (Davis 1962, from memory): advice, no more.",
+            "Lighter cuts and a slower feed help. It is the finding of one laboratory: advice, no more.",
         )
 
 
@@ -210,7 +210,7 @@ def _about_readings(plan: Plan) -> Iterator[Note]:
                 "uneven",
                 f"boards[{n}].readings",
                 f"Board {board.name}: its readings differ by {near(board.thick - board.thin, job.units)}, more than one cut. "
-                "Measure it again. If it is so, the first passes cut only its thick spot.",
+                "Measure it again. If that is right, the first passes cut only its thick spot.",
             )
 
 
@@ -230,7 +230,7 @@ def _about_outcomes(plan: Plan) -> Iterator[Note]:
                 "short", at, f"{named(board)}: {near(outcome.short, job.units)} short of the target at the thin spot."
             )
         elif outcome.name == "one face":
-            yield Note("one-side", at, f"{named(board)}: only side B is planed; side A stays as jointed.")
+            yield Note("one-side", at, f"{named(board)}: only face B is planed, face A stays as jointed.")
 
 
 def _about_movement(plan: Plan) -> Iterator[Note]:

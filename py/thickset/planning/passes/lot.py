@@ -12,16 +12,14 @@ from math import lcm
 from thickset.ground.job.job import Board, KnownCut
 from thickset.planning.passes.turns import FIRST_PLACEMENT, Placement, Turn
 
-_TURNED = {
-    placement: placement.turned(Turn.END_FOR_END) for turn in Turn if (placement := FIRST_PLACEMENT.turned(turn))
-}
+_TURNED = {placement: placement.turned(Turn.FLIPPED) for turn in Turn if (placement := FIRST_PLACEMENT.turned(turn))}
 
 
 @dataclass(frozen=True)
 class Piece:
     """A board where it now stands: its place in the job [index], thick and thin spot [mm], how it last went in.
 
-    `top_clean`: the side that was up then is clean. `load` is width [mm] times the gravity's share of the known cut's.
+    `top_clean`: the face that was up then has cleaned up. `load` is width [mm] times the gravity's share of the proven cut's.
     """
 
     board: int
@@ -47,7 +45,7 @@ def fed_again(placement: Placement, top_clean: bool, thin: Fraction, setting: Fr
     """How a board goes in at a setting, and whether its top is clean then (rule 7).
 
     placement, top_clean: how it last went in, and whether that top is clean; thin: its thin spot [mm]; setting [mm].
-    It goes in the same way up until its top is clean, from then on it is turned end for end every time.
+    It goes in the same way up until its top is clean, from then on it is flipped end over end every time.
 
     >>> from fractions import Fraction as F
     >>> fed_again(FIRST_PLACEMENT, False, F(21), F(22))
@@ -72,7 +70,7 @@ def pieces_of(boards: Sequence[Board], known: KnownCut | None) -> list[Piece]:
 
 
 def gravity_share(board: Board, known: KnownCut | None) -> Fraction:
-    """The board's specific gravity over the known cut's [1]; 1 where either is unknown.
+    """The board's specific gravity over the proven cut's [1]; 1 where either is unknown.
 
     >>> from fractions import Fraction
     >>> gravity_share(Board("A", (Fraction(27),), Fraction(100), Fraction(900)), None)

@@ -60,7 +60,7 @@ class Pass:
 
 @dataclass(frozen=True)
 class Outcome:
-    """What becomes of a board: how far it is under the target [mm], what comes off each side [mm]."""
+    """What becomes of a board: how far it is under the target [mm], what comes off each face [mm]."""
 
     board: int
     name: OutcomeName
@@ -80,7 +80,7 @@ class ThickSpot:
 
 @dataclass(frozen=True)
 class TargetRow:
-    """How many boards [count] a target [mm] would leave planed on both sides."""
+    """How many boards [count] a target [mm] would leave planed on both faces."""
 
     target: Fraction
     both_faces: int
@@ -128,5 +128,5 @@ class Plan:
         return tuple(n for n in range(len(self.job.boards)) if n not in fed)
 
     def all_make(self) -> TargetRow | None:
-        """The thickest target, on a mark of the scale, at which all boards are planed on both sides."""
+        """The thickest target, on a mark of the scale, at which all boards are planed on both faces."""
         return next((row for row in self.targets if row.both_faces == self.pieces), None)

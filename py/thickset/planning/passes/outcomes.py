@@ -48,7 +48,7 @@ def short_by(target: Fraction, thin: Fraction) -> Fraction:
 def outcome_name(board: Board, target: Fraction, second_last: Fraction | None) -> OutcomeName:
     """The outcome of a board for a target and the setting before it [mm].
 
-    A board no thicker than the second-last setting goes through only once, so its side A stays as jointed.
+    A board no thicker than the second-last setting goes through only once, so its face A stays as jointed.
 
     >>> board = Board("A", (Fraction(23), Fraction(22)), Fraction(100), Fraction(900))
     >>> [outcome_name(board, Fraction(target), Fraction(target + 1)) for target in (20, 22, 23)]
@@ -64,7 +64,7 @@ def outcome_name(board: Board, target: Fraction, second_last: Fraction | None) -
 
 
 def both_faces(job: Job, outcomes: Sequence[Outcome]) -> int:
-    """Boards that come out planed on both sides [count].
+    """Boards that come out planed on both faces [count].
 
     >>> from thickset.ground.job.example import small_job
     >>> both_faces(small_job(), (Outcome(0, "both faces", Fraction(0), Fraction(1), Fraction(1)),))

@@ -151,7 +151,7 @@ class _Run:
 
 
 def _load_per_cut(known: KnownCut | None, feed: Fraction) -> Fraction | None:
-    """Load [1] per mm of cut and mm of width of the known cut's wood at a feed [m/min]."""
+    """Load [1] per mm of cut and mm of width of the proven cut's wood at a feed [m/min]."""
     one = Fraction(1)
     return load_ratio(one, one, feed, one, known.width, known.depth, known.feed, one) if known else None
 

@@ -167,7 +167,7 @@ def fastest_for_marks(job: Job, wanted: Fraction, stage: Stage) -> int:
 
 
 def _caps(job: Job, parts: int) -> list[int] | None:
-    """The heaviest that each feed allows, in whole numbers of 1/parts; None without a known cut."""
+    """The heaviest that each feed allows, in whole numbers of 1/parts; None without a proven cut."""
     known = job.planer.known_cut
     if known is None:
         return None

@@ -60,9 +60,9 @@ RULES: dict[int, Rule] = {
         "the marks of the knives that mark: one, unless the knives are jointed in place.",
     ),
     7: Rule(
-        "A board goes in with side B up and end 1 first, and the same way again until the top is clean. From then on it is "
-        "turned end for end before every pass, which swaps side and end and keeps the run of the grain against the knives.",
-        "turning end for end keeps the grain: geometry; to take off both sides alike: common practice, no source",
+        "A board goes in with face B up and end 1 first, and the same way again until the top has cleaned up. From then on it is "
+        "flipped end over end before every pass, which swaps face and end and keeps the run of the grain against the knives.",
+        "flipping end over end keeps the grain: geometry; to take off both faces alike: common practice, no source",
         "derived",
         "the grain as it was on the first pass; a board whose grain turns may tear either way.",
     ),
@@ -83,7 +83,7 @@ RULES: dict[int, Rule] = {
     10: Rule(
         "Both faces are planed when the thin spot reaches the second-last setting and the thick spot is above it; one face when the thin spot reaches only the target, "
         "short when it does not reach the target, untouched when the board is no thicker than the target.",
-        "follows from the settings: a side is clean when the setting is no higher than the thin spot",
+        "follows from the settings: a face has cleaned up when the setting is no higher than the thin spot",
         "derived",
         "as good as the readings: a thinner spot that was not measured comes out short.",
     ),

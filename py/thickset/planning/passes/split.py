@@ -1,7 +1,7 @@
 """Two lots or one: whether planing a lot as two, to the same target, saves minutes or a board.
 
 A lot of its own has its own thick spot: boards that have too little for full finish cuts can still be planed on both
-sides where the whole lot could not (rules 1 and 10); and a wide or dense board no longer slows the feed of the others.
+faces where the whole lot could not (rules 1 and 10); and a wide or dense board no longer slows the feed of the others.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ MOST_PLANNED = 2500
 
 
 class Half(NamedTuple):
-    """A lot split off: its boards [index], passes [count], minutes [min], boards planed on both sides [count]."""
+    """A lot split off: its boards [index], passes [count], minutes [min], boards planed on both faces [count]."""
 
     boards: tuple[int, ...]
     passes: int
@@ -38,7 +38,7 @@ class Half(NamedTuple):
 
 @dataclass(frozen=True)
 class Split:
-    """Two lots of one, how they differ, minutes saved [min, below zero when it costs some], boards more on both sides."""
+    """Two lots of one, how they differ, minutes saved [min, below zero when it costs some], boards more on both faces."""
 
     by: By
     halves: tuple[Half, Half]
@@ -47,7 +47,7 @@ class Split:
 
 
 def best_split(plan: Plan) -> Split | None:
-    """The split with most boards more on both sides, and of equal ones the most minutes [min] saved; None if none helps.
+    """The split with most boards more on both faces, and of equal ones the most minutes [min] saved; None if none helps.
 
     It helps when no board comes out worse and a board is gained or time saved.
 

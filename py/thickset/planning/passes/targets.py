@@ -21,7 +21,7 @@ MOST_MARKS = 2000
 
 
 def target_rows(job: Job) -> tuple[TargetRow, ...]:
-    """The job's target, then the marks of the scale below it at which more boards make both sides, down to all of them.
+    """The job's target, then the marks of the scale below it at which more boards make both faces, down to all of them.
 
     A target for which there is no plan is left out; one under the planer's thinnest ends the table.
 
@@ -72,7 +72,7 @@ class Crowd:
                 self.even[board.thick] = self.even.get(board.thick, 0) + board.count
 
     def both_faces(self, target: Fraction) -> int:
-        """Boards [count] that a target [mm] leaves planed on both sides (rule 10)."""
+        """Boards [count] that a target [mm] leaves planed on both faces (rule 10)."""
         second_last = stages.second_last(self.job, self.thickest, target)
         if second_last is None:
             return 0

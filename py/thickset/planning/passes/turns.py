@@ -5,7 +5,7 @@ thickness. A half turn about any one of them puts it back on the bed, flat and i
 as it lies, these are all the ways to place it again, and any two of them after one another make one of the four.
 
 The grain seldom runs quite level: looked at from its edge, it climbs towards one end. Whether the knives, which work
-from above, meet it rising or falling is the run of the grain against the knives. It depends on side and end together.
+from above, meet it rising or falling is the run of the grain against the knives. It depends on face and end together.
 
 Source: geometry. The unit tests prove it with rotation matrices.
 """
@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Literal
 
-Side = Literal["A", "B"]
+Face = Literal["A", "B"]
 End = Literal[1, 2]
 Axis = Literal["length", "width", "vertical"]
 
@@ -24,14 +24,14 @@ Axis = Literal["length", "width", "vertical"]
 class Turn(Enum):
     """One of the four ways to place a board again.
 
-    >>> Turn.END_FOR_END.swaps_sides, Turn.END_FOR_END.swaps_ends, Turn.END_FOR_END.keeps_grain
+    >>> Turn.FLIPPED.swaps_faces, Turn.FLIPPED.swaps_ends, Turn.FLIPPED.keeps_grain
     (True, True, True)
     >>> Turn.ROLLED_OVER.keeps_grain, Turn.SWUNG_ROUND.keeps_grain
     (False, False)
     """
 
     AS_IT_LIES = "as it lies"
-    END_FOR_END = "end for end"
+    FLIPPED = "flipped end over end"
     ROLLED_OVER = "rolled over"
     SWUNG_ROUND = "swung round"
 
@@ -39,17 +39,17 @@ class Turn(Enum):
     def axis(self) -> Axis | None:
         """The axis of the board that the half turn is about; None for a board left as it lies.
 
-        >>> Turn.END_FOR_END.axis
+        >>> Turn.FLIPPED.axis
         'width'
         """
         return _AXIS[self]
 
     @property
-    def swaps_sides(self) -> bool:
-        """Whether the other side is up afterwards: so for a half turn about a level axis.
+    def swaps_faces(self) -> bool:
+        """Whether the other face is up afterwards: so for a half turn about a level axis.
 
-        >>> [turn.value for turn in Turn if turn.swaps_sides]
-        ['end for end', 'rolled over']
+        >>> [turn.value for turn in Turn if turn.swaps_faces]
+        ['flipped end over end', 'rolled over']
         """
         return self.axis in ("width", "length")
 
@@ -58,35 +58,35 @@ class Turn(Enum):
         """Whether the other end leads afterwards: so for a half turn about an axis across the feed.
 
         >>> [turn.value for turn in Turn if turn.swaps_ends]
-        ['end for end', 'swung round']
+        ['flipped end over end', 'swung round']
         """
         return self.axis in ("width", "vertical")
 
     @property
     def keeps_grain(self) -> bool:
-        """Whether the knives then meet the grain as before: so if sides and ends are both swapped, or neither.
+        """Whether the knives then meet the grain as before: so if faces and ends are both swapped, or neither.
 
         >>> [turn.value for turn in Turn if turn.keeps_grain]
-        ['as it lies', 'end for end']
+        ['as it lies', 'flipped end over end']
         """
-        return self.swaps_sides == self.swaps_ends
+        return self.swaps_faces == self.swaps_ends
 
     def then(self, after: Turn) -> Turn:
         """The one turn that does the same as this one and `after` it.
 
-        >>> Turn.END_FOR_END.then(Turn.ROLLED_OVER)
+        >>> Turn.FLIPPED.then(Turn.ROLLED_OVER)
         <Turn.SWUNG_ROUND: 'swung round'>
-        >>> Turn.END_FOR_END.then(Turn.END_FOR_END)
+        >>> Turn.FLIPPED.then(Turn.FLIPPED)
         <Turn.AS_IT_LIES: 'as it lies'>
         """
-        sides = self.swaps_sides != after.swaps_sides
+        faces = self.swaps_faces != after.swaps_faces
         ends = self.swaps_ends != after.swaps_ends
-        return next(turn for turn in Turn if (turn.swaps_sides, turn.swaps_ends) == (sides, ends))
+        return next(turn for turn in Turn if (turn.swaps_faces, turn.swaps_ends) == (faces, ends))
 
 
 _AXIS: dict[Turn, Axis | None] = {
     Turn.AS_IT_LIES: None,
-    Turn.END_FOR_END: "width",
+    Turn.FLIPPED: "width",
     Turn.ROLLED_OVER: "length",
     Turn.SWUNG_ROUND: "vertical",
 }
@@ -94,22 +94,22 @@ _AXIS: dict[Turn, Axis | None] = {
 
 @dataclass(frozen=True)
 class Placement:
-    """How a board lies before the planer: the side that is up, and the end that leads."""
+    """How a board lies before the planer: the face that is up, and the end that leads."""
 
-    up: Side
+    up: Face
     leads: End
 
     def turned(self, turn: Turn) -> Placement:
         """How the board lies after a turn.
 
-        >>> FIRST_PLACEMENT.turned(Turn.END_FOR_END)
+        >>> FIRST_PLACEMENT.turned(Turn.FLIPPED)
         Placement(up='A', leads=2)
         >>> FIRST_PLACEMENT.turned(Turn.ROLLED_OVER)
         Placement(up='A', leads=1)
         """
-        up: Side = self.up
+        up: Face = self.up
         leads: End = self.leads
-        if turn.swaps_sides:
+        if turn.swaps_faces:
             up = "A" if up == "B" else "B"
         if turn.swaps_ends:
             leads = 2 if leads == 1 else 1
@@ -119,10 +119,10 @@ class Placement:
         """The turn that brings the board from this placement to another.
 
         >>> FIRST_PLACEMENT.turn_to(Placement(up="A", leads=2))
-        <Turn.END_FOR_END: 'end for end'>
+        <Turn.FLIPPED: 'flipped end over end'>
         """
         return next(turn for turn in Turn if self.turned(turn) == other)
 
 
 FIRST_PLACEMENT = Placement(up="B", leads=1)
-"""How every board goes in first: its jointed side A on the bed, side B to the knives, end 1 leading."""
+"""How every board goes in first: its jointed face A on the bed, face B to the knives, end 1 leading."""

@@ -21,7 +21,7 @@ from thickset.planning.run.state import Gone, State, Trial, Verdict
 from thickset.planning.run.surprises import Change, Seen, surprise
 from thickset.trade.caliper import SCALE_MOVED, chance_so_far_off, scale_moved, update
 
-MOVED = "This reading does not fit those before: the scale was moved, or the reading is wrong. Read again; undo it if it is."
+MOVED = "This reading does not fit those before. The scale was moved, or the reading is wrong. Measure again. If it was wrong, undo it."
 """Said when a reading is hardly possible by the readings before it (trade.caliper)."""
 
 
@@ -107,7 +107,7 @@ def _feed(state: State, event: Event) -> State:
     opening = state.opening()
     named = {n for n in state.remaining() if not event.boards or state.job.boards[n].name in event.boards}
     if not named:
-        return replace(state, said=("No board is thicker than the planer now opens to: nothing went through.",))
+        return replace(state, said=("No board is thicker than the planer now opens to. Nothing went through.",))
     pieces = tuple(piece.after(opening) if piece.board in named else piece for piece in state.pieces)
     planed = {way.board for way in state.feedings}
     feedings = tuple(
@@ -136,7 +136,7 @@ def _off_plan(state: State, setting: Fraction) -> State:
 def _check(state: State, event: Event) -> State:
     """A board measured after its pass tells what the planer really opened to."""
     if not state.done:
-        return replace(state, said=("No board is through yet: there is nothing to measure.",))
+        return replace(state, said=("No board is through yet. There is nothing to measure.",))
     last, opened = state.done[-1], event.thickness
     thin_before = {way.board: way.thin for way in state.feedings if way.number == last.number}
 

@@ -14,7 +14,7 @@ from thickset.planning.passes.planner import passes_for
 from thickset.planning.run.state import Done, State
 from thickset.planning.run.surprises import Change
 
-BROKEN_OFF = "This pass ends here: put the boards that did not go through on the outfeed cart too, as they lie."
+BROKEN_OFF = "This pass ends here. Put the boards that did not go through on the outfeed cart too, as they lie."
 """Said when a pass in hand is given up for another plan, so that all boards stand on one cart."""
 
 
@@ -74,7 +74,7 @@ def replan_with(state: State, changes: Sequence[Change]) -> State:
     if not refused:
         return state
     why = tuple(problem.text for problem in refused[0].problems)
-    return replace(state, said=(*state.said, "The plan stays as it is, for with that change there is none:", *why))
+    return replace(state, said=(*state.said, "The plan stays as it is. With that change there is none:", *why))
 
 
 def _with_job(state: State, job: Job) -> State:

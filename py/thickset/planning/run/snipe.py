@@ -1,8 +1,8 @@
 """Which ends of which pieces keep snipe, from how every board went, or is to go, through every pass.
 
 In each pass the leading end of a piece gets the planer's snipe of the leading end, the other that of the trailing end. Pieces
-that are butted without a gap get it only at the leading end of the first and the trailing end of the last. Snipe is on the side
-that was up; a later pass over that side planes it away, once more came off there than snipe is deep.
+that are butted without a gap get it only at the leading end of the first and the trailing end of the last. Snipe is on the face
+that was up; a later pass over that face planes it away, once more came off there than snipe is deep.
 """
 
 from __future__ import annotations
@@ -206,14 +206,14 @@ def _reached(job: Job, feedings: Sequence[Feeding], ends: Ends) -> Iterator[tupl
 
 
 def _stays(feedings: Sequence[Feeding]) -> frozenset[Feeding]:
-    """The feedings through a pass whose snipe no later pass over the same side planes away."""
+    """The feedings through a pass whose snipe no later pass over the same face planes away."""
     later: dict[tuple[int, str], Fraction] = {}
     stays = set()
     for feeding in reversed(feedings):
-        side = (feeding.board, feeding.placement.up)
-        if later.get(side, NONE) < DEEPEST_SNIPE:
+        face = (feeding.board, feeding.placement.up)
+        if later.get(face, NONE) < DEEPEST_SNIPE:
             stays.add(feeding)
-        later[side] = later.get(side, NONE) + feeding.cut
+        later[face] = later.get(face, NONE) + feeding.cut
     return frozenset(stays)
 
 

@@ -83,7 +83,7 @@ def _dents(_: Seen) -> Answer:
     return Answer(
         (
             "Shavings are not carried off and are pressed into the wood.",
-            "Stop the planer, let the head come to rest, and check that the dust collector runs and its duct is free.",
+            "Switch off, let the cutterhead stop and lock out the power. Then look into the duct. See that the dust collector runs.",
         )
     )
 
@@ -91,7 +91,7 @@ def _dents(_: Seen) -> Answer:
 def _stop(_: Seen) -> Answer:
     return Answer(
         (
-            "The run stays as it is. Switch off and lock out the power before you clear anything; wait for the head to stop.",
+            "The run stays as it is. Before you clear anything, switch off, let the cutterhead stop and lock out the power.",
             "Go on where it stands when the planer is safe to run.",
         )
     )
@@ -105,11 +105,11 @@ def _tear_out(seen: Seen) -> Answer:
             for piece in pieces
         )
         lies = next((piece.next_placement() for piece in turned if piece.board == board), None)
-        how = f": side {lies.up} up, end {lies.leads} first" if lies else ""
+        how = f": face {lies.up} up, end {lies.leads} first" if lies else ""
         return Answer(
             (
                 f"Board {job.boards[board].name} meets the knives the other way next{how}.",
-                "If it comes out smooth, turn it end for end only from then on.",
+                "If it comes out smooth, only flip it end over end from then on.",
             ),
             pieces=turned,
         )
@@ -118,7 +118,7 @@ def _tear_out(seen: Seen) -> Answer:
         cure = "Damp the wood just before the pass, or have the knives sharpened."
         slower = _slowest(job)
         if slower is None:
-            return Answer(("Cut and feed are as light and as slow as they can be.", cure))
+            return Answer(("The cut is as light and the feed as slow as they can be.", cure))
         return Answer((cure,), (Change("No lighter cut is left: the rest runs at the slowest feed.", slower),))
     most = near(lighter.practice.cut, job.units, 3)
     said = "Both ways tear. Keep each board's direction."
@@ -165,13 +165,16 @@ def _roller_marks(seen: Seen) -> Answer:
     least = near(lightest, job.units, 3)
     return Answer(
         ("The cut was too light to plane off what the infeed roller pressed in.",),
-        (Change(f"From now on none is under {least}: write it down as this planer's lightest cut.", deeper),),
+        (Change(f"From now on no cut is under {least}. Enter it as this planer's lightest cut.", deeper),),
     )
 
 
 def _bog(seen: Seen) -> Answer:
     job, feeding = seen.job, seen.feeding
-    first = ("Stop the feed, open the planer a little, and let the motor come back to speed.",)
+    first = (
+        "Stand aside. If the motor stalls, switch off and let the cutterhead stop.",
+        "Unplug the planer or lock it out. Only then open it and take the board out.",
+    )
     if feeding is None or not feeding.fed:
         return Answer(first)
     lowered = _bogged(job, feeding)
@@ -192,7 +195,7 @@ def _bogged(job: Job, feeding: Pass) -> KnownCut:
     """The cut that is taken well from now on: less than the hardest of the pass that bogged, and than what was known."""
     known = job.planer.known_cut
     if known is not None:
-        hardest = max(fed.load for fed in feeding.fed if fed.load is not None)  # no plan loads more than the known cut
+        hardest = max(fed.load for fed in feeding.fed if fed.load is not None)  # no plan loads more than the proven cut
         return replace(known, depth=known.depth * hardest * EASIER)
     worst = max(feeding.fed, key=lambda fed: (job.boards[fed.board].width * fed.cut, -fed.board))
     board = job.boards[worst.board]

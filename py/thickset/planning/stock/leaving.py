@@ -47,7 +47,7 @@ def feeding_order(plan: Plan) -> tuple[int, ...]:
 def rough_lengths(job: Job, ends: Ends) -> tuple[Rough, ...]:
     """How long to crosscut each part before it is planed, one or several in one [mm].
 
-    Both ends of a board lead in turn, so alone each end loses the longer snipe. Valid: boards planed on both sides.
+    Both ends of a board lead in turn, so alone each end loses the longer snipe. Valid: boards planed on both faces.
 
     >>> from dataclasses import replace
     >>> from thickset.ground.job.example import small_job

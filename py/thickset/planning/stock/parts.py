@@ -42,7 +42,7 @@ class Sawn:
 class CuttingPlan:
     """The boards that are cut, parts that cannot be made [count each], what is left over, and whether it is proved best.
 
-    `used`: boards cut into; `made`: parts in them [mm, all together]; boards that end short or on one side are left out.
+    `used`: boards cut into; `made`: parts in them [mm, all together]; boards that end short or with one face are left out.
     """
 
     sawn: tuple[Sawn, ...]

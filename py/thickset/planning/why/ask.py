@@ -224,12 +224,12 @@ def _decides(plan: Plan) -> Reason:
 
 
 def _makes_it(plan: Plan, row: TargetRow, at: str) -> Reason:
-    """Boards that a target leaves planed on both sides, counted."""
+    """Boards that a target leaves planed on both faces, counted."""
     job, second = plan.job, second_last(plan.job, plan.decides.thickness, row.target)
-    result = count("N", "planed on both sides", row.both_faces)
-    title = "Boards that this target leaves planed on both sides"
+    result = count("N", "planed on both faces", row.both_faces)
+    title = "Boards that this target leaves planed on both faces"
     if second is None:
-        also = "For this target one pass is left, which planes one side."
+        also = "For this target one pass is left, which planes one face."
         return ruled(at, title, result, RULES[10], (length("T", "target", row.target),), also=also)
     limit = length("S′", "second-last setting for this target, by rule 1", second)
     bare = limit._replace(words="")
@@ -258,7 +258,7 @@ def _target(plan: Plan, row: TargetRow, at: str) -> Reason:
     result = length("T", "target", row.target)
     rule = Rule(
         "The job's own target, then the marks of the scale below it that have a plan and at which more boards come out planed on both "
-        "sides.",
+        "faces.",
         "follows from rule 10, mark by mark",
         "derived",
         "marks of the scale only; no thinner than the planer takes.",

@@ -70,7 +70,7 @@ def load(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
     known, board, units = plan.job.planer.known_cut, plan.job.boards[fed.board], plan.job.units
     title = f"Load of board {board.name} in pass {one.number}"
     if known is None:
-        words = "Without a cut that the planer is known to take well there is nothing to measure the load by."
+        words = "Without a proven cut there is nothing to measure the load by."
         return replace(computed(at, title, None, load_ratio, units), rule=words)
     gravity, known_gravity = _gravities(board, plan)
     numbers = {
@@ -92,7 +92,7 @@ def load(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
         each._replace(words=f"{each.words} ({wood})") if (wood := woods.get(each.symbol)) else each
         for each in reason.put_in
     )
-    limit = Check(reason.result, "≤", Quantity("", "as the known cut", 1, "share"))
+    limit = Check(reason.result, "≤", Quantity("", "as the proven cut", 1, "share"))
     return replace(reason, put_in=tuple(told), checks=(limit,))
 
 
@@ -103,7 +103,7 @@ def _wood(name: str | None) -> str:
 
 
 def clean(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
-    """Why the side that is up is clean after a pass, or not yet.
+    """Why the face that is up has cleaned up after a pass, or not yet.
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan
@@ -113,15 +113,15 @@ def clean(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
     """
     board = plan.job.boards[fed.board]
     rule = Rule(
-        "A side is clean when the cutter has touched all of it: the setting is no higher than the thin spot. Once the first "
-        "side is clean the board counts as clean, and is turned.",
+        "A face has cleaned up when the cutter has touched all of it: the setting is no higher than the thin spot. Once the first "
+        "face has cleaned up the board is flipped before each pass.",
         "follows from what a setting is",
         "derived",
         RULES[10].limits,
     )
     put_in = (length("S", "setting", one.setting), length("t", "its thin spot", board.thin))
     result = Quantity("S ≤ t", "clean", "yes" if fed.clean else "no", "word")
-    title = f"Board {board.name} clean after pass {one.number}"
+    title = f"Board {board.name} cleaned up after pass {one.number}"
     return ruled(at, title, result, rule, put_in, (("", "S ≤ t"),))
 
 
@@ -136,14 +136,14 @@ def _turned_before(plan: Plan, one: Pass, place: int) -> tuple[int | None, int]:
 def _way_in(plan: Plan, one: Pass, fed: Fed, at: str, title: str, result: Quantity, words: tuple[str, str]) -> Reason:
     since, times = _turned_before(plan, one, fed.board)
     turned = count(
-        "k", "times it has been turned end for end by now: once for each pass since its top came clean", times
+        "k", "times it has been flipped end over end by now: once for each pass since its top cleaned up", times
     )
-    words_for_e = "pass in which its top came clean"
+    words_for_e = "pass in which its top cleaned up"
     cleaned = (
         Quantity("e", words_for_e, "none before this one", "word") if since is None else count("e", words_for_e, since)
     )
     choices = tuple(
-        Choice(f"{way}: turned an {parity} number of times", (), None, "this one" if taken else "not so", taken)
+        Choice(f"{way}: flipped an {parity} number of times", (), None, "this one" if taken else "not so", taken)
         for way, parity, taken in ((words[0], "even", times % 2 == 0), (words[1], "odd", times % 2 == 1))
     )
     steps = (("k", "p − e"),) if since is not None else ()
@@ -153,7 +153,7 @@ def _way_in(plan: Plan, one: Pass, fed: Fed, at: str, title: str, result: Quanti
 
 
 def up(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
-    """Why a board goes in with this side up (rule 7).
+    """Why a board goes in with this face up (rule 7).
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan
@@ -161,9 +161,9 @@ def up(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
     >>> up(plan, plan.passes[0], plan.passes[0].fed[0], "").result.value
     'B'
     """
-    title = f"Side of board {plan.job.boards[fed.board].name} that is up in pass {one.number}"
-    result = Quantity("k", "side up", fed.placement.up, "word")
-    return _way_in(plan, one, fed, at, title, result, ("side B", "side A"))
+    title = f"Face of board {plan.job.boards[fed.board].name} that is up in pass {one.number}"
+    result = Quantity("k", "face up", fed.placement.up, "word")
+    return _way_in(plan, one, fed, at, title, result, ("face B", "face A"))
 
 
 def leads(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
@@ -180,8 +180,8 @@ def leads(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
     return _way_in(plan, one, fed, at, title, result, ("end 1", "end 2"))
 
 
-def taken(plan: Plan, outcome: Outcome, side: str, at: str) -> Reason:
-    """Why so much comes off a side of a board: its cuts with that side up.
+def taken(plan: Plan, outcome: Outcome, face: str, at: str) -> Reason:
+    """Why so much comes off a face of a board: its cuts with that face up.
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan
@@ -194,17 +194,17 @@ def taken(plan: Plan, outcome: Outcome, side: str, at: str) -> Reason:
         length(f"c{one.number}", f"cut in pass {one.number}", fed.cut)
         for one in plan.passes
         for fed in one.fed
-        if fed.board == outcome.board and fed.placement.up == side
+        if fed.board == outcome.board and fed.placement.up == face
     ]
     rule = Rule(
-        "What the passes take off at the thick spot while this side is up.",
+        "What the passes take off at the thick spot while this face is up.",
         "follows from the schedule",
         "derived",
-        "at the thick spot; the jointed side A counts from where the jointer left it.",
+        "at the thick spot; the jointed face A counts from where the jointer left it.",
     )
-    result = length("w", f"off side {side}", outcome.taken_a if side == "A" else outcome.taken_b)
+    result = length("w", f"off face {face}", outcome.taken_a if face == "A" else outcome.taken_b)
     steps = (("w", " + ".join(each.symbol for each in cuts) or "0"),)
-    return ruled(at, f"Off side {side} of board {board.name}", result, rule, tuple(cuts), steps)
+    return ruled(at, f"Off face {face} of board {board.name}", result, rule, tuple(cuts), steps)
 
 
 def short(plan: Plan, outcome: Outcome, at: str) -> Reason:

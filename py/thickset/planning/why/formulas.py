@@ -114,7 +114,7 @@ def _loads(plan: Plan) -> Iterator[tuple[str, str, Worked]]:
     for one in loads(plan):
         at = f"loads[{one.number - 1}]"
         if one.known_chip and any(board.worked for board in one.boards):
-            yield f"{at}.known_chip", "Mean chip of the known cut", one.known_chip
+            yield f"{at}.known_chip", "Mean chip of the proven cut", one.known_chip
         for n, board in enumerate(one.boards):
             if board.worked and board.chip:
                 name = plan.job.boards[board.board].name

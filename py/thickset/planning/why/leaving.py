@@ -16,7 +16,7 @@ LEAVE = Rule(
     "What is then shorter than the planer takes is left several in one, a saw cut between each two.",
     PRACTICE,
     "common practice",
-    "boards fed alone and planed on both sides; butted or guarded, only the trim is lost.",
+    "boards fed alone and planed on both faces; butted or guarded, only the trim is lost.",
 )
 WASTE = Rule(
     "The share of the boards that are cut into which does not become a part.",

@@ -32,7 +32,7 @@ EVEN = Rule(
     "a habit is a guess at how a lot would be planed without a plan; yours may be another.",
 )
 STEP = Rule(
-    "The planned cut, no more than the planer's deepest cut and, with a known cut, what the motor takes of the hardest board at the slowest feed; "
+    "The planned cut, no more than the planer's deepest cut and, with a proven cut, what the motor takes of the hardest board at the slowest feed; "
     "in whole steps of the scale.",
     PRACTICE,
     "common practice",

@@ -67,13 +67,13 @@ class OtherSettings:
         """The load at the slowest feed of the board that is hardest to plane."""
         known = self.job.planer.known_cut
         if known is None:
-            raise AssertionError("without a known cut every feed will do")
+            raise AssertionError("without a proven cut every feed will do")
         heaviest = max(piece.load * (min(piece.thick, high) - low) for piece in self.descent.pieces)
         load = heaviest * self.job.planer.feeds[0] / (known.width * known.depth * known.feed)
         return Check(
             Quantity("L", "heaviest load at the slowest feed", load, "share"),
             "≤",
-            Quantity("", "load of the known cut", 1, "share"),
+            Quantity("", "load of the proven cut", 1, "share"),
         )
 
     def price(self, settings: Sequence[Fraction]) -> Priced:

@@ -305,7 +305,7 @@ def stage(plan: Plan, one: Pass, at: str) -> Reason:
         "The last two passes, or the one, are finish passes; all others are rough ones.",
         "common practice, no source",
         "common practice",
-        "one light cut on each side at the end.",
+        "one light cut on each face at the end.",
     )
     put_in = (count("p", "this pass", one.number), count("K", "passes", len(plan.passes)))
     result = Quantity("p > K − 2", "finish pass", one.stage, "word")

@@ -15,8 +15,8 @@ from thickset.planning.why.reason import Reason, length
 
 CUT_OFF = Rule(
     "In each pass the end of a board that leads gets the snipe of the leading end, the other that of the trailing end. An end is "
-    "cut off as far as the longest snipe that stays on it, and no less than the trim. Snipe is on the side that was up: once later "
-    "passes have taken 1/32 in (0.8 mm) off that side, it is planed away.",
+    "cut off as far as the longest snipe that stays on it, and no less than the trim. Snipe is on the face that was up: once later "
+    "passes have taken 1/32 in (0.8 mm) off that face, it is planed away.",
     PRACTICE,
     "common practice",
     "snipe that is no longer than was entered and no deeper than 1/32 in (0.8 mm); one pass does not add to another's.",

@@ -15,7 +15,7 @@ from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Check, Quantity, Reason, count, length
 
 SPLIT = Rule(
-    "Of the ways to split the lot by thickness, width, wood or load that were tried, the one with most boards more on both sides and, of equal ones, "
+    "Of the ways to split the lot by thickness, width, wood or load that were tried, the one with most boards more on both faces and, of equal ones, "
     "most minutes less. No board may come out worse. Each of the two is planned like a lot of its own, to the same target.",
     "follows from the plans of the two lots",
     "derived",
@@ -73,7 +73,7 @@ def _split(plan: Plan) -> Iterator[Reason]:
         count("n2", "both faces in the second", two.both_faces),
     )
     gained = count("g", "gained", found.gained)
-    yield ruled("split.gained", "Boards more on both sides as two lots", gained, SPLIT, boards, (("g", "n1 + n2 − N"),))
+    yield ruled("split.gained", "Boards more on both faces as two lots", gained, SPLIT, boards, (("g", "n1 + n2 − N"),))
 
 
 def _butting(plan: Plan) -> Iterator[Reason]:
