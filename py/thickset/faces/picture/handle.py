@@ -77,7 +77,7 @@ def lying(placement: Placement, *, turned: bool) -> Markup:
 
 
 def entering(placement: Placement, *, turned: bool) -> Markup:
-    """A board as it meets the knives: the end that leads, its grain, side A as the thick line, the feed; bent arrow: it is turned first.
+    """A board as it meets the knives: the end that leads, its grain, face A as the thick line, the feed; bent arrow: it is turned first.
 
     >>> str(entering(FIRST_PLACEMENT, turned=True)).count('class="turn"')
     1
