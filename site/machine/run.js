@@ -93,8 +93,9 @@ class RunScreen {
   }
 
   #showBegun() {
-    const due = seek('.before-run', this.#slot) && this.#readOf !== this.#handlers.inHand()
-    this.#slot.dataset.cautions = due ? 'due' : 'read'
+    const cautions = seek('.before-run', this.#slot)
+    if (this.#readOf === this.#handlers.inHand()) cautions?.remove()
+    this.#slot.toggleAttribute('data-due', seek('.before-run', this.#slot) !== null)
   }
 
   /** @param {HTMLButtonElement} button @param {RunEvent} event */

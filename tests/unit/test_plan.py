@@ -6,7 +6,7 @@ import re
 from itertools import pairwise
 
 import pytest
-from lots import ask, lot, metric_lot, plan, settings
+from lots import ask, board, lot, metric_lot, plan, settings
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 
@@ -251,3 +251,30 @@ def test_where_half_way_breaks_a_limit_the_evenest_way_that_keeps_it_is_taken(
     why = json.loads(door)["why"]
     assert "would break a limit" in why["rule"]
     assert why["result"] == wanted[0]
+
+
+def test_what_is_too_small_for_many_planers_is_never_passed_over():
+    short = lot(board("1", length="10"))
+    [note] = [one for one in plan(short)["notes"] if one["code"] == "short-board"]
+    assert note["at"] == "boards[0].length"
+    assert "10 in is under 12 in" in note["text"]
+    assert "the distance between the rollers and 2 in more" in note["text"]
+    assert "short-board" not in codes(lot(board("1", length="10"), planer={"shortest": "8"}))
+    assert "short-board" not in codes(lot(board("1", length="12")))
+    assert "wider-than-long" in codes(lot(board("1", length="14", width="15")))
+    assert "wider-than-long" not in codes(lot(board("1", length="15", width="15")))
+    thin = lot(("A", "1/2"), target="3/16")
+    assert "thin-target" in codes(thin)
+    assert "thin-target" not in codes({**thin, "planer": {"thinnest": "1/8"}})
+
+
+def test_what_is_small_is_told_in_millimeters_to_who_works_in_them():
+    job = {
+        "thickset": 1,
+        "units": "mm",
+        "target": {"thickness": "5"},
+        "boards": [{"readings": ["8"], "width": "100", "length": "250"}],
+    }
+    texts = [note["text"] for note in plan(job)["notes"]]
+    assert any("250 mm is under 300 mm" in text and "50 mm more" in text for text in texts)
+    assert any("5 mm is under 6 mm" in text for text in texts)

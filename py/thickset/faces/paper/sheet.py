@@ -253,7 +253,7 @@ def _test_pieces(order: Sequence[Station], plan: Plan) -> Markup:
     over = words.length(checked[0].setting, job.units)
     off = words.length(job.tolerance, job.units)
     said = (
-        f"Scrap, thicker than {over} and no shorter than the machine takes. Run it first at {passes} and write what it "
+        f"Scrap, thicker than {over} and {words.long_enough(job)}. Run it first at {passes} and write what it "
         f"measures. At the target it may be off by {off}."
     )
     return el("p", el("b", "Test piece: "), figure(said), class_="scrap")

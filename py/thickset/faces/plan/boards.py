@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from thickset.faces.words import words
 from thickset.faces.words.figures import figure
 from thickset.faces.words.markup import EMPTY, Markup, el
 from thickset.faces.words.why_button import ask_button
 from thickset.ground.job.job import Job
 from thickset.planning.passes.model import Outcome, Plan, TargetRow
+from thickset.planning.passes.targets import none_short
 
 MOST_ASKED = 60
 """Boards that each get a button; with more the page grows long and slow, and the pass cards answer."""
@@ -76,11 +79,11 @@ def targets(plan: Plan) -> Markup:
     """
     if not plan.targets:
         return EMPTY
-    heads = (el("th", said, scope="col") for said in ("Target", "Planed on both faces"))
+    heads = (el("th", said, scope="col") for said in ("Target", "Not short", "Planed on both faces"))
     return el(
         "div",
         el("div", el("h2", "Another target?"), ask_button("targets", label="Why these targets?"), class_="with-ask"),
-        el("p", figure(best_target(plan)), class_="all"),
+        *(el("p", figure(line), class_="all") for line in best_targets(plan)),
         el("table", el("thead", el("tr", *heads)), el("tbody", *(_target(row, plan) for row in plan.targets))),
         class_="targets",
     )
@@ -91,21 +94,37 @@ def _target(row: TargetRow, plan: Plan) -> Markup:
     return el(
         "tr",
         el("td", figure(words.setting(row.target, plan.job.units)), " (as planned)" if planned else None),
+        el("td", f"{not_short(row, plan):,} of {plan.pieces:,}"),
         el("td", f"{row.both_faces:,} of {plan.pieces:,}"),
         aria_current="true" if planned else None,
     )
 
 
-def best_target(plan: Plan) -> str:
-    """The thickest target at which all boards make it, in a sentence.
+def not_short(row: TargetRow, plan: Plan) -> int:
+    """How many boards [count] come out no thinner than a target.
 
     >>> from thickset.faces.words.example import lot
-    >>> best_target(lot("7/8 3/4", "7/8"))
-    'At 23/32 in both boards come out planed on both faces. No thicker target does it.'
+    >>> plan = lot("7/8 23/32", "7/8")
+    >>> not_short(plan.targets[0], plan)
+    1
     """
+    return sum(board.count for board in plan.job.boards if board.thin >= row.target)
+
+
+def best_targets(plan: Plan) -> Iterator[str]:
+    """The thickest target at which no board comes out short, and the one that leaves all planed on both faces: two answers.
+
+    >>> from thickset.faces.words.example import lot
+    >>> list(best_targets(lot("7/8 23/32", "7/8")))
+    ['At 23/32 in no board comes out short.', 'At 11/16 in both boards come out planed on both faces. No thicker target does it.']
+    """
+    saves = none_short(plan.job)
+    if saves is not None:
+        yield f"At {words.setting(saves, plan.job.units)} no board comes out short."
     row = plan.all_make()
     if row is None:
-        return "No target that this planer reaches leaves all boards planed on both faces."
+        yield "No target that this planer reaches leaves all boards planed on both faces."
+        return
     come = "comes" if plan.pieces == 1 else "come"
     who, target = words.all_of(plan.pieces), words.setting(row.target, plan.job.units)
-    return f"At {target} {who} {come} out planed on both faces. No thicker target does it."
+    yield f"At {target} {who} {come} out planed on both faces. No thicker target does it."

@@ -26,6 +26,8 @@ KINDS = {
     "uneven": "very uneven",
     "one-side": "planed on one face only",
     "short": "short of the target",
+    "short-board": "too short to feed without the manual's word",
+    "wider-than-long": "wider than long",
 }
 """What boards have in common of which there is a note each."""
 

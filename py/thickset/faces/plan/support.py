@@ -100,7 +100,8 @@ def butting(plan: Plan) -> Markup:
         el(
             "p",
             "Only one behind the other, never side by side. A thinner piece between two thicker ones can be thrown, and the difference can be too small to see. "
-            "Butt only boards that are at one thickness all over, the same as the board before. Feed the others alone. The machine's manual comes first.",
+            "Butt only boards that are at one thickness all over, the same as the board before. Feed the others alone. "
+            "None may be shorter than the planer's shortest, the scrap that guards them neither. The machine's manual comes first.",
             class_="caution",
         ),
         class_="butting",

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from textwrap import fill
 
 from thickset.faces.plan import summary
-from thickset.faces.plan.boards import best_target, outcome_words
+from thickset.faces.plan.boards import best_targets, not_short, outcome_words
 from thickset.faces.plan.cautions import CAUTIONS, HEADING, handling
 from thickset.faces.plan.moisture import AGAIN, REST, change_to_tell, today_words
 from thickset.faces.plan.order import Group, Station, stations
@@ -122,9 +122,10 @@ def _boards(plan: Plan) -> str:
 def _targets(plan: Plan) -> str:
     if not plan.targets:
         return ""
-    lines = ["Another target?", _wrapped(best_target(plan), "  ")]
+    lines = ["Another target?", *(_wrapped(line, "  ") for line in best_targets(plan))]
     for row in plan.targets:
         planned = " (as planned)" if row.target == plan.job.target else ""
         target = words.setting(row.target, plan.job.units)
-        lines.append(f"  {target}{planned}: {row.both_faces:,} of {plan.pieces:,} planed on both faces")
+        whole, both = f"{not_short(row, plan):,} not short", f"{row.both_faces:,} planed on both faces"
+        lines.append(f"  {target}{planned}: of {plan.pieces:,} boards {whole}, {both}")
     return "\n".join(lines)

@@ -113,7 +113,7 @@ def _rough(job: Job) -> Markup:
         ),
         el(
             "p",
-            "Butted end to end, only the first and the last piece are sniped. Leave those as long as if fed alone, or guard them with scrap of the same thickness before and behind.",
+            "Butted end to end, only the first and the last piece are sniped. Leave those as long as if fed alone, or guard them with scrap of the same thickness, no shorter than the planer takes, before and behind.",
             class_="hint",
         ),
         None

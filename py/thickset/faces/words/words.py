@@ -289,10 +289,21 @@ def butted(rows: Sequence[Sequence[int]], left: int, job: Job) -> list[str]:
         return ["Feed each board alone: no two are at one thickness yet."]
     said = [f"Butt end to end, in this order: {_in_order(row, job)}." for row in rows]
     if job.cutting.ends == "guarded":
-        said.append("Scrap of the same thickness before the first and behind the last.")
+        said.append(f"Scrap of the same thickness before the first and behind the last, {long_enough(job)}.")
     if sum(len(row) for row in rows) < left:
         said.append("The others go alone.")
     return said
+
+
+def long_enough(job: Job) -> str:
+    """How long scrap must be that goes through the planer by itself.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> long_enough(small_job())
+    'no shorter than the planer takes'
+    """
+    least = job.planer.shortest
+    return f"none shorter than {length(least, job.units)}" if least else "no shorter than the planer takes"
 
 
 def _in_order(row: Sequence[int], job: Job) -> str:

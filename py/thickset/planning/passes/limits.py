@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from thickset.ground.job.job import Board, Job, Problem, Sketch, problem_with
-from thickset.ground.notation.lengths import INCH, near, show
+from thickset.ground.notation.lengths import INCH, Units, near, show
 from thickset.ground.woods.species import find, planing_rank
 from thickset.planning.passes.model import Note, Plan
 from thickset.planning.passes.moisture import beyond, in_service, room_of
@@ -18,6 +18,16 @@ USUAL_DEEPEST = INCH / 16
 
 ROLLER_MARKS = INCH / 64
 """A lighter cut may leave the marks of a serrated infeed roller [mm]; common practice, no source."""
+
+
+SHORTEST: dict[Units, Fraction] = {"in": 12 * INCH, "mm": Fraction(300)}
+"""A shorter board is told where no planer's shortest is entered [mm]; HSE on small pieces at the planer, shop rules of clubs."""
+
+THINNEST: dict[Units, Fraction] = {"in": INCH / 4, "mm": Fraction(6)}
+"""A thinner target is told where no planer's thinnest is entered [mm]; common practice, no source."""
+
+BEYOND_ROLLERS: dict[Units, str] = {"in": "2 in", "mm": "50 mm"}
+"""How much longer than the distance between the rollers a board must be; a rule of school shops and makerspaces."""
 
 
 def problems_of(job: Job) -> list[Problem]:
@@ -41,6 +51,7 @@ def notes_on(plan: Plan) -> tuple[Note, ...]:
     """
     return (
         *_about_passes(plan),
+        *_about_small(plan.job),
         *_about_cuts(plan),
         *_about_woods(plan.job),
         *_about_readings(plan),
@@ -155,6 +166,50 @@ def _about_passes(plan: Plan) -> Iterator[Note]:
                 f"Pass{'es' if len(low) > 1 else ''} {numbers}: no feed of this planer leaves {float(wanted):g} marks per inch; at the slowest it "
                 f"leaves {float(worst):.0f}. Expect to sand or scrape a little more.",
             )
+
+
+def thin_target(job: Job) -> str:
+    """What is said of a target that is very thin where the manual's thinnest is not entered; nothing elsewhere.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> thin_target(small_job())
+    ''
+    """
+    least = THINNEST[job.units]
+    if job.planer.thinnest is not None or job.target >= least:
+        return ""
+    return (
+        f"Target: {near(job.target, job.units)} is under {near(least, job.units)}, and wood so thin can shatter under the knives. "
+        "Ask the manual what is the thinnest, and use a carrier board if it allows one."
+    )
+
+
+def _about_small(job: Job) -> Iterator[Note]:
+    """Boards and targets so small that a planer may not hold them, where nothing of the manual is entered."""
+    planer = job.planer
+
+    def say(length: Fraction) -> str:
+        return near(length, job.units)
+
+    least = SHORTEST[job.units]
+    for n, board in enumerate(job.boards):
+        if planer.shortest is None and board.length < least:
+            yield Note(
+                "short-board",
+                f"boards[{n}].length",
+                f"Board {board.name}: {say(board.length)} is under {say(least)}, and a board that the rollers do not hold is thrown. "
+                "Feed none shorter than the manual's shortest. If it names none: none shorter than the distance between the rollers "
+                f"and {BEYOND_ROLLERS[job.units]} more. Enter that under Planer.",
+            )
+        if board.width > board.length:
+            yield Note(
+                "wider-than-long",
+                f"boards[{n}].width",
+                f"Board {board.name}: it is wider ({say(board.width)}) than long ({say(board.length)}). Never feed a board across its "
+                "grain. Check both numbers, or leave it longer until it is planed.",
+            )
+    if thin := thin_target(job):
+        yield Note("thin-target", "target.thickness", thin)
 
 
 def _about_cuts(plan: Plan) -> Iterator[Note]:

@@ -44,6 +44,29 @@ def target_rows(job: Job) -> tuple[TargetRow, ...]:
     return _few(rows)
 
 
+MOST_TRIED = 20
+"""Marks of the scale that are tried for a plan under the one that no board is thinner than."""
+
+
+def none_short(job: Job) -> Fraction | None:
+    """The thickest mark of the scale [mm] at which no board comes out short; None where none is at the target, or no plan is near.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> none_short(small_job()) is None, float(none_short(replace(small_job(), target=Fraction(23))))
+    (True, 22.6)
+    """
+    thinnest, step, floor = (
+        min(board.thin for board in job.boards),
+        job.planer.step,
+        job.planer.thinnest or job.planer.step,
+    )
+    if thinnest >= job.target:
+        return None
+    crowd, mark = Crowd(job), thinnest // step * step
+    marks = (mark - n * step for n in range(MOST_TRIED))
+    return next((one for one in marks if one >= floor and crowd.has_plan(one)), None)
+
+
 def marks_looked_at(job: Job) -> Fraction:
     """How far apart [mm] the marks of the scale stand that are looked at: one step, more on a very fine scale.
 

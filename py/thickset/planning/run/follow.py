@@ -12,6 +12,7 @@ from fractions import Fraction
 from thickset.ground.job.job import Job
 from thickset.ground.job.run_events import Did, Event
 from thickset.ground.notation.lengths import near
+from thickset.planning.passes.limits import thin_target
 from thickset.planning.passes.lot import Piece, pieces_of
 from thickset.planning.passes.model import Feeding, Pass
 from thickset.planning.passes.planner import make_plan
@@ -198,7 +199,8 @@ def _remove(state: State, event: Event) -> State:
 
 
 def _retarget(state: State, event: Event) -> State:
-    return replan_with(state, [Change("", replace(state.job, target=event.thickness))])
+    job = replace(state.job, target=event.thickness)
+    return replan_with(state, [Change(thin_target(job), job)])
 
 
 def _see(state: State, event: Event) -> State:
