@@ -226,11 +226,11 @@ def test_where_there_is_no_plan_a_board_can_be_taken_out():
     lot = {
         "units": "mm",
         "target": {"thickness": "20", "tolerance": "0.1"},
-        "practice": {"cut": "1", "finish_cut": "0.8"},
-        "planer": {"step": "0.1", "lightest_cut": "0.8"},
+        "practice": {"cut": "0.9", "finish_cut": "0.8"},
+        "planer": {"step": "0.5", "lightest_cut": "0.8"},
         "boards": [{"name": "A", "readings": ["22.4", "22"], "width": "150", "length": "900"}],
     }
-    said = screen([{"did": "measure", "board": "A", "readings": ["21.3", "21"]}], **lot)
+    said = screen([{"did": "measure", "board": "A", "readings": ["22.9", "22"]}], **lot)
     assert "There is no plan from here" in said
     assert "Take a board out" in said
     assert "&quot;did&quot;: &quot;remove&quot;" in said
@@ -257,7 +257,7 @@ def test_boards_at_one_thickness_are_butted_and_the_others_go_alone():
 
 def test_boards_between_scrap_are_told_so():
     said = screen([*FED, RIGHT], cutting={"ends": "guarded"})
-    assert "Scrap of the same thickness before the first and behind the last." in said
+    assert "Scrap of the same thickness before the first and behind the last, " in said
 
 
 def test_boards_alike_are_butted_with_one_another():
