@@ -258,16 +258,18 @@ def test_a_board_within_the_tolerance_above_the_target_is_left_alone():
 
 
 def test_a_run_without_a_plan_goes_on_when_the_board_is_measured_again():
-    tight = {**LOT, "units": "mm", "target": {"thickness": "20", "tolerance": "0.1"}, "practice": {"cut": "1"}}
-    tight["planer"] = {"step": "0.1", "lightest_cut": "0.8"}
+    tight = {**LOT, "units": "mm", "target": {"thickness": "20", "tolerance": "0.1"}, "practice": {"cut": "0.9"}}
+    tight["planer"] = {"step": "0.5", "lightest_cut": "0.8"}
     alike = {"readings": ["22.4", "22"], "width": "150", "length": "900"}
     tight["boards"] = [{"name": "A", **alike}, {"name": "B", **alike}]
-    thin = [{"did": "measure", "board": name, "readings": ["21.3", "21"]} for name in "AB"]
-    stuck = [{"did": "feed", "setting": "21.6", "scale": "21.6", "boards": ["A"]}, *thin]
+    stuck = [
+        {"did": "feed", "setting": "21.6", "scale": "21.6", "boards": ["A"]},
+        {"did": "measure", "board": "B", "readings": ["22.9", "22"]},
+    ]
     assert next_step(state_after(*stuck, lot=tight)).kind == "stuck"
     assert [one.boards for one in state_after(*stuck, lot=tight).done] == [(0,)]
-    again = state_after(*stuck, {"did": "measure", "board": "A", "readings": ["21.6", "21.5"]}, lot=tight)
-    assert next_step(again).one.setting == Fraction("20.8")
+    again = state_after(*stuck, {"did": "measure", "board": "B", "readings": ["22.4", "22"]}, lot=tight)
+    assert next_step(again).one.setting == Fraction("21.6")
 
 
 def test_a_board_measured_anew_is_planned_from_there():
@@ -439,3 +441,19 @@ def test_after_roller_marks_the_lightest_cut_may_be_as_deep_as_the_planned_one(l
     state = state_after({"did": "see", "what": "roller marks"}, lot=lot)
     assert state.job.planer.lightest_cut == Fraction(after) * INCH
     assert state.rest
+
+
+@pytest.mark.parametrize(
+    ("gauge", "came_out", "verdict"),
+    [
+        ("0", "0.755", "right"),
+        ("0.001", "0.7545", "thick"),
+        ("0.001", "0.746", "right"),
+        ("1/64", "0.7525", "right"),
+        ("1/64", "0.753", "thick"),
+    ],
+)
+def test_a_gauge_narrows_what_counts_as_right_and_leaves_half_of_the_tolerance(gauge, came_out, verdict):
+    """Guard band of ISO 14253-1 and JCGM 106, from memory."""
+    state = state_after(*UPTO_TARGET, trial("3/4", came_out), lot={**LOT, "practice": {"gauge": gauge}})
+    assert state.tries[-1].verdict == verdict

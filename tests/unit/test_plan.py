@@ -278,3 +278,9 @@ def test_what_is_small_is_told_in_millimeters_to_who_works_in_them():
     texts = [note["text"] for note in plan(job)["notes"]]
     assert any("250 mm is under 300 mm" in text and "50 mm more" in text for text in texts)
     assert any("5 mm is under 6 mm" in text for text in texts)
+
+
+@pytest.mark.parametrize(("gauge", "told"), [(None, False), ("0.0025", False), ("1/64", True)])
+def test_a_gauge_worse_than_half_the_tolerance_is_told_and_blocks_nothing(gauge, told):
+    job = lot(("A", "1", "63/64"), practice={"gauge": gauge} if gauge else {})
+    assert ("gauge" in codes(job)) is told

@@ -269,6 +269,8 @@ _TABLE = (
           asks=_ask("planer-cuts", hint="The light last cut on each face.", rank=-1)),
     Field("practice.near", "Near the target", "length", "1/16", "1.5", "from here on a test piece goes first", bare=("1", "0"), zero=True,
           asks=_ask("planer-cuts", "Test piece from", "A pass this near to the target is tried on a test piece first.")),
+    Field("practice.gauge", "Gauge error", "length", "0.001", "0.03", "how far off a reading may be; a caliper's when left out, 1/64 in or 0.5 mm is a ruler's", bare=("0.5", "0"), zero=True,
+          asks=_ask("planer-cuts", "What you measure with may be off by", rank=2)),
     Field("practice.rough_marks", "Marks, rough passes", "number", 10, 10, "marks per inch wanted",
           asks=_ask("planer-head", "Marks per inch, rough")),
     Field("practice.finish_marks", "Marks, finish passes", "number", 20, 20, "marks per inch wanted; 20 or more is finish planing",

@@ -214,7 +214,7 @@ class Planer:
 
 @dataclass(frozen=True)
 class Practice:
-    """How the shop works: cuts [mm], marks [marks/in], times [s]."""
+    """How the shop works: cuts [mm], marks [marks/in], times [s], how far off a reading may be [mm]."""
 
     cut: Fraction
     finish_cut: Fraction
@@ -224,6 +224,7 @@ class Practice:
     set_seconds: Fraction
     handle_seconds: Fraction
     measure_seconds: Fraction
+    gauge: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True)
@@ -269,6 +270,15 @@ class Job:
     rates: Rates = Rates()
     service: Service | None = None
     shop: Shop | None = None
+
+    @property
+    def accepted(self) -> Fraction:
+        """How far off a test piece may measure to count as right [mm]: the tolerance less a guard band, the error of the gauge.
+
+        A gauge worse than half the tolerance leaves half of it; that is told. Source: ISO 14253-1 and JCGM 106, the
+        acceptance zone narrowed by the uncertainty of measurement; from memory.
+        """
+        return max(self.tolerance - self.practice.gauge, self.tolerance / 2)
 
 
 @dataclass(frozen=True)

@@ -56,6 +56,7 @@ def notes_on(plan: Plan) -> tuple[Note, ...]:
         *_about_woods(plan.job),
         *_about_readings(plan),
         *_about_outcomes(plan),
+        *_about_gauge(plan),
         *_about_movement(plan),
     )
 
@@ -286,6 +287,19 @@ def _about_outcomes(plan: Plan) -> Iterator[Note]:
             )
         elif outcome.name == "one face":
             yield Note("one-side", at, f"{named(board)}: only face B is planed, face A stays as jointed.")
+
+
+def _about_gauge(plan: Plan) -> Iterator[Note]:
+    """A gauge too coarse to tell whether a thickness is within the tolerance."""
+    job = plan.job
+    gauge, half = job.practice.gauge, job.tolerance / 2
+    if gauge > half > 0:
+        yield Note(
+            "gauge",
+            "practice.gauge",
+            f"What you measure with may be off by {near(gauge, job.units, 3)}, more than half the tolerance of "
+            f"{near(job.tolerance, job.units, 3)}. Measure with a caliper, or allow a wider tolerance.",
+        )
 
 
 def _about_movement(plan: Plan) -> Iterator[Note]:

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import math
 from fractions import Fraction
 from typing import NamedTuple
 
 from thickset.ground.job.job import Job
 from thickset.planning.passes.model import Plan
-from thickset.trade.caliper import Belief, scale_for, unknown_planer
+from thickset.trade.caliper import UNKNOWN_SPREAD, Belief, scale_for, unknown_planer
 from thickset.trade.trials import aim_of_first_try
 
 NO_RECORD = unknown_planer()
 """What is believed of a planer before its first reading (see trade.caliper)."""
+
+CALIPER = 0.03
+"""Error of the caliper that the spread of a planer without a record counts in [mm]; common practice, no source."""
 
 SCALE_STEP = Fraction(1, 100)
 """A corrected scale reading is given to this step [mm]; finer than any scale is read."""
@@ -44,8 +48,17 @@ def prior(job: Job) -> Belief:
     """
     record = job.planer.record
     if record is None:
-        return NO_RECORD
+        return _unknown(float(job.practice.gauge))
     return Belief(*map(float, (record.offset, record.offset_worth, record.spread, record.spread_worth)))
+
+
+def _unknown(gauge: float) -> Belief:
+    """Nothing is known of the planer; what is measured strays by a gauge [mm] that is worse than a caliper as well."""
+    return (
+        unknown_planer(spread=math.hypot(UNKNOWN_SPREAD, max(0.0, gauge - CALIPER) / 2))
+        if gauge > CALIPER
+        else NO_RECORD
+    )
 
 
 def scale_settings(plan: Plan) -> list[ScaleSetting]:
@@ -92,17 +105,17 @@ def first_aim(job: Job, belief: Belief) -> Fraction:
     >>> float(first_aim(small_job(), NO_RECORD)) > 0
     True
     """
-    return rounded(aim_of_first_try(fineness(job), belief.spread, belief.offset_uncertainty))
+    return rounded(aim_of_first_try(float(max(job.tolerance, SCALE_STEP)), belief.spread, belief.offset_uncertainty))
 
 
 def fineness(job: Job) -> float:
-    """The tolerance [mm]; none at all is taken as the finest step that is spoken of.
+    """How far off a reading may be to count as right [mm]; none at all is taken as the finest step that is spoken of.
 
     >>> from thickset.ground.job.example import small_job
     >>> fineness(small_job()) > 0
     True
     """
-    return float(max(job.tolerance, SCALE_STEP))
+    return float(max(job.accepted, SCALE_STEP))
 
 
 def rounded(length: Fraction | float) -> Fraction:

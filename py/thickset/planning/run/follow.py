@@ -82,19 +82,19 @@ def _at_rest(state: State) -> State:
     return replace(state, proud=Fraction(0), awaited=awaited, trials=(), fed=(), stands=None)
 
 
-def verdict_on(thickness: Fraction, wanted: Fraction, tolerance: Fraction) -> Verdict:
-    """What a test piece says of a setting: thickness, what was wanted, tolerance [mm].
+def verdict_on(thickness: Fraction, wanted: Fraction, accepted: Fraction) -> Verdict:
+    """What a test piece says of a setting: thickness, what was wanted, how far off a reading may be to count as right [mm].
 
     >>> verdict_on(Fraction("20.1"), Fraction(20), Fraction("0.1")), verdict_on(Fraction("19.8"), Fraction(20), Fraction("0.1"))
     ('right', 'thin')
     """
-    if abs(thickness - wanted) <= tolerance:
+    if abs(thickness - wanted) <= accepted:
         return "right"
     return "thick" if thickness > wanted else "thin"
 
 
 def _test(state: State, event: Event) -> State:
-    verdict = verdict_on(event.thickness, event.setting, state.job.tolerance)
+    verdict = verdict_on(event.thickness, event.setting, state.job.accepted)
     trial = Trial(event.setting, event.scale, event.thickness, verdict)
     mine = [one for one in state.trials if one.wanted == event.setting]
     return replace(_learn(state, event.thickness - event.scale), trials=(*mine, trial), stands=event.scale)
