@@ -21,6 +21,7 @@ import {createRun} from './machine/run.js'
 import {RunEvents} from './machine/run_events.js'
 import {Asking} from './plan/answers.js'
 import {createPaper} from './plan/paper.js'
+import {toPass} from './plan/plan.js'
 import {createRehearse} from './plan/rehearse.js'
 import {createSharing} from './plan/sharing.js'
 import {createWhy} from './plan/why.js'
@@ -52,6 +53,10 @@ const machine = createRun($('#run'), {
   onUndo: () => events.undo(),
   runNow: () => events.now(),
   inHand: () => state.draft.id,
+  onPass: (number) => {
+    going.to('plan')
+    toPass(number, $('#plan'))
+  },
   onNotTaken: (on) => taps.nudgeOn(on, 'Not taken: the screen had moved on'),
 })
 const questions = wireQuestions($('#more'), state, store, {ask, events, onTold})

@@ -32,6 +32,7 @@ export function bindActions(state, store, parts) {
     'delete-board': () => entry.deleteBoard(),
     'board-before': () => entry.neighbor(-1),
     'board-after': () => entry.neighbor(1),
+    'see-example': () => $('#answer').scrollIntoView({block: 'start'}),
     print: () => paper.print('sheet', place()),
     'to-send': () => toSend(),
     'print-sheet': () => paper.print('sheet', place()),

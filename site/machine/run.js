@@ -1,6 +1,7 @@
 // At the machine: the core's screen for the next thing to do. Its buttons carry the events that they add to the run.
 
 import {$, $$, around, asCure, say, sayProblem, seek} from '../base/dom.js'
+import {leadFromPicture} from '../base/lot_picture.js'
 import {Awake} from './awake.js'
 
 /** @import {Problem, RunEvent} from '../base/types.js' */
@@ -12,6 +13,7 @@ import {Awake} from './awake.js'
  * @property {(event: RunEvent) => Promise<Problem[] | null>} onMeasured this was measured
  * @property {() => void} onTold its problems stand at its fields
  * @property {() => void} onUndo the last of them was not
+ * @property {(number: string) => void} onPass a pass of its picture was tapped
  * @property {() => RunEvent[]} runNow the run as it is
  * @property {() => string} inHand which job it is of
  * @property {(on: Element) => void} onNotTaken a tap came too late, for a screen that the run has left behind
@@ -59,6 +61,14 @@ class RunScreen {
       ({target}) => around(target, '.surprises') === target && window.scrollTo(0, 0),
       true,
     )
+    leadFromPicture(this.#slot, {
+      toBoard: (name) => {
+        const key = $$('.feeding .ticks button', this.#slot).find((one) => one.textContent === name)
+        key?.scrollIntoView({block: 'center'})
+        key?.focus({preventScroll: true})
+      },
+      toPass: handlers.onPass,
+    })
     // What was said of a text is not true of another.
     this.#slot.addEventListener('input', ({target}) => {
       const field = around(target, '.field')

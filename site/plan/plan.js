@@ -1,6 +1,7 @@
 // The answer: html that only the core made, put where it belongs; and whether it still holds for what is entered.
 
-import {$, $$, around, h, say} from '../base/dom.js'
+import {$, $$, around, h, say, seek} from '../base/dom.js'
+import {leadFromPicture} from '../base/lot_picture.js'
 
 /** @import {Html, Problem} from '../base/types.js' */
 /** @typedef {'fresh' | 'blank' | 'waiting' | 'starting' | 'stale' | 'stopped'} PlanState */
@@ -31,6 +32,12 @@ export function createPlan(root, {onProblem}) {
   list.addEventListener('click', (event) => {
     const item = around(event.target, 'li[data-at]')
     if (item) onProblem(item.dataset.at ?? '')
+  })
+
+  const answer = $('#answer', root)
+  leadFromPicture(answer, {
+    toBoard: (name) => seen(`[data-board="${CSS.escape(name)}"]`, answer),
+    toPass: (number) => toPass(number, root),
   })
 
   return {
@@ -79,4 +86,18 @@ export function createPlan(root, {onProblem}) {
       )
     },
   }
+}
+
+/** Brings into view what a selector finds. @param {string} selector @param {HTMLElement} root */
+function seen(selector, root) {
+  const found = seek(selector, root)
+  found?.scrollIntoView({block: 'center'})
+  return found
+}
+
+/** To a pass of the schedule, unfolded. @param {string} number @param {HTMLElement} root */
+export function toPass(number, root) {
+  const row = seen(`.pass[data-pass="${number}"]`, root)
+  const more = row && seek('details', row, HTMLDetailsElement)
+  if (more) more.open = true
 }

@@ -220,3 +220,19 @@ def test_fields_are_named_and_problems_are_told_to_a_screen_reader(open_page: Op
     expect(told).to_contain_text("wide")
     for part in ("Lot", "Planer", "Plan"):
         expect(page.get_by_role("navigation").get_by_role("button", name=part, exact=True)).to_have_count(0)
+
+
+def test_the_picture_leads_to_a_pass_and_to_a_board(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    hand.open_job(page, lot(6))
+    hand.planned(page)
+    hand.go(page, "plan")
+    line = page.locator('#plan svg.lot [data-line="2"] path').first.bounding_box()
+    assert line
+    page.touchscreen.tap(line["x"] + line["width"] - 2, line["y"] + 2)
+    row = page.locator('.pass[data-pass="2"] details')
+    expect(row).to_have_attribute("open", "")
+    expect(row).to_be_in_viewport()
+    page.locator('#plan svg.lot [data-of="C"]').tap()
+    expect(page.locator('[data-board="C"]')).to_be_in_viewport()

@@ -100,6 +100,30 @@ def test_boards_that_go_in_the_same_way_stand_in_one_group(open_page: Open) -> N
     assert mixed
 
 
+def test_a_tap_that_counts_is_seen_before_the_core_answers_and_felt(open_page: Open) -> None:
+    page = open_page(script="window.felt = []; navigator.vibrate = (ms) => window.felt.push(ms)")
+    at_the_machine(page)
+    counted = page.locator("#run .huge").evaluate("(it) => { it.click(); return it.classList.contains('counted') }")
+    assert counted
+    expect(page.locator("#run h2")).to_contain_text("Pass 2")
+    assert len(page.evaluate("felt")) == 1
+    expect(page.locator("#run .counted")).to_have_count(0)
+
+
+def test_a_run_shows_where_the_lot_stands_and_leads_to_a_pass(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page)
+    step_on(page)
+    page.locator("#run .stands > summary").tap()
+    expect(page.locator("#run .stands [data-of]")).to_have_count(2)
+    line = page.locator("#run .stands [data-line='2'] path").first
+    line.scroll_into_view_if_needed()
+    box = line.bounding_box()
+    assert box
+    page.touchscreen.tap(box["x"] + box["width"] - 3, box["y"] + 2)
+    expect(page.locator('.pass[data-pass="2"]')).to_be_in_viewport()
+
+
 def boxes(page: Page, *selectors: str) -> list[dict[str, float] | None]:
     return [dict(page.locator(one).bounding_box() or {}) for one in selectors]
 

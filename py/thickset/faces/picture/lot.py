@@ -247,7 +247,8 @@ class _Drawing:
             ticks = "".join(f"M{left},{number(y(reading))}h{number(wide)}" for reading in one.readings)
             parts.append(el("path", d=ticks, class_="spots", stroke_width=1.6))
         shared = "true" if one.spread else None
-        return el("g", *parts, data_column=place, data_outcome=one.outcome, data_shared=shared)
+        of = self.plan.job.boards[one.boards[0]].name if len(one.boards) == 1 else None
+        return el("g", *parts, data_column=place, data_of=of, data_outcome=one.outcome, data_shared=shared)
 
     def spread(self, one: Column, x: float) -> Markup:
         """Of boards that share a column each one's stretch from thick to thin spot, side by side from the thickest on."""

@@ -10,6 +10,7 @@ from thickset.faces.run.beginning import before_the_first_feed
 from thickset.faces.run.ending import ended, scale_says, under_target
 from thickset.faces.run.feeding import carts, feeding
 from thickset.faces.run.resting import resting
+from thickset.faces.run.standing import standing
 from thickset.faces.run.surprises import surprises
 from thickset.faces.run.taking_back import undo
 from thickset.faces.run.trying import piece_first, verdict
@@ -66,6 +67,7 @@ def _at_work(state: State, step: Step, one: Pass) -> list[Markup]:
         _set(state, step, one),
         piece_first(state, step, one) if step.kind == "test" else feeding(state, step, one.setting),
         _then(state, step),
+        standing(state),
     ]
 
 
