@@ -6,6 +6,7 @@ import re
 from itertools import groupby
 from typing import Any
 
+from thickset.faces.picture.how_to import how_to
 from thickset.faces.words.markup import Markup, el, join
 from thickset.ground.job.fields import FIELDS, NUMBERS, PLACES, RUN, Ask, Field, asked, defaults, plain_keys
 from thickset.ground.job.form_fields import FORMS
@@ -15,10 +16,24 @@ ROWS = ("part", "defect")
 """Groups of which the page has as many as there are parts or defects: their fields get ids and places there."""
 
 
+DRAWN = {
+    "planer": ("scale", "turn"),
+    "planer-known": ("known", "known"),
+    "planer-snipe": ("snipe", "snipe"),
+    "support": ("support", None),
+    "leave": ("leave", None),
+}
+"""Groups that a drawing stands above, and the question of the guided talk that it goes with."""
+
+DRAWN_FORMS = {"slab": "unflat", "scrap": "scrap"}
+"""Forms that a drawing stands in."""
+
+
 def markup() -> dict[str, str]:
     """The fields of each group of the page and of each form, under the name of its place in index.html."""
     groups = {f"fields-{place}": str(_group(place)) for place in PLACES}
-    return {**groups, **{f"form-{name}": str(_form(name)) for name in FORMS}}
+    forms = {f"form-{name}": str(_form(name)) for name in FORMS}
+    return {**groups, **forms, **{f"drawing-{name}": str(how_to(name)) for name in ("spots", "end-one")}}
 
 
 def facts() -> dict[str, Any]:
@@ -64,7 +79,8 @@ def _kind(field: Field) -> str:
 
 def _group(place: str) -> Markup:
     about = PLACES[place]
-    fields = join(_field(field, ask) for field, ask in asked(place))
+    drawing = [how_to(*DRAWN[place])] if place in DRAWN else []
+    fields = join([*drawing, *(_field(field, ask) for field, ask in asked(place))])
     whole = fields if about.alone else el("div", fields, class_="pair", data_fields=place)
     if not about.heading:
         return whole
@@ -91,7 +107,8 @@ def _form(name: str) -> Markup:
         for title, fields in groupby(asks, lambda one: one[1].place)
     ]
     hints = (el("p", hint, class_="hint") for hint in form.hints)
-    return el("div", *hints, *groups, data_form=name, data_key=form.key, data_kept="" if form.kept else None)
+    drawing = how_to(DRAWN_FORMS[name]) if name in DRAWN_FORMS else None
+    return el("div", *hints, drawing, *groups, data_form=name, data_key=form.key, data_kept="" if form.kept else None)
 
 
 def _form_group(title: str, fields: Markup) -> Markup:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from thickset.faces.picture.how_to import how_to
 from thickset.faces.words import words
 from thickset.faces.words.figures import figure, tags
 from thickset.faces.words.markup import Markup, el
@@ -32,6 +33,7 @@ def splitting(plan: Plan, split: Split | None) -> Markup:
     return el(
         "div",
         el("p", el("b", what_it_gains(split, plan))),
+        how_to("two-lots"),
         *(_half(plan, name, half) for name, half in halves),
         el("p", "Both are planed to the same target, one after the other.", class_="hint"),
         el("p", SHARED, class_="hint") if plan.job.parts else None,
