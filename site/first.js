@@ -16,6 +16,7 @@ import {createPlan} from './plan/plan.js'
  * @typedef {object} Listeners
  * @property {(name: EngineState, detail: StateDetail) => void} state
  * @property {(told: StageTold) => void} stage
+ * @property {(lane: string | null) => void} slow
  * @property {(kinds: Trouble[]) => void} trouble
  * @property {(id: string) => void} other
  * @property {(what: 'draft' | 'ui') => void} change
@@ -77,6 +78,7 @@ document.addEventListener('click', hold, true)
 export const engine = createEngine({
   onState: (name, detail) => tell((to) => to.state(name, detail)),
   onStage: (told) => tell((to) => to.stage(told)),
+  onSlow: (lane) => tell((to) => to.slow(lane)),
 })
 export const store = new Store({
   onTrouble: (kinds) => tell((to) => to.trouble(kinds)),

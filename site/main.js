@@ -37,7 +37,7 @@ const offerUndo = undo.offer
 
 const taps = new Taps()
 const going = new Going(state, () => ({asking, entry, questions, shop}))
-const boot = createBoot($('#boot'), $('#boot-failed'))
+const boot = createBoot($('#boot'), $('#boot-failed'), $('#working'), () => engine.stopAnswer())
 const shop = new Shop($('#planer'), state, store, {ask, offerUndo})
 const entry = createEntry($('main'), $('#pad'), state, {
   offerUndo,
@@ -146,6 +146,7 @@ listen({
     } else asking.showPlanState()
   },
   stage: (told) => boot.stage(told),
+  slow: (lane) => boot.slow(lane),
   trouble: (kinds) => showTrouble($('#trouble'), kinds),
   other: (id) => state.adopt(id),
   change(what) {

@@ -1,4 +1,5 @@
-// What the planner's start is doing, in bytes as they arrive; and the screen when it does not start.
+// What the planner's start is doing, in bytes as they arrive; the screen when it does not start; and what it works on
+// for long, which can be stopped.
 
 import {$, say} from '../base/dom.js'
 
@@ -11,8 +12,27 @@ import {$, say} from '../base/dom.js'
  */
 const kilobytes = (bytes) => String(Math.round(bytes / 1000)).replace(/\B(?=(\d{3})+$)/g, ',')
 
-/** @param {HTMLElement} boot @param {HTMLElement} failed */
-export function createBoot(boot, failed) {
+/** What each lane asks for. @type {Partial<Record<string, string>>} */
+const WORK = {
+  plan: 'the plan',
+  mechanics: 'what stands below the plan',
+  more: 'the questions beside the plan',
+  rehearse: 'the pictures of the passes',
+  run: 'the run',
+  why: 'the reasons',
+  paper: 'the sheet',
+  split: 'the two lots',
+}
+
+/**
+ * `onStop()`: what takes long is wanted no more.
+ * @param {HTMLElement} boot
+ * @param {HTMLElement} failed
+ * @param {HTMLElement} working
+ * @param {() => void} onStop
+ */
+export function createBoot(boot, failed, working, onStop) {
+  $('button', working).addEventListener('click', onStop)
   const bar = $('progress', boot, HTMLProgressElement)
   const words = $('#boot-text', boot)
   return {
@@ -26,6 +46,11 @@ export function createBoot(boot, failed) {
       }
       const bytes = total ? `: ${kilobytes(loaded ?? 0)} of ${kilobytes(total)} kB` : ''
       say(words, `${text ?? 'Getting the planner ready'}${bytes}.${slow ? ` ${slow}` : ''}`)
+    },
+    /** @param {string | null} lane */
+    slow(lane) {
+      working.hidden = lane === null
+      if (lane !== null) say($('p', working), `Working on ${WORK[lane] ?? 'the answer'}; go on meanwhile.`)
     },
     /** @param {EngineState} name @param {StateDetail} [detail] */
     state(name, detail) {

@@ -8,7 +8,15 @@ import {ANSWER, ASK, FAILED, READY, STAGE, STAGES, START} from './messages.js'
 /** What is told of a stage. @typedef {Required<Progress> & {text: string, slow?: string}} StageTold */
 /**
  * @typedef {(answer: string | null) => void} Resolve
- * @typedef {{id: number, lane: string, text: string, again?: boolean, resolve: Resolve}} Waiting
+ * @typedef {{id: number, lane: string, text: string, again?: boolean, since?: number, resolve: Resolve}} Waiting
+ */
+/**
+ * `onState(state, detail)` hears 'loading', 'ready' and 'failed' ({reason, cure}); `onStage(told)` how the start goes;
+ * `onSlow(lane)` of an answer that takes long, and of its end with null. None is called before the caller is done.
+ * @typedef {object} Handlers
+ * @property {(name: EngineState, detail: StateDetail) => void} onState
+ * @property {(told: StageTold) => void} onStage
+ * @property {(lane: string | null) => void} onSlow
  */
 
 /**
@@ -20,6 +28,13 @@ const PATIENCE = {
   frozen: {fetch: [8e3, 45e3], python: [8e3, 40e3], core: [5e3, 20e3]},
   plain: {fetch: [8e3, 45e3], python: [20e3, 120e3], core: [20e3, 120e3]},
 }
+const SLOW = 1e3 // an answer that takes longer [ms] is told, and can be stopped; a newer one takes its place
+const STOPPED = JSON.stringify({
+  ok: false,
+  problems: [
+    {at: 'request', text: 'Stopped before it was done. What you entered is kept; the next change is planned.'},
+  ],
+})
 const ANSWER_WITHIN = 180e3 // a cutting plan of a hundred boards on a slow phone takes less than a minute [ms]
 const TEXT = {
   frozen: {fetch: 'Fetching the planner', python: 'Starting the planner', core: 'Starting the planner'},
@@ -43,13 +58,9 @@ const CURE = {
     'This browser lacks what the planner runs on (WebAssembly and module workers). Use a current browser. What you entered is kept.',
 }
 
-/**
- * Starts the engine. `onState(state, detail)` hears 'loading', 'ready' and 'failed' ({reason, cure}); `onStage(told)`
- * hears how the start goes. Neither is called before the caller is done.
- * @param {{onState?: (name: EngineState, detail: StateDetail) => void, onStage?: (told: StageTold) => void}} [handlers]
- */
-export function createEngine({onState = () => {}, onStage = () => {}} = {}) {
-  const engine = new Engine(onState, onStage)
+/** Starts the engine. @param {Partial<Handlers>} [handlers] */
+export function createEngine(handlers) {
+  const engine = new Engine({onState() {}, onStage() {}, onSlow() {}, ...handlers})
   // A worker that begins before the first frame takes the processor from it, and is ready no sooner. A hidden page
   // makes no frame.
   if (document.hidden) engine.restart()
@@ -68,18 +79,18 @@ class Engine {
   /** @type {StartWay} */
   #way = 'frozen'
   #watch = 0
+  #slow = 0
+  /** The lane whose answer was told to take long. @type {string | null} */
+  #told = null
   #ids = 0
   #ready = false
-  #onState
-  #onStage
+  /** What a start took here [ms]: to interrupt an answer costs as much. */
+  #took = 0
+  #handlers
 
-  /**
-   * @param {(name: EngineState, detail: StateDetail) => void} onState
-   * @param {(told: StageTold) => void} onStage
-   */
-  constructor(onState, onStage) {
-    this.#onState = onState
-    this.#onStage = onStage
+  /** @param {Handlers} handlers */
+  constructor(handlers) {
+    this.#handlers = handlers
   }
 
   way() {
@@ -98,7 +109,17 @@ class Engine {
       this.#ids += 1
       this.#lanes.set(lane, {id: this.#ids, lane, text, resolve})
       this.#next()
+      this.#watchSlow()
     })
+  }
+
+  /** Gives the answer up that is being worked on: it ends in words that say so. */
+  stopAnswer() {
+    const busy = this.#busy
+    if (!busy) return
+    this.#busy = undefined
+    this.#startAnew()
+    busy.resolve(STOPPED)
   }
 
   /**
@@ -145,6 +166,7 @@ class Engine {
 
   #stop() {
     clearTimeout(this.#watch)
+    this.#tellSlow(null)
     this.#worker?.terminate()
     this.#worker = undefined
     const busy = this.#busy
@@ -161,10 +183,10 @@ class Engine {
     const {stage} = told
     const [slowAfter, endAfter] = PATIENCE[this.#way][stage]
     const shown = {total: 0, loaded: 0, ...told, text: TEXT[this.#way][stage]}
-    queueMicrotask(() => this.#onStage(shown))
+    queueMicrotask(() => this.#handlers.onStage(shown))
     clearTimeout(this.#watch)
     this.#watch = setTimeout(() => {
-      this.#onStage({...shown, slow: HELP[stage]})
+      this.#handlers.onStage({...shown, slow: HELP[stage]})
       this.#watch = setTimeout(
         () => this.#failed(stage === STAGES.fetch ? 'network' : 'start', `"${shown.text}" took too long`),
         endAfter - slowAfter,
@@ -181,10 +203,12 @@ class Engine {
     else if (data.type === READY) {
       clearTimeout(this.#watch)
       this.#ready = true
+      this.#took = data.ms
       this.#state('ready', {way: this.#way, ms: data.ms})
       this.#next()
     } else if (data.type === ANSWER && this.#busy?.id === data.id) {
       clearTimeout(this.#watch)
+      this.#tellSlow(null)
       const {resolve} = this.#busy
       this.#busy = undefined
       resolve(data.answer)
@@ -197,9 +221,45 @@ class Engine {
     const request = this.#lanes.get('plan') ?? this.#lanes.values().next().value // what is typed comes first
     if (!request) return
     this.#lanes.delete(request.lane)
+    request.since = performance.now()
     this.#busy = request
+    this.#watchSlow()
     this.#send({type: ASK, id: request.id, request: request.text})
     this.#watch = setTimeout(() => this.#broke('no answer came'), ANSWER_WITHIN)
+  }
+
+  // ------------------------------------------------------------ what takes long
+
+  /**
+   * An answer that takes long is told. One that a newer request outdates is interrupted, once it has taken longer than a
+   * new start would cost; another lane's is asked anew after the newer one.
+   */
+  #watchSlow() {
+    clearTimeout(this.#slow)
+    const busy = this.#busy
+    if (!busy) return
+    const gone = performance.now() - (busy.since ?? 0)
+    const isOutdated = this.#lanes.has('plan') || this.#lanes.has(busy.lane)
+    const patience = Math.max(SLOW, 2 * this.#took)
+    if (isOutdated && gone >= patience) return this.#startAnew()
+    const isSlow = gone >= SLOW
+    if (isSlow) this.#tellSlow(busy.lane)
+    if (!isSlow || isOutdated) this.#slow = setTimeout(() => this.#watchSlow(), (isSlow ? patience : SLOW) - gone)
+  }
+
+  /** @param {string | null} lane */
+  #tellSlow(lane) {
+    clearTimeout(this.#slow)
+    if (lane === this.#told) return
+    this.#told = lane
+    this.#handlers.onSlow(lane)
+  }
+
+  /** A worker that is at something hears nothing: another takes its place. */
+  #startAnew() {
+    this.#ready = false
+    this.#tries = 0
+    this.#begin(this.#way)
   }
 
   /** @param {ToWorker} message */
@@ -212,7 +272,8 @@ class Engine {
   /** @param {FailureKind} kind @param {string} text */
   #failed(kind, text) {
     if (this.#ready) return this.#broke(text)
-    if (this.#tries === 1) this.#begin(kind === 'network' ? this.#way : 'plain')
+    if (this.#tries === 1)
+      this.#begin(this.#way) // a worker may have been killed, by a device that is short of memory
     else if (this.#way === 'frozen') this.#begin('plain')
     else this.#give(kind, text)
   }
@@ -220,10 +281,9 @@ class Engine {
   /** What was ready and broke starts anew, and is asked the same once more. @param {string} text */
   #broke(text) {
     this.#ready = false
-    this.#tries = 0
     if (!this.#busy?.again) {
       if (this.#busy) this.#busy.again = true
-      this.#begin(this.#way)
+      this.#startAnew()
     } else this.#give('broke', `The planner broke down over this: ${text}`)
   }
 
@@ -242,6 +302,6 @@ class Engine {
   /** @param {EngineState} name @param {StateDetail} detail */
   #state(name, detail) {
     document.documentElement.dataset.engine = name
-    queueMicrotask(() => this.#onState(name, detail))
+    queueMicrotask(() => this.#handlers.onState(name, detail))
   }
 }

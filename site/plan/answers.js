@@ -108,6 +108,7 @@ export class Asking {
     if (page.dataset.engine !== 'ready') this.#wipeOther()
     this.showPlanState()
     const said = await this.#parts.ask({ask: 'show', job, ...pileOf(this.#state.draft)})
+    if (!said && text === this.#asked) this.#last = null // it was not answered: the next start asks again
     if (said && text === this.#asked) {
       if (!said.ok) this.#wipeOther()
       this.#take(said, text)

@@ -110,6 +110,15 @@ self.onmessage = (event) => (String(event.data.request).includes('Fatal lot') ? 
 """
 
 
+NEVER_ENDS = """
+const answers = self.onmessage
+self.onmessage = (event) => {
+  if (String(event.data.request).includes('Endless lot') && String(event.data.request).includes(ASK)) for (;;) {}
+  return answers(event)
+}
+"""
+
+
 def dying(server: Server, app: Path, times: int, dies: str = DIES) -> list[int]:
     """Let the worker break down over one lot, as if out of memory, the first times that it is started; gives the starts."""
     text = (app / "worker.js").read_text(encoding="utf-8")
@@ -177,6 +186,110 @@ def test_a_worker_that_does_not_answer_any_more_starts_anew_and_is_asked_again(
     page.clock.run_for(20_000)
     hand.planned(page)
     assert len(starts) == 2
+
+
+def with_an_endless_answer(page: Page, server: Server, app: Path, ask: str) -> list[int]:
+    """A pile is planned; of a lot of that name this answer never comes to its end. Gives the starts of workers."""
+    starts = dying(server, app, times=99, dies=NEVER_ENDS.replace("ASK", json.dumps(f'"ask":"{ask}"')))
+    page.goto(server.url)
+    hand.ready(page)
+    hand.pile(page)
+    hand.planned(page)
+    return starts
+
+
+def test_a_newer_change_interrupts_an_older_answer(page: Page, server: Server, dist: Path, app: str) -> None:
+    starts = with_an_endless_answer(page, server, dist / app, "show")
+    name_it(page, "Endless lot")
+    expect(page.locator("#working")).to_contain_text("Working on the plan")
+    page.locator("#title").fill("Tame lot")
+    hand.planned(page)
+    expect(page.locator("#working")).to_be_hidden()
+    assert len(starts) == 2
+    assert hand.saved_job(page)["title"] == "Tame lot"
+    assert not [path for path in server.asked if path.startswith("/shop/plain/")]
+
+
+def test_a_newer_change_does_not_wait_for_what_another_part_asked(
+    page: Page, server: Server, dist: Path, app: str
+) -> None:
+    with_an_endless_answer(page, server, dist / app, "more")
+    name_it(page, "Endless lot")
+    hand.planned(page)
+    hand.to_more(page)
+    expect(page.locator("#working")).to_contain_text("Working on the questions beside the plan")
+    name_it(page, "Tame lot")
+    hand.planned(page)
+    hand.to_more(page)
+    expect(page.locator('#more [data-more="time"]')).to_contain_text("min")
+    expect(page.locator("#working")).to_be_hidden()
+
+
+def test_what_takes_long_is_stopped_and_all_that_was_typed_stays(
+    page: Page, server: Server, dist: Path, app: str
+) -> None:
+    with_an_endless_answer(page, server, dist / app, "show")
+    hand.go(page, "lot")
+    page.locator("#way label", has_text="Board by board").tap()
+    page.locator("#reading").tap()
+    page.keyboard.type("1 1/")
+    name_it(page, "Endless lot")
+    page.locator("#working button", has_text="Stop").tap()
+    expect(page.locator("#problems")).to_contain_text("Stopped before it was done. What you entered is kept")
+    expect(page.locator("#working")).to_be_hidden()
+    engine_ready(page)
+    assert page.locator("#title").input_value() == "Endless lot"
+    assert hand.shown(page, "board.entry") == "1 1/"
+    assert hand.shown(page, "pile.count") == "8"
+    hand.go(page, "lot")
+    hand.type_in(page, "board.entry", "")
+    name_it(page, "Tame lot")
+    hand.planned(page)
+    expect(page.locator("#problems")).to_be_hidden()
+
+
+KILLED = """
+const kept = self.postMessage.bind(self), heard = self.onmessage
+let dead = false
+self.postMessage = (told, ...more) => {
+  if (dead) return
+  if (told.type === 'stage' && told.stage === MOMENT) HOW
+  kept(told, ...more)
+}
+self.onmessage = (event) => {
+  if (event.data.type === MOMENT) HOW
+  return heard(event)
+}
+"""
+HEAR_OF_DEATH = """window.Worker = class extends Worker {
+  constructor(...given) {
+    super(...given)
+    this.addEventListener('message', ({data}) => { window.killed ||= data.type === 'killed' })
+  }
+}"""
+DEATHS = {
+    "is killed": "{ kept({type: 'killed'}); dead = true; self.close(); return }",
+    "runs out of memory": "return kept({type: 'failed', kind: 'start', stage: 'core', text: 'out of memory'})",
+}
+
+
+@pytest.mark.parametrize("death", DEATHS)
+@pytest.mark.parametrize("moment", ["start", "fetch", "python", "core"])
+def test_a_worker_that_dies_in_the_middle_of_its_start_is_started_the_same_way_again(
+    page: Page, server: Server, dist: Path, app: str, moment: str, death: str
+) -> None:
+    starts = dying(
+        server, dist / app, times=1, dies=KILLED.replace("MOMENT", repr(moment)).replace("HOW", DEATHS[death])
+    )
+    page.add_init_script(HEAR_OF_DEATH)
+    page.clock.install()
+    page.goto(server.url)
+    if death == "is killed":
+        page.wait_for_function("() => window.killed")
+        page.clock.run_for(46_000)
+    engine_ready(page)
+    assert len(starts) == 2
+    assert not [path for path in server.asked if path.startswith("/shop/plain/")]
 
 
 def test_a_script_that_breaks_once_is_fetched_again(page: Page, server: Server, watched: Watched) -> None:
