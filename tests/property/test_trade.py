@@ -59,7 +59,7 @@ def test_marks_and_pitch_fill_the_inch_exactly(speed, knives, feed):
     assert marks.marks_per_inch(speed, knives, feed) * marks.pitch(speed, knives, feed) == Fraction(254, 10)
     wanted = marks.marks_per_inch(speed, knives, feed)
     assert marks.feed_for_marks(speed, knives, wanted) == feed
-    assert marks.one_knife_pitch(marks.pitch(speed, knives, feed), knives) == marks.pitch(speed, 1, feed)
+    assert marks.pitch(speed, knives, feed) * knives == marks.pitch(speed, 1, feed)
 
 
 @given(between(0.05, 6), st.integers(1, 6), between(40, 200))
@@ -68,8 +68,6 @@ def test_waves_are_in_order(pitch, knives, diameter):
     assert marks.wave_height_trochoid(pitch, knives, diameter) < exact_wave
     if pitch < diameter / 16:
         assert marks.wave_height_approx(pitch, diameter) <= exact_wave * (1 + 1e-12)
-    feed = marks.feed_for_wave(5000, knives, diameter, exact_wave)
-    assert marks.pitch(5000.0, knives, feed) == pytest.approx(pitch, rel=1e-6)
 
 
 CUT = st.tuples(exact(20, 600), exact(1, 30), st.fractions(Fraction(1, 4), 1, max_denominator=100))
@@ -213,12 +211,11 @@ def test_a_wider_tolerance_asks_for_no_more_test_pieces(tolerance, spread, unsur
     assert sum(trials.chances_of_try(1, tolerance, spread, unsure)) == pytest.approx(1)
 
 
-@given(exact(1, 30), st.integers(1, 16), exact(1, 4))
-def test_surface_measure_is_the_nearest_whole_foot(width, length, thickness):
+@given(exact(1, 30), st.integers(1, 16))
+def test_surface_measure_is_the_nearest_whole_foot(width, length):
     measured = measure.surface_measure(width, length)
     assert abs(measured - width * length / 12) <= Fraction(1, 2)
     assert measure.surface_measure(width, length + Fraction(11, 12)) == measured
-    assert measure.hardwood_board_feet(thickness, width, length) == measured * thickness
 
 
 @given(between(5, 60), between(0, 6), between(0, 6), st.booleans(), between(6, 20))

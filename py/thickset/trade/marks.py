@@ -97,27 +97,6 @@ def feed_for_marks(speed: Num, knives: int, marks: Num) -> Num:
 
 
 @formula(
-    "pitch of one proud knife [mm]",
-    "One knife marks alone, once in each turn of the head; the wave is z^2 times as high.",
-    all_knives_pitch="p [mm] pitch if all knives marked",
-    knives="z [count] knives in the head",
-    steps="p1 = p × z",
-    limits="pitch and knives above zero.",
-    source="term read in a trade engineering text; the factor is derived.",
-    known="derived",
-)
-def one_knife_pitch(all_knives_pitch: Num, knives: int) -> Num:
-    """Pitch when one knife stands proud and marks alone.
-
-    >>> one_knife_pitch(0.5, 3)
-    1.5
-    """
-    above_zero("pitch", all_knives_pitch, "mm")
-    whole_above_zero("knives", knives)
-    return all_knives_pitch * knives
-
-
-@formula(
     "wave height, circle [mm]",
     "Height of the ridge between two cuts of a circle.",
     pitch="p [mm] pitch",
@@ -218,32 +197,6 @@ def wave_height_trochoid_approx(pitch: float, knives: int, diameter: float) -> f
     if pitch > 0.1 * radius or pitch * knives > 0.3 * radius:
         raise OutOfRangeError("pitch", "is too long for the short formula; use the exact path")
     return pitch * pitch / (8 * (radius + pitch * knives / math.pi))
-
-
-@formula(
-    "fastest feed for the wanted wave [m/min]",
-    "The feed at which the ridges are just as high as wanted.",
-    speed="n [rpm] speed of the head",
-    knives="z [count] knives that mark",
-    diameter="D [mm] cutting circle",
-    height="h [mm] wave height wanted",
-    steps="p = 2 × √(h × (D − h)); v = p × n × z / 1000",
-    limits="height above zero and under the cutting radius.",
-    source="wave_height solved for the pitch, p = 2 sqrt(h (D - h)), derived.",
-    known="derived",
-)
-def feed_for_wave(speed: float, knives: int, diameter: float, height: float) -> float:
-    """Fastest feed whose waves are no higher than wanted, circular path.
-
-    >>> round(feed_for_wave(5000, 1, 82.55, 0.005), 3)
-    6.424
-    """
-    _check_head(speed, knives)
-    above_zero("diameter", diameter, "mm")
-    above_zero("height", height, "mm")
-    if height >= diameter / 2:
-        raise OutOfRangeError("height", "must be under half the cutting circle")
-    return 2 * math.sqrt(height * (diameter - height)) * speed * knives / 1000
 
 
 @formula(

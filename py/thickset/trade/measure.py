@@ -55,27 +55,6 @@ def surface_measure(width: float | Fraction, length: float | Fraction) -> int:
 
 
 @formula(
-    "board feet as tallied [board feet]",
-    "Surface measure times nominal thickness, one inch at least.",
-    thickness="T [in] nominal thickness",
-    width="W [in] width",
-    length="L [ft] length",
-    steps="SM = floor(W × floor(L) / 12 + 1 / 2); BF = SM × max(T, 1)",
-    limits="all above zero; under 1 in counts as 1 in.",
-    source="surface measure x nominal thickness, read.",
-    known="read",
-)
-def hardwood_board_feet(thickness: Fraction, width: float | Fraction, length: float | Fraction) -> Fraction:
-    """Board feet of a hardwood board as it is tallied.
-
-    >>> hardwood_board_feet(Fraction(2), 6.25, 8)
-    Fraction(8, 1)
-    """
-    above_zero("thickness", thickness, "in")
-    return surface_measure(width, length) * max(Fraction(thickness), Fraction(1))
-
-
-@formula(
     "volume [m3]",
     "Thickness times width times length.",
     thickness="t [mm] thickness",

@@ -1,7 +1,7 @@
 """Moisture the wood comes to in a room, and what it weighs at that moisture."""
 
 from thickset.trade.formula import formula
-from thickset.trade.limits import above_zero, within
+from thickset.trade.limits import within
 
 FIBER_SATURATION = 30.0
 """Moisture above which wood no longer moves [%]; Wood Handbook chapter 4, from memory;
@@ -101,27 +101,6 @@ def density(gravity: float, moisture: float) -> float:
     within("gravity", gravity, 0.1, 1.3, "")
     within("moisture", moisture, 0, 200, "%", "enter per cent of the dry weight")
     return 1000 * gravity * (1 + moisture / 100)
-
-
-@formula(
-    "specific gravity [1]",
-    "Weight of the dry wood alone, over that of water.",
-    density="ρ [kg/m3] density",
-    moisture="x [%] moisture",
-    steps="G = ρ / (1000 × (1 + x / 100))",
-    limits="density above zero, moisture 0 to 200 %.",
-    source="Wood Handbook Eq 4-14 solved for G, transcribed.",
-    known="transcribed",
-)
-def gravity_from_density(density: float, moisture: float) -> float:
-    """Specific gravity of wood from its density with the water in it.
-
-    >>> round(gravity_from_density(672, 12), 6)
-    0.6
-    """
-    above_zero("density", density, "kg/m3")
-    within("moisture", moisture, 0, 200, "%", "enter per cent of the dry weight")
-    return density / (1000 * (1 + moisture / 100))
 
 
 def _hailwood_horrobin(h: float, w: float, k: float, k1: float, k2: float) -> float:

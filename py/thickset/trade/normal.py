@@ -53,28 +53,6 @@ def deviations_for(share: float) -> float:
 
 
 @formula(
-    "size to aim for [mm]",
-    "The limit and as many spreads as the risk asks for.",
-    limit="L [mm] limit",
-    share="a [1] share under it",
-    spread="σ [mm] spread",
-    steps="μ = L + z(1 − a) × σ",
-    limits="share between 0 and 1, spread above zero.",
-    source="mu = L + z(1 - a) sigma, derived.",
-    known="derived",
-)
-def aim_for(limit: float, share: float, spread: float) -> float:
-    """Mean to aim for so that no more than a share ends under a limit.
-
-    >>> round(aim_for(20.0, 0.05, 0.05), 3)
-    20.082
-    """
-    above_zero("spread", spread, "mm")
-    within("limit", limit, -LARGEST, LARGEST, "mm")
-    return limit + deviations_for(share) * spread
-
-
-@formula(
     "uncertainty of a reading [mm]",
     "Every value within one step equally likely.",
     resolution="d [mm] step of the scale",

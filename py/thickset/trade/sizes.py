@@ -65,7 +65,6 @@ SURFACED = _table("""
 """Hardwood surfaced two sides by rough size [in]; NHLA sizes, read on two reference sites
 that agree, 10/4 from memory; exact."""
 
-SURFACED_FROM_MEMORY = frozenset({"10/4"})
 
 KILN_DRIED_UNDER = Fraction(1, 16)
 """Kiln-dried rough stock can be this much under its nominal size [in]; read."""
@@ -78,9 +77,6 @@ METRIC_CUSTOMARY = frozenset({"52"})
 
 EN_CHANGE_PER_PERCENT = 0.0025
 """Change of size per 1 % moisture about 20 % [1]; EN 1313-1, read; a rule of the standard."""
-
-PLANING_ALLOWANCE_PER_FACE = 2.38125
-"""Customary planing allowance, 3/32 in a face [mm]; furniture textbook, read."""
 
 
 class Purchase(NamedTuple):

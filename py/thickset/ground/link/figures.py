@@ -26,7 +26,6 @@ SUFFIXES = (
 _SUFFIX = {text: number for number, text in enumerate(SUFFIXES)}
 
 MOST_HALVINGS = 10
-MOST_PLACES = 12
 _BINARY = {KIND[name] for name in ("mixed", "hyphen", "rule", "over")}
 _NUMBER_AND_SUFFIX = re.compile(r"([0-9./,\- ]*[0-9])([^0-9]*|[^0-9]*m3|[^0-9]*ft3)\Z")
 _WITH_WHOLE = re.compile(r"([0-9]{1,7})([ -])([0-9]{1,4})/([0-9]{1,4})\Z")
