@@ -3,11 +3,13 @@
 import os
 from pathlib import Path
 
+import pytest
 import sentences
 
 LIST = Path(__file__).parent / "sentences.txt"
 
 
+@pytest.mark.slow
 def test_the_list_of_all_sentences_is_current():
     made = sentences.everything()
     if os.environ.get("THICKSET_GOLDEN") == "write":
