@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable, Iterator
 from typing import Any
 
@@ -28,8 +29,8 @@ def started(open_page: Open, server: Server, entries: dict[str, str]) -> Page:
     return page
 
 
-@pytest.fixture
-def open_page(browser: Browser, server: Server) -> Iterator[Open]:
+@contextlib.contextmanager
+def opening(browser: Browser, server: Server) -> Iterator[Open]:
     """Opens the page in a fresh profile.
 
     `expected`: parts of complaints that a test causes on purpose. `reads`: the cautions before a first feed are read as soon
@@ -65,3 +66,10 @@ def open_page(browser: Browser, server: Server) -> Iterator[Open]:
     for watched in watches:
         watched.context.close()
         watched.check()
+
+
+@pytest.fixture
+def open_page(browser: Browser, server: Server) -> Iterator[Open]:
+    """Opens the page in a fresh profile, as `opening` has it."""
+    with opening(browser, server) as opened:
+        yield opened

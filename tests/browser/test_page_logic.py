@@ -2,21 +2,32 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
 from amounts import examples
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
-from phone import Open
-from playwright.sync_api import Page
+from kit import ROOT, Server
+from phone import Open, opening
+from playwright.sync_api import Browser, Page
 
 SCRIPT: Any = {"content_type": "text/javascript"}
 
 
-@pytest.fixture
-def page(open_page: Open) -> Page:
-    """The page's markup, of which nothing runs but the pure modules: they read its fields."""
+@pytest.fixture(scope="module")
+def page(browser: Browser, dist: Path) -> Iterator[Page]:
+    """The page's markup, of which nothing runs but the pure modules: they read its fields. Nothing changes it, so all share it."""
+    server = Server(dist, beside=ROOT / "site")
+    with opening(browser, server) as open_page:
+        yield loaded(open_page)
+    server.stop()
+
+
+def loaded(open_page: Open) -> Page:
+    """The page with its pure modules under one name."""
     opened = open_page(before=lambda page: page.route("**/first.js", lambda script: script.fulfill(body="", **SCRIPT)))
     opened.evaluate("""async () => {
       const load = (name) => import(new URL(`beside/${name}`, location.href))
@@ -96,7 +107,7 @@ def test_what_a_run_holds_keeps_its_meaning_in_other_units(page: Page) -> None:
     ]
 
 
-same = settings(examples(150), suppress_health_check=[HealthCheck.function_scoped_fixture])
+same = examples(150)
 
 LADDERS = [
     *(("thickness", "in", scale) for scale in (16, 32, 64)),
