@@ -42,7 +42,8 @@ const shop = new Shop($('#planer'), state, store, {ask, offerUndo})
 const entry = createEntry($('main'), $('#pad'), state, {
   offerUndo,
   onDone: () => asking.wantPlan(true),
-  onRun: (input) => (questions.finals.root.contains(input) ? questions.finals : machine).entered(input),
+  onRun: (input) =>
+    ([questions.finals, questions.snipe].find(({root}) => root.contains(input)) ?? machine).entered(input),
 })
 const onTold = () => entry.showDoubt()
 const events = new RunEvents(state, {ask})
@@ -66,6 +67,7 @@ const keeping = new Keeping($('#jobs'), state, store, {
   offerUndo,
   onNew: () => entry.fields.focus('target.thickness'),
 })
+$('#run').append(questions.finals.root)
 const sharing = createSharing(state, store, {ask})
 const onPlan = () => going.to('plan')
 const asking = new Asking(state, store, {ask, entry, answer, machine, questions, rehearse, glance, onPlan})
@@ -73,6 +75,10 @@ const paper = createPaper($('#paper'), {ask, onTrouble: onPlan})
 const place = () => asking.place()
 createWoods($('main'), {ask: (text) => ask({ask: 'species', text}, 'species')})
 createTabling(state, {ask, offerUndo})
+const toFinals = () => {
+  going.to('run')
+  questions.finals.open()
+}
 const toSend = () => {
   going.to('plan')
   const send = $('#send')
@@ -82,6 +88,7 @@ bindActions(state, store, {
   ask,
   restart: () => engine.restart(),
   toSend,
+  toFinals,
   place,
   entry,
   keeping,
@@ -116,7 +123,7 @@ function show() {
   $(`#way input[value="${state.way}"]`, document, HTMLInputElement).checked = true
   machine.show(state.view === 'run')
   entry.show()
-  if (state.view === 'more') questions.show()
+  if (state.view === 'more' || state.view === 'run') questions.show()
   if (state.view === 'jobs') keeping.show()
   if (state.view === 'planer') shop.show()
   undo.check()

@@ -10,6 +10,7 @@ import {learn, newKnives} from './learning.js'
  * @typedef {object} ActionParts
  * @property {() => void} restart the engine
  * @property {() => void} toSend to where the job is handed over
+ * @property {() => void} toFinals to where what came out is entered
  * @property {ReturnType<typeof import('../lot/entry.js').createEntry>} entry
  * @property {ReturnType<typeof import('../plan/paper.js').createPaper>} paper
  */
@@ -17,7 +18,7 @@ import {learn, newKnives} from './learning.js'
 
 /** @param {State} state @param {Store} store @param {Parts} parts */
 export function bindActions(state, store, parts) {
-  const {place, keeping, entry, paper, toSend} = parts
+  const {place, keeping, entry, paper, toSend, toFinals} = parts
   /** @type {Record<string, (button: HTMLElement) => void>} */
   const actions = {
     'own-lot': () => keeping.newLot(),
@@ -35,6 +36,7 @@ export function bindActions(state, store, parts) {
     'see-example': () => $('#answer').scrollIntoView({block: 'start'}),
     print: () => paper.print('sheet', place()),
     'to-send': () => toSend(),
+    'enter-finals': () => toFinals(),
     'print-sheet': () => paper.print('sheet', place()),
     'print-tags': () => paper.print('tags', place()),
     'print-report': () => paper.print('report', place()),

@@ -31,12 +31,13 @@ const nameOf = (field) => field.dataset.field ?? ''
 const kindOf = ({dataset: {pad}}) => (pad === 'thickness' || pad === 'fine' || pad === 'count' ? pad : 'figures')
 
 /**
- * The field over the pad; of a board, with the picture of it where that is unfolded; the target with the units, which are
- * chosen before it.
+ * The field over the pad; of a board, with the picture of it where that is unfolded; of what came out, with all that is
+ * asked of the board; the target with the units, which are chosen before it.
  * @param {HTMLElement} field
  */
 export function intoView(field) {
-  const top = around(field, '.board-top') ?? (nameOf(field) === 'target.thickness' ? $('#units') : null)
+  const top = around(field, '.board-top, .of-three') ?? (nameOf(field) === 'target.thickness' ? $('#units') : null)
+  if (top?.matches('.of-three')) return window.scrollTo(0, 0)
   if (top) (seek('#spots[open] .spots', top) ?? top).scrollIntoView({block: 'start'})
   else inputIn(field).scrollIntoView({block: 'center'})
 }

@@ -1,11 +1,9 @@
-// After the run: what a board measures now, by three spots of its middle or by a picture of it, and how far in the
-// snipe reaches.
+// After the run: what a board measures now, by three spots of its middle or by a picture of it.
 
 import {$, $$, around, h, say} from '../base/dom.js'
 import {SPOTS} from '../base/fields.js'
 import {stepsOf} from '../base/places.js'
 import {field, inputIn, measureField, tell, tellAll} from './measure_field.js'
-import {createSnipe} from './snipe.js'
 
 /** @import {Problem} from '../base/types.js' */
 /** @typedef {typeof import('../lot/spots.js').createSpots} DrawSpots */
@@ -13,9 +11,13 @@ import {createSnipe} from './snipe.js'
  * Texts that were measured: resolves to their problems, to none when they were taken, to null when nobody knows yet.
  * @typedef {object} Handlers
  * @property {(board: string, readings: string[], places: string[]) => Promise<Problem[] | null>} onFinal
- * @property {(lead: string, trail: string) => Promise<Problem[] | null>} onSnipe
  * @property {() => void} onTold these stand at their fields
  * @property {DrawSpots} spots draws the picture of the board
+ */
+/**
+ * The run in hand: its job, the boards that are in the lot still and those that were measured since the last pass, by
+ * name; how many events it has; its target [mm], where the pad starts, and as it is written.
+ * @typedef {{job: string, names: string[], measured: string[], events: number, target: number, written: string}} Run
  */
 
 const CENTERS = SPOTS.filter(({row}) => row === 1)
@@ -23,7 +25,6 @@ const PLACES = SPOTS.map(({place}) => place)
 
 export class Finals {
   #handlers
-  #snipe
   /** The text at each spot of the board in hand. @type {Record<string, string>} */
   #texts = {}
   /** The spot in hand. */
@@ -31,8 +32,10 @@ export class Finals {
   /** @type {ReturnType<DrawSpots> | null} */
   #picture = null
 
-  /** The target of the run, as it is written. */
-  #target = ''
+  /** @type {Run} */
+  #run = {job: '', names: [], measured: [], events: 0, target: 0, written: ''}
+  /** How many events the run had when this came into view. */
+  #since = 0
 
   #board = h('select', {id: 'final-board', onchange: () => this.#show()})
   #right = h('button', {type: 'button', class: 'strong', id: 'on-target', onclick: () => this.#onTarget()})
@@ -53,58 +56,82 @@ export class Finals {
     this.#tapped,
   )
   #done = h('p', {class: 'hint', role: 'status'})
+  #report = h(
+    'button',
+    {type: 'button', class: 'strong', 'data-go': 'more', 'data-unfold': 'more-after', hidden: true},
+    'What came of it, and what was learned',
+  )
 
   /** @param {Handlers} handlers */
   constructor(handlers) {
     this.#handlers = handlers
-    this.#snipe = createSnipe(handlers)
     this.root = h(
       'div',
       {id: 'finals', hidden: true},
-      h('h4', {}, 'Measure what came out'),
-      this.#done,
+      h('h3', {}, 'Measure what came out'),
+      h('div', {class: 'board-now'}, field('Board', 'final-board', {}, this.#board), this.#right),
+      h('div', {class: 'of-three'}, this.#centers),
       h(
         'div',
-        {class: 'pair'},
-        field('Board', 'final-board', {}, this.#board),
-        h('div', {class: 'right'}, this.#right),
-        this.#centers,
+        {class: 'actions'},
+        h('button', {type: 'button', class: 'strong', onclick: () => this.#take()}, 'Enter these'),
+        h('button', {type: 'button', onclick: () => this.close()}, 'Back to the run'),
       ),
+      this.#done,
+      this.#report,
       this.#where,
-      h('button', {type: 'button', onclick: () => this.#take()}, 'Enter these'),
-      ...this.#snipe.parts,
     )
     this.#show()
   }
 
-  /**
-   * The names of the boards that are in the lot still, whether a run is begun, and its target [mm], where the pad
-   * starts, and as it is written.
-   * @param {string[]} names
-   * @param {boolean} running
-   * @param {number} target
-   * @param {string} written
-   */
-  show(names, running, target, written) {
-    this.#target = written
-    for (const each of $$('[data-pad="fine"]', this.root)) each.dataset.nearMm = String(target)
+  /** In the place of the run's next step. */
+  open() {
+    this.#since = this.#run.events
+    this.root.hidden = false
+    this.root.parentElement?.toggleAttribute('data-measuring', true)
+    say(this.#done, '')
+    window.scrollTo(0, 0)
+  }
+
+  close() {
+    if (this.root.hidden) return
+    this.root.hidden = true
+    this.root.parentElement?.toggleAttribute('data-measuring', false)
+    window.scrollTo(0, 0)
+  }
+
+  /** The run as it is: another job begins anew, and a board whose measures were undone comes to hand. @param {Run} run */
+  show(run) {
+    const before = this.#run
+    this.#run = run
+    const another = run.job !== before.job
+    if (another) this.#texts = {}
+    if (another || run.events < this.#since) this.close()
+    for (const each of $$('[data-pad="fine"]', this.root)) each.dataset.nearMm = String(run.target)
     const board = this.#board
     const had = board.value
     const there = [...board.options].map((one) => one.value)
-    if (there.join('\n') !== names.join('\n')) {
-      board.replaceChildren(...names.map((name) => h('option', {value: name}, name)))
-      if (names.includes(had)) board.value = had
-    }
-    this.root.hidden = !running
+    if (there.join('\n') !== run.names.join('\n'))
+      board.replaceChildren(...run.names.map((name) => h('option', {value: name}, name)))
+    const undone = another ? undefined : before.measured.find((name) => !run.measured.includes(name))
+    const wanted = undone ?? (another ? this.#unmeasured() : had)
+    if (wanted !== undefined && run.names.includes(wanted)) board.value = wanted
+    if (undone) say(this.#done, '')
     this.#show()
+  }
+
+  /** The next board in the order of the lot that is still to be measured. */
+  #unmeasured(after = '') {
+    const {names, measured} = this.#run
+    const from = names.indexOf(after) + 1
+    return [...names.slice(from), ...names.slice(0, from)].find((name) => !measured.includes(name))
   }
 
   /** Enter in one of the fields: on to the next one, the last of them enters. @param {HTMLElement} from */
   entered(from) {
     if (this.#tapped.contains(from)) return this.#to(PLACES[(PLACES.indexOf(this.#here) + 1) % PLACES.length])
     const at = this.#centers.findIndex((place) => place.contains(from))
-    if (at < 0) this.#snipe.entered(from)
-    else if (at + 1 < this.#centers.length) inputIn(this.#centers[at + 1]).focus()
+    if (at + 1 < this.#centers.length) inputIn(this.#centers[at + 1]).focus()
     else this.#take()
   }
 
@@ -151,7 +178,7 @@ export class Finals {
   /** The board in hand came out as it was wanted: one tap, and the next one comes to hand. */
   async #onTarget() {
     const name = this.#board.value
-    const problems = await this.#handlers.onFinal(name, [this.#target], [])
+    const problems = await this.#handlers.onFinal(name, [this.#run.written], [])
     if (!problems) return
     if (problems.length) say(this.#done, problems.map(({text}) => text).join(' '))
     else this.#entered(name)
@@ -159,7 +186,8 @@ export class Finals {
 
   #show() {
     say(this.#right, `${this.#board.value} is on target`)
-    this.#right.disabled = !this.#target || this.#taken().length > 0
+    this.#report.hidden = this.#unmeasured() !== undefined
+    this.#right.disabled = !this.#run.written || this.#taken().length > 0
     for (const place of this.#places()) {
       const text = this.#texts[this.#spotOf(place)] ?? ''
       const input = inputIn(place)
@@ -211,18 +239,17 @@ export class Finals {
 
   /** The readings of a board are in; the next one comes to hand. @param {string} name */
   #entered(name) {
-    const board = this.#board
-    const last = board.selectedIndex === board.options.length - 1
     const going = this.root.contains(document.activeElement)
-    if (board.value === name && !last) board.selectedIndex += 1
+    const next = this.#unmeasured(name)
+    if (next !== undefined) this.#board.value = next
     this.#here = PLACES[0]
     this.#show()
     say(
       this.#done,
-      `Board ${name} is entered.${last ? ' What came of it stands below.' : ` Now board ${board.value}.`}`,
+      `Board ${name} is entered.${next === undefined ? ' Every board is measured.' : ` Now board ${next}.`}`,
     )
     // Whoever is entering goes on with the next board, under the same pad.
-    if (last && document.activeElement instanceof HTMLElement) document.activeElement.blur()
-    else if (going) this.#first().focus()
+    if (next === undefined && document.activeElement instanceof HTMLElement) document.activeElement.blur()
+    else if (going && document.activeElement instanceof HTMLInputElement) this.#first().focus()
   }
 }

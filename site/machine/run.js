@@ -21,7 +21,7 @@ import {Awake} from './awake.js'
 
 const WAITING = 'There is no plan yet: enter the lot first.'
 /** The way back where the core has no screen for a run. */
-const UNDO = '<div class="run-foot"><button type="button" data-undo>Undo: the last entry</button></div>'
+const UNDO = '<div class="run-undo"><button type="button" data-undo>Undo: the last entry</button></div>'
 
 /** How long a tap that counts is felt, where the device can [ms]. */
 const FELT = 30

@@ -1,7 +1,7 @@
 // What happens at the machine becomes part of the run of the job in hand.
 
 import {toDocument} from '../base/document.js'
-import {isObject, runOf, withRun} from '../base/job.js'
+import {asText, isObject, runOf, withRun} from '../base/job.js'
 
 /** @import {Ask, Problem, RunEvent, State} from '../base/types.js' */
 
@@ -20,6 +20,13 @@ export function boardsLeft(state) {
   const removed = runOf(state.draft).filter((event) => event?.did === 'remove')
   const gone = removed.map(({board}) => board)
   return boardNames(state).filter((name) => !gone.includes(name))
+}
+
+/** The names of those that were measured since the last pass. @param {State} state */
+export function boardsMeasured(state) {
+  const run = runOf(state.draft)
+  const last = run.findLastIndex((event) => event?.did === 'feed')
+  return run.slice(last + 1).flatMap((event) => (event?.did === 'measure' ? [asText(event.board)] : []))
 }
 
 export class RunEvents {

@@ -30,11 +30,13 @@ export function createSnipe({onSnipe, onTold}) {
   }
 
   return {
-    parts: [
+    root: h(
+      'div',
+      {id: 'snipe'},
       h('h4', {}, 'How far in the snipe reaches'),
       pair,
       h('button', {type: 'button', onclick: take}, 'Enter the snipe'),
-    ],
+    ),
     /** Enter in one of the fields: on to the next one, the last of them enters. @param {HTMLElement} from */
     entered(from) {
       if (lead.contains(from)) inputIn(trail).focus()

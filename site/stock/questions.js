@@ -8,14 +8,14 @@ import {PartRows} from './part_rows.js'
 /** @import {Html, Part} from '../base/types.js' */
 /** @typedef {import('./own_form.js').Handlers} FormHandlers */
 /**
- * `defects.root` stands with the lengths, `finals.root` with what comes after the run.
+ * `defects.root` stands with the lengths, `snipe.root` with what comes after the run.
  * @typedef {object} Handlers
  * @property {(parts: Part[]) => void} onParts
  * @property {FormHandlers['onAsk']} onAsk answers a form of its own
  * @property {FormHandlers['forms']} forms
  * @property {FormHandlers['onForm']} onForm
  * @property {{root: HTMLElement}} defects
- * @property {{root: HTMLElement}} finals
+ * @property {{root: HTMLElement}} snipe
  */
 
 const PLACES = [
@@ -30,7 +30,7 @@ const PLACES = [
 ]
 
 /** @param {HTMLElement} root @param {Handlers} handlers */
-export function createQuestions(root, {onParts, onAsk, defects, finals, forms, onForm}) {
+export function createQuestions(root, {onParts, onAsk, defects, snipe, forms, onForm}) {
   /** Where the core's answer goes. @type {Map<string, HTMLElement>} */
   const slots = new Map()
   /** The job's fields of one of the places, as the build wrote them. @param {string} name */
@@ -52,10 +52,9 @@ export function createQuestions(root, {onParts, onAsk, defects, finals, forms, o
     leave: [partList, addPart, defects.root, fields('leave')],
     slab: [own.slab.root],
     buy: [own.buy.root],
-    after: [finals.root],
   }
   /** @type {Record<string, (HTMLElement | undefined)[]>} */
-  const below = {time: [fields('time')], support: [fields('support')]}
+  const below = {time: [fields('time')], support: [fields('support')], after: [snipe.root]}
   for (const [name, title] of PLACES) {
     const slot = h('div', {'data-more': name})
     slots.set(name, slot)

@@ -1,10 +1,12 @@
-// Beside the plan: wires its questions, the parts, the bad stretches and what came out to the state and the store.
+// Beside the plan: wires its questions, the parts, the bad stretches, what came out and the snipe to the state and the
+// store.
 
 import {defectsOf, partsOf, runOf, withDefects, withParts} from '../base/job.js'
 import {aboutMm} from '../base/lengths.js'
 import {createSpots} from '../lot/spots.js'
 import {Finals} from '../machine/finals.js'
-import {boardNames, boardsLeft} from '../machine/run_events.js'
+import {boardNames, boardsLeft, boardsMeasured} from '../machine/run_events.js'
+import {createSnipe} from '../machine/snipe.js'
 import {Defects} from './defects.js'
 import {createQuestions} from './questions.js'
 
@@ -24,12 +26,15 @@ export function wireQuestions(root, state, store, {ask, events, onTold}) {
     spots: createSpots,
     onFinal: (board, readings, places) =>
       events.measured({did: 'measure', board, readings, ...(places.length ? {places} : {})}),
+    onTold,
+  })
+  const snipe = createSnipe({
     onSnipe: (lead, trail) => events.measured({did: 'snipe', lead, trail}),
     onTold,
   })
   const questions = createQuestions(root, {
     defects,
-    finals,
+    snipe,
     forms: () => store.forms(state.draft.units),
     onForm: (name, texts) => store.keepForm(state.draft.units, name, texts),
     onParts: (parts) => state.change(withParts(state.draft, parts)),
@@ -38,6 +43,7 @@ export function wireQuestions(root, state, store, {ask, events, onTold}) {
   return {
     ...questions,
     finals,
+    snipe,
     /** What the job in hand has of all this. */
     show() {
       const {draft} = state
@@ -45,7 +51,15 @@ export function wireQuestions(root, state, store, {ask, events, onTold}) {
       const run = runOf(draft)
       const written = run.filter(({did}) => did === 'retarget').at(-1)?.thickness
       const target = String(written ?? draft.settings['target.thickness'] ?? '')
-      finals.show(boardsLeft(state), run.length > 0, aboutMm(target, draft.units) || 0, target)
+      snipe.root.hidden = run.length === 0
+      finals.show({
+        job: draft.id,
+        names: boardsLeft(state),
+        measured: boardsMeasured(state),
+        events: run.length,
+        target: aboutMm(target, draft.units) || 0,
+        written: target,
+      })
       defects.show(defectsOf(draft), boardNames(state))
     },
   }

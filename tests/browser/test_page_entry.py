@@ -6,7 +6,7 @@ import hand
 import pytest
 from phone import Open
 from playwright.sync_api import Page, expect
-from test_page_questions import JOB, RUN, at_more, unfold
+from test_page_questions import JOB, RUN, at_finals
 
 
 def test_five_numbers_by_taps_make_a_plan(open_page: Open) -> None:
@@ -90,8 +90,7 @@ def keys(page: Page) -> list[list[object]]:
 
 def test_keys_of_the_finals_stay_where_they_are(open_page: Open) -> None:
     page = open_page()
-    at_more(page, {**JOB, "run": RUN})
-    unfold(page, "after")
+    at_finals(page, {**JOB, "run": RUN})
     page.locator("#final-0").tap()
     before = keys(page)
     hand.near(page, "0.751")

@@ -8,7 +8,7 @@ import hand
 import pytest
 from lots import board, fed_at, lot
 from phone import Open
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Locator, Page, expect
 from test_page_look import fit
 
 JOB: dict[str, Any] = lot(
@@ -127,10 +127,12 @@ def test_after_the_run_boards_are_measured_and_the_next_lot_starts_from_what_was
     why(page, "ends")
     expect(page.locator("#why details").first).to_contain_text("Board A: cut off end 1")
     page.locator("#why [data-close]").tap()
+    page.locator("#more-after button", has_text="Enter what came out").tap()
     page.locator("#final-0").fill("0.745")
     page.locator("#final-1").fill("0.76")
-    page.locator("#more-after button", has_text="Enter these").tap()
-    expect(page.locator("#more-after .finals")).to_contain_text("Board A")
+    page.locator("#finals button", has_text="Enter these").tap()
+    expect(page.locator("#finals [role=status]")).to_contain_text("Board A is entered")
+    expect(told(page)).to_contain_text("Board A")
     expect(page.locator("#more-after")).to_contain_text("With this run (1 run")
     why(page, "record")
     expect(page.locator("#why details").first).to_contain_text("opens more than its scale reads")
@@ -141,33 +143,45 @@ def test_after_the_run_boards_are_measured_and_the_next_lot_starts_from_what_was
     assert record["offset"] > 0
 
 
+def at_finals(page: Page, job: dict[str, object]) -> None:
+    """To what came out of a run, by way of what stands beside the plan."""
+    at_more(page, job)
+    unfold(page, "after")
+    page.locator("#more-after button", has_text="Enter what came out").tap()
+    expect(page.locator("#finals h3")).to_be_in_viewport(ratio=1)
+
+
+def told(page: Page) -> Locator:
+    """What came of it."""
+    hand.to_more(page)
+    return page.locator("#more-after .finals")
+
+
 RUN = [*fed_at("15/16"), {"did": "check", "thickness": "0.945"}]
 
 
 def test_a_reading_after_the_run_that_no_one_can_read_stays_at_its_field(open_page: Open) -> None:
     page = open_page()
-    at_more(page, {**JOB, "run": RUN})
-    unfold(page, "after")
+    at_finals(page, {**JOB, "run": RUN})
     page.locator("#final-0").fill("0.745")
     page.locator("#final-2").fill("1/0")
-    enter = page.locator("#more-after button", has_text="Enter these")
+    enter = page.locator("#finals button", has_text="Enter these")
     enter.tap()
     place = page.locator('#finals .field[data-spot="end 2 center"]')
     expect(place.locator(".problem")).to_contain_text("Write")
     expect(page.locator("#final-2")).to_have_value("1/0")
     expect(page.locator("#final-0")).to_have_value("0.745")
-    expect(page.locator("#more-time svg.bars")).to_be_attached()
-    expect(page.locator("#more-after .finals")).to_have_count(0)
+    expect(page.locator("#final-board")).to_have_value("A")
     page.locator("#final-2").fill("0.75")
     expect(place.locator(".problem")).to_have_text("")
     hand.rested(page)
     enter.tap()
-    expect(page.locator("#more-after .finals")).to_contain_text("Board A")
     expect(page.locator("#final-2")).to_have_value("")
+    expect(told(page)).to_contain_text("Board A")
     page.locator("#snipe-lead").fill("2")
     page.locator("#snipe-trail").fill("wide")
     page.locator("#more-after button", has_text="Enter the snipe").tap()
-    expect(page.locator("#finals .field.wrong .problem")).to_contain_text("Write")
+    expect(page.locator("#snipe .field.wrong .problem")).to_contain_text("Write")
     run = hand.saved_job(page)["run"]
     assert len(run) == len(RUN) + 1
     assert run[-1]["readings"] == ["0.745", "0.75"]
@@ -178,8 +192,7 @@ def test_what_came_out_is_tapped_board_after_board_without_those_that_are_out(op
     page = open_page()
     dropped = {"did": "remove", "board": "B", "why": "dropped"}
     three = [*JOB["boards"], {**JOB["boards"][0], "name": "C"}]
-    at_more(page, {**JOB, "boards": three, "run": [*RUN, dropped]})
-    unfold(page, "after")
+    at_finals(page, {**JOB, "boards": three, "run": [*RUN, dropped]})
     expect(page.locator("#final-board option")).to_have_text(["A", "C"])
     page.locator("#final-0").tap()
     for name in "AC":
@@ -189,6 +202,7 @@ def test_what_came_out_is_tapped_board_after_board_without_those_that_are_out(op
         hand.near(page, "0.750")
         expect(page.locator("#finals [role=status]")).to_contain_text(f"Board {name} is entered")
     page.wait_for_selector("#pad", state="hidden")
+    hand.to_more(page)
     expect(page.locator("#more-after")).to_contain_text("2 of 2 measured")
     run = hand.saved_job(page)["run"]
     assert [(one["board"], one["readings"]) for one in run[-2:]] == [
@@ -199,8 +213,7 @@ def test_what_came_out_is_tapped_board_after_board_without_those_that_are_out(op
 
 def test_what_came_out_is_entered_by_the_picture_of_the_board(open_page: Open) -> None:
     page = open_page()
-    at_more(page, {**JOB, "run": RUN})
-    unfold(page, "after")
+    at_finals(page, {**JOB, "run": RUN})
     page.locator("#final-1").fill("0.75")
     page.locator("#final-spots > summary").tap()
     spots = page.locator("#final-spots .spots")
@@ -209,14 +222,18 @@ def test_what_came_out_is_entered_by_the_picture_of_the_board(open_page: Open) -
         page.locator("#final-here").fill(text)
     expect(spots.locator("button", has_text="0.75")).to_have_attribute("aria-label", "Middle, center: 0.75")
     fit(page)
+    hand.rested(page)
     spots.locator('button[aria-label^="Middle, left"]').tap()
-    page.locator("#more-after button", has_text="Enter these").tap()
+    hand.rested(page)
+    page.locator("#finals button", has_text="Enter these").tap()
     expect(page.locator("#final-spots .problem")).to_contain_text("Write")
     expect(page.locator("#final-here")).to_have_value("1/0")
     expect(page.locator("#final-here")).to_be_focused()
     page.locator("#final-here").fill("0.749")
-    page.locator("#more-after button", has_text="Enter these").tap()
-    expect(page.locator("#more-after .finals")).to_contain_text("too thin at end 2, right")
+    hand.rested(page)
+    page.locator("#finals button", has_text="Enter these").tap()
+    expect(page.locator("#final-board")).to_have_value("B")
+    expect(told(page)).to_contain_text("too thin at end 2, right")
     why(page, "rescue")
     expect(page.locator("#why details").first).to_contain_text("Board A: the shorter part")
     page.locator("#why [data-close]").tap()

@@ -65,7 +65,7 @@ def test_a_whole_run_by_taps(open_page: Open) -> None:
     expect(page.locator("#run .outcome li")).to_contain_text(["on target"])
     expect(page.locator("#run button", has_text="Enter what came out")).to_be_in_viewport(ratio=1)
     page.locator("#run button", has_text="Enter what came out").tap()
-    heading = page.locator("#finals h4").first
+    heading = page.locator("#finals h3")
     expect(heading).to_be_in_viewport(ratio=1)
     top = page.locator("#top").bounding_box()
     box = heading.bounding_box()
@@ -73,17 +73,16 @@ def test_a_whole_run_by_taps(open_page: Open) -> None:
     assert box
     assert 0 <= box["y"] - top["height"] < 24, "nothing stands above it"
     expect(page.locator("#final-0")).to_be_in_viewport()
+    expect(page.locator('#nav [data-go="run"]')).to_have_attribute("aria-current", "page")
     page.locator("#on-target").tap()
-    expect(page.locator("#more-after .finals")).to_contain_text("A: right")
     expect(page.locator("#final-board")).to_have_value("B")
+    expect(page.locator("#run [data-undo]")).to_have_text("Undo: A measured")
     hand.rested(page)
     page.locator("#final-0").fill("3/4")
     page.locator("#finals button", has_text="Enter these").tap()
-    expect(page.locator("#more-after .finals")).to_contain_text("B: right")
-    order = page.locator("#more-after").evaluate(
-        "it => it.innerText.indexOf('Measure what') < it.innerText.indexOf('measured; spread')"
-    )
-    assert order, "what was learned comes after what is to be entered"
+    expect(page.locator("#finals [role=status]")).to_contain_text("Every board is measured")
+    page.locator("#finals button", has_text="what was learned").tap()
+    expect(page.locator("#more-after .finals li")).to_have_text(["Board A: right", "Board B: right"])
     expect(page.locator("#plan .begun")).to_contain_text("The run has begun")
     events = hand.saved_job(page)["run"]
     assert [event["did"] for event in events].count("feed") == 5

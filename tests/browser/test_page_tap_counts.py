@@ -10,8 +10,7 @@ import hand
 import pytest
 from phone import Open
 from playwright.sync_api import Locator, Page, expect
-from test_page_questions import unfold
-from test_page_run import at_the_machine, step_on
+from test_page_run import at_the_machine, screen, step_on
 
 READINGS = [
     ["1", "31/32", "1 1/32", "1"],
@@ -127,6 +126,21 @@ def test_six_boards_of_four_readings_take_36_taps_at_most(open_page: Open, lot: 
     assert [board["readings"] for board in hand.saved_job(page)["boards"] if board["name"] != "Pile"] == lot
 
 
+def test_a_test_piece_of_0_820_takes_three_taps(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page, LOT)
+    while "Test piece first" not in screen(page):
+        step_on(page)
+    taps = Taps(page)
+    taps.on(page.locator("#run .test-piece .measure input"))
+    taps.keys("0.82")
+    taps.on(hand.key(page, "0.820", "ready"))
+    expect(page.locator("#run .verdict")).to_be_visible()
+    assert taps.count <= 3
+    event = hand.saved_job(page)["run"][-1]
+    assert (event["did"], event["thickness"]) == ("test", "0.820")
+
+
 def test_finals_of_six_boards_at_three_spots_take_24_taps_at_most(open_page: Open) -> None:
     page = open_page()
     at_the_machine(page, LOT)
@@ -145,7 +159,7 @@ def test_finals_of_six_boards_at_three_spots_take_24_taps_at_most(open_page: Ope
         expect(page.locator("#finals [role=status]")).to_contain_text(f"Board {name} is entered")
     assert taps.count <= 24
     page.wait_for_selector("#pad", state="hidden")
-    unfold(page, "after")
+    hand.to_more(page)
     expect(page.locator("#more-after")).to_contain_text("6 of 6 measured")
     run = hand.saved_job(page)["run"]
     meant = [[{"on": "3/4", "same": "0.752"}.get(text, text) for text in board] for board in FINALS]

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from functools import partial
 from typing import Any
 
 import hand
+import pytest
 from amounts import HOW
 from phone import Open
 from playwright.sync_api import Locator, Page, expect
@@ -116,6 +118,84 @@ def twice_as_once(page: Page, open_it: Callable[[], None], which: str, *, repeat
                 assert state == once, f"{label}, {wait} ms"
                 expect(page.locator("#tapped-twice")).to_be_empty()
     return count
+
+
+def test_no_control_of_a_run_does_more_when_it_is_tapped_twice(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    kinds = at_each_kind(page, THREE)
+    assert {"feed 1", "test", "end"} <= set(kinds)
+    tapped = {
+        kind: twice_as_once(page, partial(begun, page, {**THREE, "run": events}), RUN) for kind, events in kinds.items()
+    }
+    assert tapped["feed 1"] >= 6
+    assert tapped["test"] >= 5
+    assert tapped["end"] >= 2
+
+
+def test_no_control_of_what_is_not_right_does_more_when_it_is_tapped_twice(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+
+    def open_it() -> None:
+        begun(page, JOB)
+        page.locator("#run .surprises > summary").tap()
+        settle(page)
+
+    assert twice_as_once(page, open_it, RUN) >= 10
+
+
+@pytest.mark.parametrize("field", ["pile.thickest", "pile.count", "target.thickness"])
+def test_no_key_of_a_pad_does_more_when_it_is_tapped_twice_but_the_digits(open_page: Open, field: str) -> None:
+    page = open_page()
+    hand.ready(page)
+
+    def open_it() -> None:
+        begun(page, JOB, "lot")
+        page.locator("#way label", has_text="Whole pile").tap()
+        page.locator(f'[data-field="{field}"] input').tap()
+        settle(page)
+        # A device keeps its keyboard and its scale from one opening to the next.
+        for button, kept in (("Pad", "ABC"), ("64ths", "Digits"), ("Digits", "16ths"), ("16ths", "32nds")):
+            if page.locator("#pad .pad-head button:visible", has_text=button).count():
+                page.locator("#pad .pad-head button", has_text=button).tap()
+                expect(page.locator("#pad .pad-head button", has_text=kept)).to_be_visible()
+                settle(page)
+
+    assert twice_as_once(page, open_it, KEYS, repeats=True) >= 10
+
+
+@pytest.mark.parametrize("wait", SOON[:3])
+def test_a_field_tapped_twice_takes_nothing_from_the_pad_that_comes_under_the_thumb(open_page: Open, wait: int) -> None:
+    page = open_page(viewport={"width": 390, "height": 844})
+    hand.ready(page)
+    begun(page, JOB, "lot")
+    page.locator("#way label", has_text="Whole pile").tap()
+    texts = "[...document.querySelectorAll('#pile input')].map(one => one.value)"
+    for field in ("count", "widest", "longest"):
+        control = page.locator(f'[data-field="pile.{field}"] input')
+        before = page.evaluate(texts)
+        control.evaluate("one => one.scrollIntoView({block: 'end'})")
+        page.evaluate("window.scrollBy(0, 200)")  # low on the screen, where the pad will be
+        taps(page, place(control), wait)
+        assert page.evaluate(texts) == before
+        page.locator("#pad button", has_text="Done").tap()
+        expect(page.locator("#pad")).to_be_hidden()
+        settle(page)
+
+
+def test_no_control_of_what_came_out_does_more_when_it_is_tapped_twice(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    events = at_each_kind(page, THREE)["end"]
+
+    def open_it() -> None:
+        begun(page, {**THREE, "run": events})
+        page.locator("#run button", has_text="Enter what came out").tap()
+        page.locator("#final-board").select_option("A")
+        settle(page)
+
+    assert twice_as_once(page, open_it, FINALS) >= 3
 
 
 def test_a_tap_that_was_not_taken_is_seen_and_heard(open_page: Open) -> None:

@@ -69,12 +69,12 @@ def _came_out(state: State) -> Iterator[Markup]:
 
 
 def _measure_now() -> Markup:
-    """Where what came out is entered: beside the plan, after the run."""
+    """The way to where what came out is entered."""
     return el(
         "div",
         el("h3", "Measure what came out"),
         el("p", "Each board at both ends and in the middle: it shows which are good, and what to do with the others."),
-        el("button", "Enter what came out", type="button", class_="strong", data_go="more", data_unfold="finals"),
+        el("button", "Enter what came out", type="button", class_="strong", data_do="enter-finals"),
         class_="measure-now",
     )
 

@@ -38,6 +38,7 @@ def after(plan: Plan) -> Markup:
     return el(
         "div",
         *(el("p", figure(line)) for line in summary(job)),
+        el("button", "Enter what came out", type="button", class_="strong", data_do="enter-finals"),
         el("ul", *(el("li", figure(_line(one, job))) for one in made.finals), class_="finals") if made.finals else None,
         ask_button("after", "Why these figures?") if made.finals else None,
         ask_button("rescue", "Why these parts?") if any(parts_of(one, job) for one in made.finals) else None,
@@ -97,11 +98,11 @@ def summary(job: Job) -> Iterator[str]:
 
     >>> from thickset.faces.words.example import lot
     >>> next(summary(lot("7/8").job))
-    'No board was measured after its last pass. Measure each at both ends and the middle, and enter it below.'
+    'No board was measured after its last pass. Measure each at both ends and the middle.'
     """
     made = finals_of(job)
     if made.worst is None:
-        yield "No board was measured after its last pass. Measure each at both ends and the middle, and enter it below."
+        yield "No board was measured after its last pass. Measure each at both ends and the middle."
         return
     out = [words.board(job.boards[one.board]) for one in made.finals if not one.good]
     gone = taken_out(job) - {one.board for one in made.finals}

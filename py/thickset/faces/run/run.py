@@ -44,7 +44,7 @@ def run(state: State) -> Markup:
             *(_at_work(state, step, step.one) if step.one else resting(state) if state.awaited else ended(state, step)),
             scale_says(state),
             surprises(state) if step.one else EMPTY,
-            el("div", undo(state), class_="run-foot"),
+            el("div", undo(state), class_="run-undo"),
         ]
     )
 

@@ -17,7 +17,7 @@ from thickset.planning.run.state import State
 
 
 def piece_first(state: State, step: Step, one: Pass) -> Markup:
-    """What to run first and the answers to what came out: one tap when it is right.
+    """What to run first and the answers to what came out: one tap when it is right; after a try the answers come first.
 
     >>> from thickset.planning.run.follow import begin
     >>> from thickset.planning.run.next_step import next_step
@@ -32,8 +32,7 @@ def piece_first(state: State, step: Step, one: Pass) -> Markup:
     least = words.length(step.test_piece_least, job.units)
     wanted = show(one.setting, job.units)
     last = state.tries[-1] if state.tries else None
-    return el(
-        "div",
+    pieces: list[Markup | None] = [
         el(
             "div",
             el("h3", "Test piece first"),
@@ -42,7 +41,10 @@ def piece_first(state: State, step: Step, one: Pass) -> Markup:
         ),
         el("p", *_enough(step.test_pieces, figure(least), again=bool(last and last.verdict == "thick"))),
         _aim(state, step),
-        el("p", "Run it and measure what comes out.", class_="asks"),
+    ]
+    return el(
+        "div",
+        *([] if last else pieces),
         el(
             "button",
             "It measures ",
@@ -52,6 +54,7 @@ def piece_first(state: State, step: Step, one: Pass) -> Markup:
             data_event=event(**shared, thickness=wanted),
         ),
         _entry("It measures something else", shared, one.setting),
+        *(pieces if last else []),
         el(
             "button",
             "Feed the boards at this setting all the same",
