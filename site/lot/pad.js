@@ -72,6 +72,9 @@ export class Pad {
   #asked = NOTHING
   /** What settles what is asked about the text. @type {Cure[]} */
   #doubted = []
+  /** The keys that are there, as text. */
+  #drawn = ''
+  #drawnFoot = ''
   /** Where the keys of each ladder lie, by its name. @type {Map<string, Places>} */
   #places = new Map()
 
@@ -140,6 +143,11 @@ export class Pad {
     this.#drawSwitches()
     this.#root.classList.toggle('no-keys', asked.keys)
     const lines = asked.keys ? [] : this.#lines(ladder)
+    this.#drawFoot()
+    // Keys that stay are not made anew: a finger may be on one of them.
+    const drawn = JSON.stringify([lines, ladder?.name])
+    if (drawn === this.#drawn) return
+    this.#drawn = drawn
     this.#keys.replaceChildren(
       ...lines.map(({columns, keys}) =>
         h(
@@ -149,7 +157,6 @@ export class Pad {
         ),
       ),
     )
-    this.#drawFoot()
   }
 
   /** @param {Ladder | null} ladder */
@@ -173,6 +180,9 @@ export class Pad {
   /** What can be done stands at one place, whether it can be done now or not. */
   #drawFoot() {
     const {kind, canTakeBack, inBoard, mark, same} = this.#asked
+    const drawn = JSON.stringify([kind === 'fine', canTakeBack, inBoard, mark, same])
+    if (drawn === this.#drawnFoot) return
+    this.#drawnFoot = drawn
     const {onEnter, onBack, onNext, onNextBoard} = this.#handlers
     const enters = (/** @type {string} */ said, /** @type {string} */ text) =>
       button(text ? `${said} ${text}` : said, 'act strong', () => onEnter(text), {disabled: !text})

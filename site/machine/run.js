@@ -76,6 +76,11 @@ class RunScreen {
     })
   }
 
+  /** The screen is not that of the run as it is, and another one is on its way. @param {boolean} busy */
+  set busy(busy) {
+    this.#slot.ariaBusy = String(busy)
+  }
+
   #now() {
     return JSON.stringify(this.#handlers.runNow())
   }
@@ -192,6 +197,7 @@ class RunScreen {
     const slot = this.#slot
     this.#shownOf = current ? this.#now() : null
     this.#ahead = false
+    this.busy = false
     const wayBack = problems.length && this.#handlers.runNow().length ? UNDO : ''
     const shown = html || `<p class="hint">${WAITING}</p>${wayBack}`
     for (const one of $$('.counted', slot)) one.classList.remove('counted')

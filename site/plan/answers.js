@@ -107,10 +107,12 @@ export class Asking {
     this.#asked = text
     if (page.dataset.engine !== 'ready') this.#wipeOther()
     this.showPlanState()
+    this.#parts.machine.busy = true
     const said = await this.#parts.ask({ask: 'show', job, ...pileOf(this.#state.draft)})
     if (!said && text === this.#asked) this.#last = null // it was not answered: the next start asks again
     if (said && text === this.#asked) {
       if (!said.ok) this.#wipeOther()
+      this.#parts.machine.busy = said.ok
       this.#take(said, text)
       if (said.ok) {
         this.#follow(job, text)
@@ -146,7 +148,11 @@ export class Asking {
    * @param {string} text
    */
   async #follow(job, text) {
-    if (this.#state.view !== 'run' && !runOf(this.#state.draft).length) return
+    if (this.#state.view !== 'run' && !runOf(this.#state.draft).length) {
+      this.#parts.machine.busy = false
+      return
+    }
+    this.#parts.machine.busy = true
     const said = await this.#parts.ask({ask: 'follow', job}, 'run')
     if (!said || text !== this.#asked) return
     this.#parts.machine.paint(said.html?.run ?? '', said.ok ? [] : said.problems)
