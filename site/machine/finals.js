@@ -40,7 +40,7 @@ export class Finals {
   #board = h('select', {id: 'final-board', onchange: () => this.#show()})
   #right = h('button', {type: 'button', class: 'strong', id: 'on-target', onclick: () => this.#onTarget()})
   #centers = CENTERS.map(({place, along}, n) =>
-    measureField(`At ${along}`, `final-${n}`, 'fine', (event) => this.#typed(event), {'data-spot': place}),
+    measureField(along, `final-${n}`, 'fine', (event) => this.#typed(event), {'data-spot': place}),
   )
   #tapped = measureField('', 'final-here', 'fine', (event) => this.#typed(event))
   #drawn = h(
@@ -178,7 +178,9 @@ export class Finals {
   /** The board in hand came out as it was wanted: one tap, and the next one comes to hand. */
   async #onTarget() {
     const name = this.#board.value
+    this.#hold(true)
     const problems = await this.#handlers.onFinal(name, [this.#run.written], [])
+    this.#hold(false)
     if (!problems) return
     if (problems.length) say(this.#done, problems.map(({text}) => text).join(' '))
     else this.#entered(name)
@@ -218,6 +220,7 @@ export class Finals {
 
   /** While the readings are taken, a tap that is ahead of them goes to no wrong spot. @param {boolean} on */
   #hold(on) {
+    this.root.ariaBusy = String(on)
     for (const place of this.#places()) inputIn(place).readOnly = on
   }
 

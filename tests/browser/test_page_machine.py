@@ -10,7 +10,7 @@ import pytest
 from kit import Server
 from phone import Open
 from playwright.sync_api import Locator, Page, expect
-from test_page_run import JOB, at_the_machine, screen, step_on, tap_on
+from test_page_run import JOB, at_the_machine, changed, screen, step_on, tap_on
 from thickset.doors.api import handle
 from thickset.ground.job.run_events import SIGHTS, Sight
 from thickset.planning.run.surprises import surprise as surprise_of
@@ -89,7 +89,7 @@ def surprise(page: Page, *labels: str) -> None:
     page.locator("#run .surprises > button, #run .surprises > details > summary", has_text=labels[0]).tap()
     for label in labels[1:]:
         page.locator("#run .surprises > details[open] button", has_text=label).tap()
-    page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
+    changed(page, before)
 
 
 @pytest.mark.parametrize("what", SIGHTS)
@@ -128,7 +128,7 @@ def test_a_board_that_is_not_clean_is_measured_and_planned_anew(open_page: Open)
     form.locator("input").first.fill("1 1/16 in")
     form.locator("input").last.fill("15/16")
     page.keyboard.press("Enter")
-    page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
+    changed(page, before)
     expect(page.locator("#run .feeding .ticks button")).to_have_text(["B"])
 
 
@@ -147,7 +147,7 @@ def test_a_reading_that_can_hardly_be_true_is_asked_about_and_taken_with_its_uni
     expect(form.locator("input").first).to_be_focused()
     form.locator("input").first.fill("2 1/2 in")
     page.keyboard.press("Enter")
-    page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
+    changed(page, before)
     page.wait_for_selector("#pad", state="hidden")
     [event] = hand.saved_job(page)["run"]
     assert event["readings"] == ["2 1/2 in", "15/16"]
@@ -176,7 +176,7 @@ def test_a_measurement_that_is_asked_about_is_answered_on_the_pad(open_page: Ope
     expect(form.locator(".problem").first).to_contain_text("Measure again")
     before = screen(page)
     hand.press(page, "2 1/2 in?")
-    page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
+    changed(page, before)
     expect(page.locator("#run .said")).to_contain_text("Board A is now 15/16 in to 2 1/2 in")
     page.wait_for_selector("#pad", state="hidden")
     assert hand.saved_job(page)["run"][0]["readings"] == ["2 1/2 in", "15/16"]
@@ -222,7 +222,7 @@ def test_a_board_that_is_through_and_too_thick_moves_the_next_setting(open_page:
     page.locator("#run .surprises summary", has_text="too thick or too thin").tap()
     page.locator("#run .surprises > details[open] input").fill("0.95")
     page.keyboard.press("Enter")
-    page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
+    changed(page, before)
     expect(page.locator("#run .scale-says")).to_contain_text("thicker than the scale reads")
 
 

@@ -36,12 +36,24 @@ def screen(page: Page) -> str:
     return page.locator("#at-machine").inner_text()
 
 
+def settle(page: Page) -> None:
+    """Wait until the screen is that of the run as it is."""
+    for part in ("#finals", "#at-machine"):
+        page.wait_for_selector(f"{part}:not([aria-busy=true])", state="attached")
+
+
+def changed(page: Page, before: str) -> None:
+    """Wait until the screen that follows is there."""
+    page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
+    settle(page)
+
+
 def tap_on(page: Page, label: str) -> None:
     """Tap a button of the run and wait for the screen that follows."""
     hand.rested(page)
     before = screen(page)
     page.locator("#run button", has_text=label).first.tap()
-    page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
+    changed(page, before)
 
 
 def step_on(page: Page) -> None:
@@ -49,7 +61,7 @@ def step_on(page: Page) -> None:
     hand.rested(page)
     before = screen(page)
     page.locator("#run .huge").tap()
-    page.wait_for_function("before => document.querySelector('#at-machine').innerText !== before", arg=before)
+    changed(page, before)
 
 
 def test_a_whole_run_by_taps(open_page: Open) -> None:
@@ -180,6 +192,7 @@ def enter(page: Page, form: str, *texts: str) -> None:
         place.fill(text)
     page.locator(f"{form} button").first.tap()
     expect(page.locator("#run [data-undo]")).not_to_have_text(before)
+    settle(page)
 
 
 KILLED = [
@@ -219,6 +232,7 @@ def test_the_page_is_killed_at_every_step_and_the_run_is_where_it_was(
             page.locator("#run .surprises > details > summary", has_text=surprise[0]).tap()
             page.locator("#run .surprises > details[open] button", has_text=surprise[1]).first.tap()
             expect(page.locator("#run .surprises")).not_to_have_attribute("open", "")
+            settle(page)
             surprise = None
         else:
             step_on(page)

@@ -13,7 +13,7 @@ from amounts import HOW
 from phone import Open
 from playwright.sync_api import Locator, Page, expect
 from test_page_machine import LONG_LOT
-from test_page_run import JOB, at_the_machine
+from test_page_run import JOB, at_the_machine, settle
 
 THREE: dict[str, Any] = {**JOB, "boards": [*JOB["boards"], {**JOB["boards"][1], "name": "C"}]}  # type: ignore[misc,index]
 
@@ -43,6 +43,7 @@ OPEN = f"""async ([kept, view, way]) => {{
   document.querySelector('#why').close()
   document.activeElement.blur()
   document.querySelector('#finals:not([hidden]) .actions button:last-child')?.click()
+  for (const folded of document.querySelectorAll('#finals details')) folded.open = false
   const slot = document.querySelector('#at-machine')
   state.open(structuredClone(kept), {{view, way, keys: false, scale: 32}})
   slot.innerHTML = slot.dataset.painted
@@ -77,11 +78,6 @@ class Thumb:
         finger = [{"x": at[0], "y": at[1]}]
         for kind, points, time in (("touchStart", finger, self.now), ("touchEnd", [], self.now + 0.01)):
             self.session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points, "timestamp": time})
-
-
-def settle(page: Page) -> None:
-    """Wait until the screen is that of the run as it is."""
-    page.wait_for_selector("#at-machine:not([aria-busy=true])", state="attached")
 
 
 def begun(page: Page, job: dict[str, Any]) -> None:

@@ -62,7 +62,7 @@ def facts() -> dict[str, Any]:
 def _spots() -> list[dict[str, Any]]:
     """The spots of a board: as documents have them, their names, as one says them, how far from the left edge, where along it."""
     return [
-        {"place": f"{along} {across}", "name": name, "words": words, "row": row, "along": words.partition(",")[0]}
+        {"place": f"{along} {across}", "name": name, "words": words, "row": row, "along": name.partition(",")[0]}
         for along in ALONG
         for row, across in enumerate(ACROSS)
         for name, words in [(Place(along, across).name, Place(along, across).words)]
