@@ -90,6 +90,7 @@ export function createUnits(root, state, {onChosen}) {
       const open = isOpen()
       choice.hidden = !open
       line.hidden = open
+      document.documentElement.dataset.units = draft.units
       for (const radio of $$('.units input', document, HTMLInputElement)) radio.checked = radio.value === draft.units
       say(words, `A figure without a unit is in ${NAMES[draft.units]}.`)
       const now = JSON.stringify([draft.id, draft.units, draft.settings, draft.pile, draft.boards, draft.extra])

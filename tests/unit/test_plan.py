@@ -190,7 +190,7 @@ def test_notes_on_readings_and_marks():
     found = {note["code"] for note in answer["notes"]}
     assert {"uneven", "rough-marks", "finish-marks", "deep-cut"} <= found
     [said] = [note["text"] for note in answer["notes"] if note["code"] == "finish-marks"]
-    assert said.startswith("Passes 3, 4: no feed of this planer leaves 20 marks per inch; at the slowest it leaves 8.")
+    assert said.startswith("Passes 3, 4: no feed of this planer leaves 20 marks per inch. At the slowest it leaves 8.")
 
 
 def test_a_known_cut_limits_a_wide_board():

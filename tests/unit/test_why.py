@@ -142,10 +142,8 @@ def test_the_numbers_put_in_give_the_plan_with_pencil_and_paper(demo):
         elif isinstance(value, bool):
             assert value is there, why["at"]
         else:
-            about = any(each["text"].startswith("about") for each in why["put_in"])
-            assert float(value) == pytest.approx(
-                in_plan(there, why["at"], units), rel=1e-9, abs=3e-4 if about else 1e-9
-            )
+            about = sum(each["text"].startswith("about") for each in why["put_in"])
+            assert float(value) == pytest.approx(in_plan(there, why["at"], units), rel=1e-9, abs=0.006 * about or 1e-9)
         worked += 1
     assert worked > 80
 

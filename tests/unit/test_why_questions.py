@@ -163,10 +163,10 @@ def test_what_a_split_and_butting_gain_works_out_by_hand(job):
     assert ("split" in asked(html["split"])) is answer["ok"]
     if answer["ok"]:
         found = {one["at"]: one for one in why("split", job)}
-        assert worked(found["split.saved"]) == pytest.approx(answer["split"]["saved_minutes"], abs=2e-3)
+        assert worked(found["split.saved"]) == pytest.approx(answer["split"]["saved_minutes"], abs=0.02)
         assert worked(found["split.gained"]) == answer["split"]["gained"]
     (saved,) = why("butting", job)
-    assert worked(saved) == pytest.approx(float(saved["result"].split()[0]), abs=0.006)
+    assert worked(saved) == pytest.approx(float(saved["result"].split()[0]), abs=0.006 * len(saved["put_in"]))
     assert worked(saved) > 0
     snipe = {"butted"} if "Snipe stays on" in html["butting"] else set()
     assert asked(html["butting"]) == {"butting"} | snipe

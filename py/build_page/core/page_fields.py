@@ -131,11 +131,20 @@ def _whole_field(field: Field, ask: Ask, entry: Markup, name: str | None, place:
         entry,
         el("p", class_="understood"),
         el("p", class_="problem"),
-        el("p", ask.hint, class_="hint") if ask.hint else None,
+        *_hints(ask),
         class_=" ".join(["field", *(["big"] if ask.big else []), *(["whole-row"] if ask.wide else [])]),
         **place,
         data_talk=ask.talk or None,
     )
+
+
+def _hints(ask: Ask) -> list[Markup]:
+    """What is said under a field; where it differs by the job's units, both, of which the page shows one."""
+    if not ask.hint:
+        return []
+    if not ask.metric:
+        return [el("p", ask.hint, class_="hint")]
+    return [el("p", said, class_="hint", data_for=units) for units, said in (("in", ask.hint), ("mm", ask.metric))]
 
 
 def _choices(field: Field, entry: dict[str, str | None]) -> Markup:

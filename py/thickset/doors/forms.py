@@ -47,7 +47,7 @@ class Form:
 
     def missing(self, key: str) -> None:
         """A problem where something has to be entered."""
-        self.problem(key, f"nothing is entered. {entries.how_to_write(self.fields[key])}")
+        self.problem(key, f"nothing is entered. {entries.how_to_write(self.fields[key], self.units)}")
 
     def problem(self, key: str, said: str, cures: tuple[str, ...] = ()) -> None:
         """A problem at a field, named as the page names it."""

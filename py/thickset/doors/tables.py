@@ -52,7 +52,7 @@ def as_csv(asked: Json) -> Json:
     if what == "boards":
         rows = faces.boards(to_document(plan), cast("Json", asked["job"]), comma)
     else:
-        rows = results(plan) if what == "results" else faces.passes(to_document(plan), comma)
+        rows = results(plan) if what == "results" else faces.passes(to_document(plan), plan.job.units, comma)
     if not rows:
         text = "No board was measured after its last pass. Measure each at both ends and the middle, and enter it."
         raise ProblemsError([Problem("run", text)])

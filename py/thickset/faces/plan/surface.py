@@ -12,6 +12,7 @@ from thickset.faces.words.figures import figure
 from thickset.faces.words.markup import EMPTY, Markup, el
 from thickset.faces.words.why_button import ask_button
 from thickset.ground.job.job import Job
+from thickset.ground.notation.lengths import Units
 from thickset.planning.figures.loads import PassLoad, loads
 from thickset.planning.figures.surface import Surface, Wanted, surfaces, wanted
 from thickset.planning.passes.model import Plan
@@ -21,10 +22,12 @@ from thickset.trade.marks import FINE_MARKS, FINISH_MARKS, FURNITURE_MARKS, surf
 NO_HEAD = "Enter the cutterhead's speed and knives under Planer to see the marks that they leave at each feed."
 NO_CIRCLE = "Enter the cutting circle under Planer to see how high the waves between the marks are."
 NO_KNOWN_CUT = "Enter a proven cut under Planer to see how hard each board loads it."
-NAMES = (
-    f"By marks per inch: furniture from {FURNITURE_MARKS:g}, fine from {FINE_MARKS:g} (USDA handbooks, from memory), finish planed "
-    f"from {FINISH_MARKS:g} (trade engineering text, read)."
-)
+NAMES: dict[Units, str] = {
+    "in": f"By marks per inch: furniture from {FURNITURE_MARKS:g}, fine from {FINE_MARKS:g}, finish planed from {FINISH_MARKS:g}.",
+    "mm": f"By pitch: furniture to {25.4 / FURNITURE_MARKS:.1f} mm, fine to {25.4 / FINE_MARKS:.1f} mm, finish planed to "
+    f"{25.4 / FINISH_MARKS:.1f} mm.",
+}
+"""What surfaces are called (see trade.marks.surface_named)."""
 LOAD_WORDS = "Load is measured against the proven cut, which is 100 %. Thin chips cut harder. By how much is not well known, so it is a range."
 WATTS_WORDS = (
     "Watts give no more than the order of magnitude. No verified table of cutting energy exists for solid wood."
@@ -53,14 +56,15 @@ def _surface(plan: Plan) -> list[Markup]:
     found, job = surfaces(plan), plan.job
     if not found:
         return [el("p", NO_HEAD, class_="hint")]
-    heads = (el("th", said, scope="col") for said in ("Feed", "Knives that mark", "Marks per inch", "Pitch", "Wave"))
+    both = _pitch_and_marks("Pitch", "Marks per inch", job)
+    heads = (el("th", said, scope="col") for said in ("Feed", "Knives that mark", *both, "Wave"))
     table = el(
         "table",
         el("thead", el("tr", *heads)),
         el("tbody", *(_row(one, job) for one in found)),
         class_="figures",
     )
-    parts = [el("h3", "The surface at each feed"), table, el("p", NAMES, class_="hint")]
+    parts = [el("h3", "The surface at each feed"), table, el("p", NAMES[job.units], class_="hint")]
     if any(one.waves for one in found):
         parts += [surface_picture(found, job), *_three_ways(found, job)]
     else:
@@ -77,11 +81,20 @@ def _row(one: Surface, job: Job) -> Markup:
         "tr",
         el("th", figure(words.feed(one.feed, job.units)), scope="row"),
         el("td", knives),
-        el("td", digits.rounded(marks, 3), el("small", f" {surface_named(marks)}")),
-        el("td", digits.pitch(number(one.pitch), job.units)),
+        *(
+            el("td", said, el("small", f" {surface_named(marks)}") if n == 0 else None)
+            for n, said in enumerate(
+                _pitch_and_marks(digits.pitch(number(one.pitch), job.units), digits.rounded(marks, 3), job)
+            )
+        ),
         el("td", digits.wave(one.wave, job.units) if one.wave is not None else "–"),
         data_used="yes" if one.used else "no",
     )
+
+
+def _pitch_and_marks(pitch: str, marks: str, job: Job) -> tuple[str, str]:
+    """Pitch and marks per inch in the order of the job's units."""
+    return (marks, pitch) if job.units == "in" else (pitch, marks)
 
 
 def _three_ways(found: list[Surface], job: Job) -> list[Markup]:
@@ -109,8 +122,11 @@ def _three_ways(found: list[Surface], job: Job) -> list[Markup]:
 def _reach(one: Wanted, job: Job) -> str:
     marks = job.practice.rough_marks if one.stage == "rough" else job.practice.finish_marks
     most = words.feed(Fraction(number(one.feed)), job.units)
-    has = f"the fastest feed here that does: {words.feed(one.has, job.units)}" if one.has else "no feed here does"
-    return f"{float(marks):g} marks per inch ({one.stage} passes) need a feed of {most} or less; {has}."
+    has = f"the fastest feed here that does is {words.feed(one.has, job.units)}" if one.has else "no feed here does"
+    wanted = f"{float(marks):g} marks per inch"
+    if job.units == "mm":
+        wanted = f"A pitch of {25.4 / float(marks):.1f} mm ({wanted})"
+    return f"{wanted}, for {one.stage} passes: a feed of {most} or less. {has[0].upper()}{has[1:]}."
 
 
 def _load(plan: Plan) -> list[Markup]:

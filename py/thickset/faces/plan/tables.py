@@ -56,21 +56,23 @@ def _column(number: int, column: Column, units: Units) -> Markup:
     )
 
 
-def passes(plan: dict[str, Any], comma: bool = False) -> list[Row]:
-    """The passes of a plan document as rows; decimals with one mark.
+def passes(plan: dict[str, Any], units: Units, comma: bool = False) -> list[Row]:
+    """The passes of a plan document as rows, in the units of the job; decimals with one mark.
 
-    >>> passes({"passes": []})[0][:3]
-    ['Pass', 'Stage', 'Setting']
+    >>> passes({"passes": []}, "in")[0][2:6]
+    ['Setting', 'Setting (in)', 'Turns', 'Feed (ft/min)']
+    >>> passes({"passes": []}, "mm")[0][5:8]
+    ['Feed (m/min)', 'Pitch (mm)', 'Marks per inch']
     """
     known = any("scale_mm" in each for each in plan["passes"])
     heads: Row = [
         "Pass",
         "Stage",
-        *(["Scale reads", "Scale reads (mm)"] if known else []),
+        *(["Scale reads", f"Scale reads ({units})"] if known else []),
         "Setting",
-        "Setting (mm)",
+        f"Setting ({units})",
         "Turns",
-        "Feed (m/min)",
+        *(["Feed (ft/min)"] if units == "in" else ["Feed (m/min)", "Pitch (mm)"]),
         "Marks per inch",
         "Test piece",
         "Boards",
@@ -82,9 +84,11 @@ def passes(plan: dict[str, Any], comma: bool = False) -> list[Row]:
         row: Row = [each["number"], each["stage"]]
         if known:
             read = (each.get("scale", each["setting"]), each.get("scale_mm", each["setting_mm"]))
-            row += [for_a_spreadsheet(read[0], comma), read[1]]
-        row += [for_a_spreadsheet(each["setting"], comma), each["setting_mm"]]
-        row += [_or_nothing(each["turns"]), each["feed_mm_per_s"] * 60 / 1000, _or_nothing(each["marks_per_inch"])]
+            row += [for_a_spreadsheet(read[0], comma), _in(read[1], units)]
+        row += [for_a_spreadsheet(each["setting"], comma), _in(each["setting_mm"], units), _or_nothing(each["turns"])]
+        feed, marks = each["feed_mm_per_s"] * 60, each["marks_per_inch"]
+        row += [round(feed / 304.8, 3)] if units == "in" else [feed / 1000, round(25.4 / marks, 3) if marks else ""]
+        row += [_or_nothing(marks)]
         row += ["yes" if each["checked"] else "no", fed, each["minutes"]]
         rows.append(row)
     return rows
@@ -96,7 +100,7 @@ def boards(plan: dict[str, Any], job: dict[str, Any], comma: bool = False) -> li
     >>> boards({"boards": []}, {"units": "mm", "boards": []})[0][:2]
     ['Board', 'Width (mm)']
     """
-    units = job.get("units", "in")
+    units: Units = "mm" if job.get("units") == "mm" else "in"
     given = [board["readings"] for board in job["boards"]]
     measured = [each if isinstance(each, list) else [each] for each in given]
     most = max(map(len, measured), default=0)
@@ -113,9 +117,7 @@ def boards(plan: dict[str, Any], job: dict[str, Any], comma: bool = False) -> li
         *(["Density"] if dense else []),
         *(["Places"] if any(places) else []),
         "Comes out",
-        "Short (mm)",
-        "Off face A (mm)",
-        "Off face B (mm)",
+        *(f"{name} ({units})" for name in ("Short", "Off face A", "Off face B")),
     ]
     rows: list[Row] = [heads]
     for board, spots, taken, outcome in zip(job["boards"], measured, places, plan["boards"], strict=True):
@@ -125,9 +127,15 @@ def boards(plan: dict[str, Any], job: dict[str, Any], comma: bool = False) -> li
         row += [str(board.get("count") or 1), str(board.get("species") or "")]
         row += [str(board.get("density") or "")] if dense else []
         row += [taken] if any(places) else []
-        row += [outcome["outcome"], outcome["short_mm"], outcome["taken_mm"]["A"], outcome["taken_mm"]["B"]]
+        sizes_mm = (outcome["short_mm"], outcome["taken_mm"]["A"], outcome["taken_mm"]["B"])
+        row += [outcome["outcome"], *(_in(size, units) for size in sizes_mm)]
         rows.append(row)
     return rows
+
+
+def _in(millimeters: float, units: Units) -> float:
+    """A length [mm] as a number of the job's units; hundred-thousandths of an inch are all that a scale's marks need."""
+    return round(millimeters / 25.4, 6) if units == "in" else millimeters
 
 
 def _or_nothing(value: float | None) -> str | float:

@@ -23,6 +23,9 @@ LITERS_PER_FT3 = 28.316846592
 
 COLUMNS = 80
 
+FIGURES = {"minutes": 2, "seconds": 1}
+"""Decimals of a figure that is no finer than its use."""
+
 LONGEST_PART = 1024
 """Lower number of a fraction that one still works with by hand."""
 
@@ -33,6 +36,7 @@ _IN_INCH = {
     "m3/h": (M3H_PER_CFM, "cfm"),
     "m/s": (0.00508, "ft/min"),
     "cm3/min": (16.387064, "in³/min"),
+    "kg/m3": (16.018463374, "lb/ft³"),
 }
 """How much of the unit of a formula one of the unit in which a job in inches shows it is; exact, and cfm to 9 figures."""
 
@@ -40,6 +44,7 @@ _IN_BOTH = {"rad": (math.pi / 180, "degrees")}
 
 _UNITS = {"marks": "marks/in", "speed": "rpm", "seconds": "s", "minutes": "min"}
 _SYMBOL = re.compile(r"[A-Za-z]+[0-9]*′?")
+_BARE = re.compile(r"(-?[\d.,]*\d)(?: to (-?[\d.,]*\d))? mm\b(?!/)")
 _BROKEN = {"≤": "is over", "<": "is not under", "≥": "is under", ">": "is not over"}
 """How a limit is said that does not hold."""
 _FUNCTIONS = {"floor", "max", "min"}
@@ -55,17 +60,27 @@ def said(quantity: Quantity, units: Units) -> str:
     >>> said(Quantity("L", "load", Fraction(10, 63), "share"), "mm"), said(Quantity("L", "load", None, "share"), "mm")
     ('10/63', 'none')
     >>> said(Quantity("c", "to handle a board", Fraction(215, 64), "seconds"), "in")
-    'about 3.3594 s'
+    'about 3.4 s'
     >>> said(Quantity("H", "thick spot", Fraction("27.1"), "length"), "in")
     'about 1.0669 in'
     """
     if quantity.value is None:
         return "none"
     if isinstance(quantity.value, str):
-        return quantity.value
+        return _BARE.sub(_beside, quantity.value) if units == "in" else quantity.value
     value, unit = in_units(quantity, units)
-    text = _exactly(value, quantity, units) or f"about {numbers.rounded(value, 4)}"
-    return f"{text} {unit}".rstrip()
+    text = _exactly(value, quantity, units) or f"about {numbers.rounded(value, FIGURES.get(quantity.kind, 4))}"
+    per, other = (_IN_INCH.get(unit) if units == "in" and quantity.kind == "given" else None) or (0.0, "")
+    beside = f" ({rounded(float(value) / per, 4)} {other})" if per and value else ""
+    return f"{text} {unit}{beside}".rstrip()
+
+
+def _beside(found: re.Match[str]) -> str:
+    """Millimeters that a text tells, with the inches that they are."""
+    ends = [float(one.replace(",", "")) / float(INCH) for one in found.groups() if one]
+    return (
+        f"{found[0]} ({' to '.join(rounded(abs(one), 3) if one >= 0 else f'-{rounded(-one, 3)}' for one in ends)} in)"
+    )
 
 
 def in_units(quantity: Quantity, units: Units) -> tuple[Fraction, str]:

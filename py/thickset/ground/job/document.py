@@ -187,7 +187,9 @@ class _Reader:
     def entry(self, given: object, one: Field, at: str, label: str) -> Any:
         entered = not (given is None or (isinstance(given, str) and not given.strip()))
         if not entered and one.required:
-            self.problems.append(problem_with(label, at, f"nothing is entered. {entries.how_to_write(one)}"))
+            self.problems.append(
+                problem_with(label, at, f"nothing is entered. {entries.how_to_write(one, self.units)}")
+            )
             return None
         if not entered:
             given = one.inch if self.units == "in" else one.metric
@@ -247,7 +249,7 @@ class _Reader:
     def many(self, given: object, one: Field, at: str, label: str, most: int) -> tuple[Any, ...]:
         given = given if isinstance(given, list) else [] if given is None else [given]
         if not given:
-            said = f"no {one.label.lower()} is entered. {entries.how_to_write(one)}"
+            said = f"no {one.label.lower()} is entered. {entries.how_to_write(one, self.units)}"
             self.problems.append(problem_with(label, at, said))
         if len(given) > most:
             self.problem(at, f"{label}: {len(given):,} entries are more than {most}. Keep the ones that matter.")

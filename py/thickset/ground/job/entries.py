@@ -44,37 +44,44 @@ def show_feed(feed: Fraction, unit: Units) -> str:
     return f"{feet} ({metres})" if unit == "in" else f"{metres} ({feet})"
 
 
-HOW_TO_WRITE = {
+_WRITTEN: dict[str, dict[Units, str] | str] = {
     "text": "Write a few words.",
     "length": lengths.HOW_TO_WRITE,
-    "feed": "Write it with its unit, like 20 ft/min or 6 m/min.",
-    "feeds": "Write it with its unit, like 20 ft/min or 6 m/min, or a range like 10 to 25 ft/min.",
+    "feed": {"in": "Write it with its unit, like 20 ft/min.", "mm": "Write it with its unit, like 6 m/min."},
+    "feeds": {
+        "in": "Write it with its unit, like 20 ft/min, or a range like 10 to 25 ft/min.",
+        "mm": "Write it with its unit, like 6 m/min, or a range like 3 to 8 m/min.",
+    },
     "speed": "Write it like 5000 rpm.",
-    "density": "Write it like 672 kg/m3.",
+    "density": {"in": "Write it like 42 lb/ft3 or 672 kg/m3.", "mm": "Write it like 672 kg/m3."},
     "whole": "Write a whole number from 1.",
     "tally": "Write a whole number from 0.",
     "number": "Write a number like 10 or 12.5.",
     "species": "Choose a wood of the list.",
     "signed": "Write a number like 0.12 or -0.12.",
     "percent": "Write per cent, like 9.",
-    "temperature": "Write it like 70 F or 21 C.",
-    "volume": "Write it like 100 L or 30 gal.",
-    "flow": "Write it like 800 cfm or 1350 m3/h.",
+    "temperature": {"in": "Write it with its unit, like 70 F.", "mm": "Write it with its unit, like 21 C."},
+    "volume": {"in": "Write it with its unit, like 30 gal.", "mm": "Write it with its unit, like 100 L."},
+    "flow": {"in": "Write it with its unit, like 800 cfm.", "mm": "Write it with its unit, like 1350 m3/h."},
     "level": "Write it in dBA, like 102.",
-    "price": "Write it like 6.50, or with what it buys: 6.50 per board foot or 2800 per m3.",
+    "price": {
+        "in": "Write it like 6.50, or with what it buys: 6.50 per board foot.",
+        "mm": "Write it like 2800, or with what it buys: 2800 per m3.",
+    },
     "place": "Write end 1, middle or end 2, then left, center or right, like middle left.",
 }
 
 
-def how_to_write(one: Field) -> str:
-    """What helps who cannot be read.
+def how_to_write(one: Field, unit: Units) -> str:
+    """What helps who cannot be read, in the units of the job.
 
     >>> from thickset.ground.job.fields import FIELDS
-    >>> how_to_write(FIELDS["cutting.ends"])
-    'Write alone, butted or guarded.'
+    >>> how_to_write(FIELDS["cutting.ends"], "mm"), how_to_write(FIELDS["planer.known_cut.feed"], "mm")
+    ('Write alone, butted or guarded.', 'Write it with its unit, like 6 m/min.')
     """
     if one.kind != "choice":
-        return HOW_TO_WRITE[one.kind]
+        written = _WRITTEN[one.kind]
+        return written if isinstance(written, str) else written[unit]
     *others, last = one.words
     return f"Write {', '.join(others)} or {last}."
 
@@ -90,14 +97,16 @@ def read(given: object, one: Field, unit: Units) -> tuple[Any, str]:
     '21.1 C'
     """
     if isinstance(given, str) and len(given) > numbers.LONGEST and one.kind not in ("text", "species"):
-        raise ValueError(f"{shown(given)} cannot be read: it is {len(given):,} characters long. {how_to_write(one)}")
+        raise ValueError(
+            f"{shown(given)} cannot be read: it is {len(given):,} characters long. {how_to_write(one, unit)}"
+        )
     return READERS[one.kind](given, one, unit)
 
 
-def _text(given: object, one: Field, _: Units) -> tuple[str, str]:
+def _text(given: object, one: Field, unit: Units) -> tuple[str, str]:
     text = " ".join(str(given).split()) if isinstance(given, str | int) and not isinstance(given, bool) else None
     if text is None or not text.isprintable():
-        raise ValueError(f"{shown(str(given))} is no plain text. {HOW_TO_WRITE[one.kind]}")
+        raise ValueError(f"{shown(str(given))} is no plain text. {how_to_write(one, unit)}")
     if len(text) > LONGEST_NAME:
         raise ValueError(f"{shown(text)} is {len(text):,} characters long. Keep it to {LONGEST_NAME}.")
     return text, ""
@@ -110,13 +119,13 @@ def _length(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
         return sign * length, words if sign > 0 else ""
     if isinstance(given, str):
         return _typed_length(given, one.bare, one.zero, unit)
-    number = _plain(given, one)
+    number = _plain(given, one, unit)
     if number == 0 and not one.zero:
-        raise ValueError(f"'0' cannot be read: a length is above zero. {lengths.HOW_TO_WRITE}")
+        raise ValueError(f"'0' cannot be read: a length is above zero. {lengths.HOW_TO_WRITE[unit]}")
     try:
         length = lengths.in_a_shop(number * (lengths.INCH if unit == "in" else 1))
     except numbers.NumberError as error:
-        raise ValueError(f"{shown(str(given))} cannot be read: {error}. {lengths.HOW_TO_WRITE}") from error
+        raise ValueError(f"{shown(str(given))} cannot be read: {error}. {lengths.HOW_TO_WRITE[unit]}") from error
     if one.bare:
         slips.check_size(str(given), length, one.bare, unit)
     return length, lengths.both(length, unit)
@@ -133,11 +142,11 @@ def _typed_length(given: str, bare: tuple[str, str] | None, zero: bool, unit: Un
     return length, lengths.both(length, unit)
 
 
-def _measure(given: object, one: Field, to: str) -> tuple[Fraction, str]:
+def _measure(given: object, one: Field, to: str, unit: Units) -> tuple[Fraction, str]:
     """A number and its unit, for whatever is no length."""
-    how = HOW_TO_WRITE[one.kind]
+    how = how_to_write(one, unit)
     if not isinstance(given, str):
-        return _plain(given, one), ""
+        return _plain(given, one, unit), ""
     if one.kind not in ("feed", "feeds"):
         slips.check_two_ways(given)
     text = numbers.spelled_out(given).strip()
@@ -156,12 +165,12 @@ def _measure(given: object, one: Field, to: str) -> tuple[Fraction, str]:
 
 
 def _feed(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
-    feed, named = _measure(given, one, "m/min")
+    feed, named = _measure(given, one, "m/min", unit)
     if not named:
-        raise ValueError(f"{shown(str(given))} names no unit. {HOW_TO_WRITE['feed']}")
+        raise ValueError(f"{shown(str(given))} names no unit. {how_to_write(one, unit)}")
     if feed < SLOWEST_FEED:
         raise ValueError(
-            f"{shown(str(given))} is read as {show_feed(feed, unit)}, and no planer feeds so slowly. {HOW_TO_WRITE['feed']}"
+            f"{shown(str(given))} is read as {show_feed(feed, unit)}, and no planer feeds so slowly. {how_to_write(one, unit)}"
         )
     return feed, show_feed(feed, unit)
 
@@ -172,15 +181,15 @@ def _feeds(given: object, one: Field, unit: Units) -> tuple[tuple[Fraction, ...]
     if len(ends) == 1:
         feed, words = _feed(given, one, unit)
         return (feed,), words
-    last, named = _measure(ends[1], one, "m/min")
-    first, first_named = _measure(ends[0], one, "m/min")
+    last, named = _measure(ends[1], one, "m/min", unit)
+    first, first_named = _measure(ends[0], one, "m/min", unit)
     if not named:
-        raise ValueError(f"{shown(str(given))} names no unit. {HOW_TO_WRITE['feeds']}")
+        raise ValueError(f"{shown(str(given))} names no unit. {how_to_write(one, unit)}")
     if not first_named:
         first *= units.factor(named, "m/min")
     if not 0 < first < last:
         raise ValueError(
-            f"{shown(str(given))}: a range goes from a slower feed to a faster one. {HOW_TO_WRITE['feeds']}"
+            f"{shown(str(given))}: a range goes from a slower feed to a faster one. {how_to_write(one, unit)}"
         )
     feet = units.factor("ft/min", "m/min")
     step, said = (feet, "1 ft/min") if named.casefold().startswith("f") else (Fraction(1, 2), "0.5 m/min")
@@ -194,9 +203,9 @@ def _feeds(given: object, one: Field, unit: Units) -> tuple[tuple[Fraction, ...]
     return feeds, f"{' to '.join(ends_said)} in steps of {said}"
 
 
-def _speed(given: object, one: Field, _: Units) -> tuple[Fraction, str]:
+def _speed(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
     text = _PER_MINUTE.sub(" rpm", given) if isinstance(given, str) else given
-    speed, _named = _measure(text, one, "rpm")
+    speed, _named = _measure(text, one, "rpm", unit)
     if speed == 0:
         raise ValueError("'0' cannot be read: it must be above zero. Write it like 5000 rpm.")
     if speed < SLOWEST_HEAD:
@@ -207,45 +216,45 @@ def _speed(given: object, one: Field, _: Units) -> tuple[Fraction, str]:
     return speed, f"{numbers.rounded(speed, 0)} rpm"
 
 
-def _density(given: object, one: Field, _: Units) -> tuple[species.Species, str]:
-    density, _named = _measure(given, one, "kg/m**3")
+def _density(given: object, one: Field, unit: Units) -> tuple[species.Species, str]:
+    density, _named = _measure(given, one, "kg/m**3", unit)
     wood = species.by_density(density)
     return wood, wood.name
 
 
-def _whole(given: object, one: Field, _: Units) -> tuple[int, str]:
+def _whole(given: object, one: Field, unit: Units) -> tuple[int, str]:
     if isinstance(given, str):
         slips.check_two_ways(given)
-    number = _number(given, one, "in")[0]
+    number = _number(given, one, unit)[0]
     least = 0 if one.kind == "tally" else 1
     if number.denominator != 1 or not least <= number <= MOST_ALIKE:
         raise ValueError(
-            f"{shown(str(given))} is no whole number from {least} to {MOST_ALIKE:,}. {HOW_TO_WRITE[one.kind]}"
+            f"{shown(str(given))} is no whole number from {least} to {MOST_ALIKE:,}. {how_to_write(one, unit)}"
         )
     return int(number), ""
 
 
-def _number(given: object, one: Field, _: Units) -> tuple[Fraction, str]:
+def _number(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
     if not isinstance(given, str):
-        return _plain(given, one), ""
+        return _plain(given, one, unit), ""
     try:
         return numbers.read(given), ""
     except numbers.NumberError as error:
-        raise ValueError(f"{shown(given)} cannot be read: {error}. {HOW_TO_WRITE[one.kind]}") from error
+        raise ValueError(f"{shown(given)} cannot be read: {error}. {how_to_write(one, unit)}") from error
 
 
-def _species(given: object, one: Field, _: Units) -> tuple[species.Species, str]:
+def _species(given: object, one: Field, unit: Units) -> tuple[species.Species, str]:
     if not isinstance(given, str):
-        raise ValueError(f"{shown(str(given))} is no name. {HOW_TO_WRITE[one.kind]}")
+        raise ValueError(f"{shown(str(given))} is no name. {how_to_write(one, unit)}")
     wood = species.require(given)
     return wood, wood.name
 
 
-def _choice(given: object, one: Field, _: Units) -> tuple[str, str]:
+def _choice(given: object, one: Field, unit: Units) -> tuple[str, str]:
     if given not in one.words:
         *others, last = one.words
         none = f"neither {others[0]} nor {last}" if len(others) == 1 else f"none of {', '.join(one.words)}"
-        raise ValueError(f"{shown(str(given))} is {none}. {how_to_write(one)}")
+        raise ValueError(f"{shown(str(given))} is {none}. {how_to_write(one, unit)}")
     return str(given), ""
 
 
@@ -270,13 +279,13 @@ def _percent(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
     text = given.strip().removesuffix("%").strip() if isinstance(given, str) else given
     number, _ = _number(text, one, unit)
     if one.most is not None and number > one.most:
-        raise ValueError(f"{shown(str(given))} is more than {one.most} %. {HOW_TO_WRITE[one.kind]}")
+        raise ValueError(f"{shown(str(given))} is more than {one.most} %. {how_to_write(one, unit)}")
     return number, ""
 
 
 def _temperature(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
     """A temperature [C]."""
-    how = HOW_TO_WRITE[one.kind]
+    how = how_to_write(one, unit)
     found = _TEMPERATURE.match(given.strip()) if isinstance(given, str) else None
     if not found:
         raise ValueError(f"{shown(str(given))} names no temperature with its unit. {how}")
@@ -288,17 +297,17 @@ def _temperature(given: object, one: Field, unit: Units) -> tuple[Fraction, str]
     return celsius, f"{numbers.rounded(celsius, 1)} C" if celsius >= 0 else ""
 
 
-def _volume(given: object, one: Field, _: Units) -> tuple[Fraction, str]:
-    volume, named = _measure(given, one, "L")
+def _volume(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
+    volume, named = _measure(given, one, "L", unit)
     if not named or volume == 0:
-        raise ValueError(f"{shown(str(given))} is no volume with its unit. {HOW_TO_WRITE[one.kind]}")
+        raise ValueError(f"{shown(str(given))} is no volume with its unit. {how_to_write(one, unit)}")
     return volume, f"{numbers.rounded(volume, 0)} L"
 
 
-def _flow(given: object, one: Field, _: Units) -> tuple[Fraction, str]:
-    flow, named = _measure(given, one, "m**3/h")
+def _flow(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
+    flow, named = _measure(given, one, "m**3/h", unit)
     if not named or flow == 0:
-        raise ValueError(f"{shown(str(given))} is no flow with its unit. {HOW_TO_WRITE[one.kind]}")
+        raise ValueError(f"{shown(str(given))} is no flow with its unit. {how_to_write(one, unit)}")
     return flow, f"{numbers.rounded(flow, 0)} m3/h"
 
 
@@ -306,7 +315,7 @@ def _level(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
     text = given.strip().removesuffix("dBA").removesuffix("dB(A)").strip() if isinstance(given, str) else given
     level, _ = _number(text, one, unit)
     if not 70 <= level <= 140:
-        raise ValueError(f"{shown(str(given))} is outside 70 to 140 dBA. {HOW_TO_WRITE[one.kind]}")
+        raise ValueError(f"{shown(str(given))} is outside 70 to 140 dBA. {how_to_write(one, unit)}")
     return level, ""
 
 
@@ -323,16 +332,16 @@ def _price(given: object, one: Field, unit: Units) -> tuple[Fraction, str]:
     return price, f"{numbers.rounded(price, 0)} a cubic meter"
 
 
-def _place(given: object, one: Field, _: Units) -> tuple[Place, str]:
+def _place(given: object, one: Field, unit: Units) -> tuple[Place, str]:
     try:
         place = read_place(given if isinstance(given, str) else "")
     except ValueError as error:
-        raise ValueError(f"{shown(str(given))} is no spot of a board. {HOW_TO_WRITE[one.kind]}") from error
+        raise ValueError(f"{shown(str(given))} is no spot of a board. {how_to_write(one, unit)}") from error
     return place, ""
 
 
-def _plain(given: object, one: Field) -> Fraction:
-    how = HOW_TO_WRITE[one.kind]
+def _plain(given: object, one: Field, unit: Units) -> Fraction:
+    how = how_to_write(one, unit)
     if isinstance(given, bool) or not isinstance(given, int | float | Decimal):
         raise ValueError(f"{shown(str(given))} cannot be read: it is no number. {how}")
     try:

@@ -89,7 +89,7 @@ PLACES = {
 class Ask:
     """How the page asks for a field: in which group, how it is called there, what is said under it.
 
-    `key` names it on the page, where that is not its path; `rank` puts it before (below 0) or after the others of its
+    `metric` is the hint in a job in mm where that is another one. `key` names it on the page, where that is not its path; `rank` puts it before (below 0) or after the others of its
     group. `talk` is the question of the guided talk that it answers, `example` stands in it while it is empty.
     """
 
@@ -97,6 +97,7 @@ class Ask:
     label: str = ""
     hint: str = ""
     _: KW_ONLY
+    metric: str = ""
     key: str = ""
     id: str = ""
     rank: int = 0
@@ -219,11 +220,11 @@ _TABLE = (
     Field("planer.widest", "Widest board", "length", None, None, "no limit when left out", bare=ACROSS,
           asks=_ask("planer-fits", talk="fits")),
     Field("planer.shortest", "Shortest board", "length", None, None, "no limit when left out", bare=ALONG,
-          asks=_ask("planer-fits", hint="From the manual. Not there? The distance between the two rollers, and 2 in (50 mm) more.", talk="fits")),
+          asks=_ask("planer-fits", hint="From the manual. Not there? The distance between the two rollers, and 2 in more.", metric="From the manual. Not there? The distance between the two rollers, and 50 mm more.", talk="fits")),
     Field("planer.thinnest", "Thinnest board", "length", None, None, "no limit when left out", bare=("8", "0.6"),
           asks=_ask("planer-fits", talk="fits")),
     Field("planer.feeds[]", "Feed", "feeds", "20 ft/min", "6 m/min", "each feed the planer has, with its unit; a range like 10 to 25 ft/min is every 1 ft/min (0.5 m/min) of it",
-          asks=(Ask("planer", hint="As on the plate, with its unit; a range too: 10 to 25 ft/min.", key="planer.feeds[0]", talk="feeds"),
+          asks=(Ask("planer", hint="As on the plate, with its unit. A range too: 10 to 25 ft/min.", metric="As on the plate, with its unit. A range too: 3 to 8 m/min.", key="planer.feeds[0]", talk="feeds"),
                 Ask("planer", "Second feed", key="planer.feeds[1]", talk="feeds"),
                 Ask("planer-feeds", "Third feed", key="planer.feeds[2]", talk="feeds"),
                 Ask("planer-feeds", "Fourth feed", key="planer.feeds[3]", talk="feeds"))),
@@ -314,9 +315,9 @@ _TABLE = (
     Field("service.rest", "Left for after a rest", "length", None, None, "stop so far above the target, let the boards rest, measure again, finish", bare=("1", "0"),
           asks=_ask("service", "Rest allowance")),
     Field("shop.bag", "Bag or drum", "volume", "30 gal", "100 L", "for the shavings",
-          asks=_ask("planer-shop", hint="With its unit: 30 gal or 100 L.", rank=-2)),
+          asks=_ask("planer-shop", hint="With its unit: 30 gal.", metric="With its unit: 100 L.", rank=-2)),
     Field("shop.air", "Airflow", "flow", None, None, "of the dust collector with everything connected, like 800 cfm",
-          asks=_ask("planer-shop", hint="With everything connected: 800 cfm.")),
+          asks=_ask("planer-shop", hint="With everything connected: 800 cfm.", metric="With everything connected: 1350 m3/h.")),
     Field("shop.duct", "Duct", "length", None, None, "inside diameter", bare=("24", "40"),
           asks=_ask("planer-shop", "Duct, inside", rank=-1)),
     Field("shop.noise", "Noise", "level", None, None, "beside the planer, in dBA; 100 to 104 when left out",

@@ -13,6 +13,7 @@ from thickset.ground.job.fields import EMPTY_ALLOWED, FIELDS, MOST_READINGS, NUM
 from thickset.ground.job.rest_of_job import MOST_DEFECTS, MOST_PARTS
 from thickset.ground.job.run_entries import MOST_EVENTS
 from thickset.ground.job.run_events import FIELDS_OF, OPTIONAL_OF, SIGHTS
+from thickset.ground.notation.lengths import UNITS
 
 Schema = dict[str, Any]
 
@@ -98,7 +99,10 @@ def _given(part: str, key: str) -> Schema:
 
 def _entry(field: Field) -> Schema:
     """One entry of a field, with what it means and how to write it."""
-    said = {"title": field.label, "description": f"{field.meaning}. {how_to_write(field)}"}
+    said = {
+        "title": field.label,
+        "description": f"{field.meaning}. {' '.join(dict.fromkeys(how_to_write(field, unit) for unit in UNITS))}",
+    }
     if field.inch == field.metric and field.inch not in (None, ""):
         said["default"] = field.inch
     elif field.inch not in (None, ""):

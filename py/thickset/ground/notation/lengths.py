@@ -13,6 +13,7 @@ from typing import Literal
 from thickset.ground.notation import numbers, units
 
 Units = Literal["in", "mm"]
+UNITS: tuple[Units, ...] = ("in", "mm")
 
 INCH = Fraction(254, 10)
 """One inch [mm], exact (NIST SP 811)."""
@@ -23,7 +24,10 @@ FINEST_MARK = 64
 LEAST, LONGEST = Fraction(1, 10_000), Fraction(100_000)
 """No length of a shop is less or more [mm]: a slip of the hand or of the unit, whatever unit was written."""
 
-HOW_TO_WRITE = "Write it like 1 3/32, 1.09375 or 27.8 mm."
+HOW_TO_WRITE: dict[Units, str] = {
+    "in": "Write it like 1 3/32 or 1.09375. Another unit needs its name.",
+    "mm": "Write it like 27.8. Another unit needs its name.",
+}
 
 _NUMBER_AND_UNIT = re.compile(r"([\d\s.,/\-]*)(\D.*)?\Z", re.DOTALL)
 _FEET_AND_INCHES = re.compile(
@@ -48,10 +52,10 @@ def read(text: str, unit: Units, zero: bool = False) -> Fraction:
     (Fraction(139, 5), Fraction(25, 1), Fraction(12573, 10), Fraction(12573, 10))
     >>> read("1 3", "in")
     Traceback (most recent call last):
-    thickset.ground.notation.lengths.LengthError: '1 3' cannot be read: it is no number. Write it like 1 3/32, 1.09375 or 27.8 mm.
+    thickset.ground.notation.lengths.LengthError: '1 3' cannot be read: it is no number. Write it like 1 3/32 or 1.09375. Another unit needs its name.
     >>> read("2 kg", "in")
     Traceback (most recent call last):
-    thickset.ground.notation.lengths.LengthError: '2 kg' cannot be read: kg is a weight, and this is to be a length. Write it like 1 3/32, 1.09375 or 27.8 mm.
+    thickset.ground.notation.lengths.LengthError: '2 kg' cannot be read: kg is a weight, and this is to be a length. Write it like 1 3/32 or 1.09375. Another unit needs its name.
     """
     try:
         length = _read(text, unit)
@@ -60,8 +64,8 @@ def read(text: str, unit: Units, zero: bool = False) -> Fraction:
         return in_a_shop(length)
     except (numbers.NumberError, units.UnitError) as error:
         if not text.strip():
-            raise LengthError(f"Nothing is entered. {HOW_TO_WRITE}") from error
-        raise LengthError(f"{shown(text)} cannot be read: {error}. {HOW_TO_WRITE}") from error
+            raise LengthError(f"Nothing is entered. {HOW_TO_WRITE[unit]}") from error
+        raise LengthError(f"{shown(text)} cannot be read: {error}. {HOW_TO_WRITE[unit]}") from error
 
 
 def in_a_shop(length: Fraction) -> Fraction:

@@ -164,9 +164,17 @@ def _about_passes(plan: Plan) -> Iterator[Note]:
             yield Note(
                 f"{stage}-marks",
                 at,
-                f"Pass{'es' if len(low) > 1 else ''} {numbers}: no feed of this planer leaves {float(wanted):g} marks per inch; at the slowest it "
-                f"leaves {float(worst):.0f}. Expect to sand or scrape a little more.",
+                f"Pass{'es' if len(low) > 1 else ''} {numbers}: {_too_coarse(float(wanted), float(worst), plan.job)} Expect to sand or "
+                "scrape a little more.",
             )
+
+
+def _too_coarse(wanted: float, worst: float, job: Job) -> str:
+    """That no feed leaves the marks per inch wanted, in the words of the job's units."""
+    if job.units == "in":
+        return f"no feed of this planer leaves {wanted:g} marks per inch. At the slowest it leaves {worst:.0f}."
+    pitch = f"{25.4 / wanted:.1f} mm ({wanted:g} marks per inch)"
+    return f"no feed of this planer brings the pitch down to {pitch}. At the slowest it is {25.4 / worst:.1f} mm."
 
 
 def thin_target(job: Job) -> str:
