@@ -71,7 +71,9 @@ def said(quantity: Quantity, units: Units) -> str:
     value, unit = in_units(quantity, units)
     text = _exactly(value, quantity, units) or f"about {numbers.rounded(value, FIGURES.get(quantity.kind, 4))}"
     per, other = (_IN_INCH.get(unit) if units == "in" and quantity.kind == "given" else None) or (0.0, "")
-    beside = f" ({rounded(float(value) / per, 4)} {other})" if per and value else ""
+    if per and not value:
+        return f"0 {other}"
+    beside = f" ({rounded(float(value) / per, 4)} {other})" if per else ""
     return f"{text} {unit}{beside}".rstrip()
 
 
