@@ -323,8 +323,8 @@ def test_a_gravity_says_how_it_is_known():
     whys = [why for why in ask(DEMO_IN, what="passes[0]")["why"] if why["at"].endswith(".load")]
     for why in whys:
         told = {each["symbol"]: each["words"] for each in why["put_in"]}
-        assert told["G"].endswith("(Ash, white, table of woods, transcribed)")
-        assert told["G0"].endswith("(Oak, northern red, table of woods, transcribed)")
+        assert told["G"].endswith("(Ash, white, Wood Handbook, transcribed)")
+        assert told["G0"].endswith("(Oak, northern red, Wood Handbook, transcribed)")
     assert whys
 
 

@@ -53,21 +53,21 @@ DEMO_MM: dict[str, Any] = {
             "readings": ["27,8", "28.1", "27.2"],
             "width": "180",
             "length": "920",
-            "species": "Beech, American",
+            "species": "Beech, European",
         },
         {
             "name": "B",
             "readings": ["26.4", "26.9", "26.5"],
             "width": "165",
             "length": "920",
-            "species": "Beech, American",
+            "species": "Beech, European",
         },
         {
             "name": "C",
             "readings": ["29.3", "28.6", "28.8"],
             "width": "140",
             "length": "900",
-            "species": "Beech, American",
+            "species": "Beech, European",
         },
         {
             "name": "D",
@@ -75,7 +75,7 @@ DEMO_MM: dict[str, Any] = {
             "width": "210",
             "length": "940",
             "count": 2,
-            "species": "Beech, American",
+            "species": "Beech, European",
         },
     ],
     "planer": {

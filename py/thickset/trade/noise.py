@@ -13,6 +13,10 @@ CRITERIA: dict[Rule, tuple[float, float]] = {"OSHA": (90.0, 5.0), "NIOSH": (85.0
 """Level allowed for 8 hours [dBA] and exchange rate that halves the time [dB]; 29 CFR
 1910.95 App. A and NIOSH, read; exact by definition."""
 
+LOWER_ACTION, UPPER_ACTION, LIMIT = 80.0, 85.0, 87.0
+"""Daily exposure from which protection is offered, and worn, and that is not passed under it [dBA]; Directive 2003/10/EC,
+article 3, read."""
+
 PLANER_LEVEL = (100.0, 104.0)
 """Usual level beside a planer [dBA]; HSE WIS13 from memory, medium-high. Measure yours."""
 
@@ -85,6 +89,28 @@ def steady_dose(hours: float, level: float, criterion: float, exchange: float) -
     within("criterion", criterion, 70, 100, "dBA")
     within("exchange", exchange, 3, 5, "dB")
     return float(100 * hours / (8 / 2 ** ((level - criterion) / exchange)))
+
+
+@formula(
+    "daily noise exposure [dBA]",
+    "The steady level over eight hours that carries the same energy: half the time, 3 dB less.",
+    hours="C [h] time",
+    level="L [dBA] level",
+    steps="LEX = L + 10 × log10(C / 8)",
+    limits="70 to 140 dBA, time above zero and 24 h at most.",
+    source="LEX = L + 10 log10(C/8), the energy of sound, derived; action values 80 and 85, limit 87 by Directive 2003/10/EC, read.",
+    known="derived",
+)
+def daily_exposure(hours: float, level: float) -> float:
+    """Daily exposure from some time at one steady level.
+
+    >>> daily_exposure(8, 85), round(daily_exposure(0.25, 100), 1)
+    (85.0, 84.9)
+    """
+    above_zero("time", hours, "h")
+    within("time", hours, 0, 24, "h")
+    within("level", level, 70, 140, "dBA")
+    return level + 10 * math.log10(hours / 8)
 
 
 @formula(

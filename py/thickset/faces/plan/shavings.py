@@ -8,10 +8,11 @@ from thickset.faces.words.figures import figure
 from thickset.faces.words.markup import EMPTY, Markup, el
 from thickset.faces.words.why_button import ask_button
 from thickset.ground.job.job import Job
-from thickset.planning.figures.shavings import Air, Noise, Shavings, air, noise, shavings
+from thickset.planning.figures.shavings import Air, Exposure, Noise, Shavings, air, exposures, noise, shavings
 from thickset.planning.passes.model import Plan
 from thickset.trade.chips import M3H_PER_CFM, TRANSPORT_SPEED
 from thickset.trade.formula import number
+from thickset.trade.noise import LIMIT, LOWER_ACTION, UPPER_ACTION
 
 LITERS_PER_GALLON = 3.785411784
 """One US gallon, 231 in3 [L], exact."""
@@ -34,7 +35,7 @@ def shaving_part(plan: Plan) -> Markup:
         el("summary", "Shavings, air, noise"),
         *_shavings(shavings(plan), plan.job),
         *_air(air(plan), plan.job),
-        *_noise(noise(plan), plan),
+        *_noise(plan),
         class_="folded shavings",
     )
 
@@ -116,16 +117,13 @@ def _speed(value: float, job: Job) -> str:
     return f"{digits.rounded(value / 0.00508, 3)} ft/min" if job.units == "in" else f"{digits.rounded(value, 3)} m/s"
 
 
-def _noise(found: list[Noise], plan: Plan) -> list[Markup]:
-    if not found:
+def _noise(plan: Plan) -> list[Markup]:
+    found, european = noise(plan), exposures(plan)
+    levels = sorted({*(one.level for one in found), *(one.level for one in european)})
+    if not levels:
         return []
-    doses: dict[str, list[float]] = {}
-    for one in found:
-        doses.setdefault(one.rule, []).append(number(one.dose))
-    levels = sorted({one.level for one in found})
     given = f"{digits.rounded(levels[0], 3)} dBA" if len(levels) == 1 else "100 to 104 dBA, as is usual"
-    told = [f"{_range(each)} of a day's dose by {rule}" for rule, each in doses.items()]
-    said = f"{words.minutes(plan.minutes)} at {given}: {words.listed(told)}."
+    said = f"{words.minutes(plan.minutes)} at {given}: {_exposed(european) if european else _dosed(found)}."
     return [
         el("h3", "Noise"),
         el("p", figure(said)),
@@ -134,5 +132,21 @@ def _noise(found: list[Noise], plan: Plan) -> list[Markup]:
     ]
 
 
+def _dosed(found: list[Noise]) -> str:
+    doses: dict[str, list[float]] = {}
+    for one in found:
+        doses.setdefault(one.rule, []).append(number(one.dose))
+    return words.listed([f"{_range(each)} of a day's dose by {rule}" for rule, each in doses.items()])
+
+
+def _exposed(found: list[Exposure]) -> str:
+    daily = dict.fromkeys(f"{number(one.daily):.0f}" for one in found)
+    return (
+        f"a daily exposure of {' to '.join(daily)} dBA. The European action values are {LOWER_ACTION:g} and {UPPER_ACTION:g}, the "
+        f"limit under ear protection is {LIMIT:g}"
+    )
+
+
 def _range(doses: list[float]) -> str:
-    return digits.share(min(doses) / 100, max(doses) / 100)
+    low, high = (f"{max(round(one), 1)}" for one in (min(doses), max(doses)))
+    return f"{low} %" if low == high else f"{low} to {high} %"

@@ -322,6 +322,8 @@ _TABLE = (
           asks=_ask("planer-shop", "Duct, inside", rank=-1)),
     Field("shop.noise", "Noise", "level", None, None, "beside the planer, in dBA; 100 to 104 when left out",
           asks=_ask("planer-shop", "Noise, dBA", "Measured beside the planer.")),
+    Field("shop.limits", "Noise limits", "choice", None, None, "american (OSHA, NIOSH) or european (Directive 2003/10/EC); when left out by the units of the job", choices=(("", "usual for the units"), ("american", "American: OSHA, NIOSH"), ("european", "European: 2003/10/EC")),
+          asks=_ask("planer-shop", "Noise limits")),
 )
 # fmt: on
 

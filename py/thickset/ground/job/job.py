@@ -245,12 +245,13 @@ class Service:
 
 @dataclass(frozen=True)
 class Shop:
-    """Around the planer: bag for the shavings [L], flow of air [m3/h], duct [mm], noise [dBA]."""
+    """Around the planer: bag for the shavings [L], airflow [m3/h], duct [mm], noise [dBA], whose limits for it ["american", "european"]."""
 
     bag: Fraction
     air: Fraction | None = None
     duct: Fraction | None = None
     noise: Fraction | None = None
+    limits: str | None = None
 
 
 @dataclass(frozen=True)

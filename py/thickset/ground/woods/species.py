@@ -1,6 +1,6 @@
 """The woods: shrinkage, gravity and how well they plane, with how each figure is known.
 
-The table stands in species.csv. Figures of one wood differ from tree to tree by far more
+The table stands in species.csv, woods of Europe after those of the Wood Handbook. Figures of one wood differ from tree to tree by far more
 than their last digit. What else the trade calls it is lumber-yard usage; common practice, no source.
 """
 
@@ -50,6 +50,7 @@ class Species:
     defect_free: int | None
     planing_known: str
     also_called: tuple[str, ...] = ()
+    source: str = "Wood Handbook"
     change_of: str = ""
     change_disputed: bool = False
     saturation: float = USUAL_SATURATION
@@ -265,6 +266,7 @@ def _read(row: dict[str, str]) -> Species:
         defect_free=int(row["planing_defect_free_pct"] or 0) or None,
         planing_known=row["planing_known"],
         also_called=tuple(filter(None, row["also_called"].split("; "))),
+        source=row["source"] or "Wood Handbook",
         change_of=row["change_of"],
         change_disputed=disputed == "disputed",
         saturation=_number(row["saturation_pct"]) or USUAL_SATURATION,

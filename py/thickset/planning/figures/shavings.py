@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from thickset.ground.job.job import Job
 from thickset.planning.passes.model import Pass, Plan
 from thickset.trade import chips
 from thickset.trade.chips import TRANSPORT_SPEED, Emptying
 from thickset.trade.formula import Worked, number, telling, within_range
-from thickset.trade.noise import CRITERIA, PLANER_LEVEL, Rule, steady_dose
+from thickset.trade.noise import CRITERIA, PLANER_LEVEL, Rule, daily_exposure, steady_dose
 
 SQUARE_METER = 1_000_000
 """mm2."""
@@ -86,18 +87,60 @@ class Noise:
     dose: Worked
 
 
-def noise(plan: Plan) -> list[Noise]:
-    """The noise dose of the planned minutes; of both ends of the usual range where no level is entered.
+@dataclass(frozen=True)
+class Exposure:
+    """The daily exposure that the planned minutes at a level [dBA] come to by the European rule."""
+
+    level: float
+    daily: Worked
+
+
+def is_european(job: Job) -> bool:
+    """Whose limits for noise are told: those that were chosen, else the European ones to who works in millimeters.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> is_european(small_job())
+    True
+    """
+    chosen = job.shop.limits if job.shop else None
+    return chosen == "european" if chosen else job.units == "mm"
+
+
+def exposures(plan: Plan) -> list[Exposure]:
+    """The daily exposure by the European rule, of both ends of the usual range where no level is entered.
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan
-    >>> [(one.level, one.rule) for one in noise(make_plan(small_job()))]
+    >>> [one.level for one in exposures(make_plan(small_job()))]
+    [100.0, 104.0]
+    """
+    if not is_european(plan.job):
+        return []
+    hours, told = running_hours(plan.passes), {"hours": "all of the planned minutes over 60"}
+    found = [(level, within_range(daily_exposure, hours=hours, level=level)) for level in _levels(plan)]
+    return [Exposure(level, telling(one, told)) for level, one in found if one]
+
+
+def _levels(plan: Plan) -> tuple[float, ...]:
+    given = plan.job.shop.noise if plan.job.shop else None
+    return (float(given),) if given is not None else PLANER_LEVEL
+
+
+def noise(plan: Plan) -> list[Noise]:
+    """The noise dose of the planned minutes by the American rules; of both ends of the usual range where no level is entered.
+
+    >>> from dataclasses import replace
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.passes.planner import make_plan
+    >>> [(one.level, one.rule) for one in noise(make_plan(replace(small_job(), units="in")))]
     [(100.0, 'OSHA'), (100.0, 'NIOSH'), (104.0, 'OSHA'), (104.0, 'NIOSH')]
     """
-    given = plan.job.shop.noise if plan.job.shop else None
-    levels = (float(given),) if given is not None else PLANER_LEVEL
+    if is_european(plan.job):
+        return []
     hours = running_hours(plan.passes)
-    return [Noise(level, rule, dose) for level in levels for rule in RULES if (dose := _dose(hours, level, rule))]
+    return [
+        Noise(level, rule, dose) for level in _levels(plan) for rule in RULES if (dose := _dose(hours, level, rule))
+    ]
 
 
 def _dose(hours: float, level: float, rule: Rule) -> Worked | None:

@@ -130,7 +130,7 @@ def _change(job: Job, name: str | None, now: float, then: float, grain: str) -> 
             today = worked(today_in_stretches, wanted=wanted, now=now, in_service=then, **both)
             change = worked(change_in_stretches, size=planed, now=now, later=then, **both)
     named = {"coefficient": wood.change_known, "shrinkage": wood.shrinkage_known}
-    told = {name: f"of {wood.name}, table of woods, {KNOWN.get(known, known)}" for name, known in named.items()}
+    told = {name: f"of {wood.name}, {wood.source}, {KNOWN.get(known, known)}" for name, known in named.items()}
     if wood.change_disputed:
         told["shrinkage"] += f"; {DISPUTED}"
     off = planed + number(change) - wanted

@@ -99,7 +99,7 @@ def load(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:
 def _wood(name: str | None) -> str:
     """A wood by its name, and how its gravity is known."""
     wood = find(name) if name else None
-    return f"{name}, table of woods, {wood.gravity_known}" if wood else name or ""
+    return f"{name}, {wood.source}, {wood.gravity_known}" if wood else name or ""
 
 
 def clean(plan: Plan, one: Pass, fed: Fed, at: str) -> Reason:

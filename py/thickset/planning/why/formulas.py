@@ -9,7 +9,7 @@ from itertools import islice
 from thickset.ground.job.entries import show_feed
 from thickset.planning.figures.loads import loads
 from thickset.planning.figures.overhangs import hangings, longest
-from thickset.planning.figures.shavings import air, noise, shavings
+from thickset.planning.figures.shavings import air, exposures, noise, shavings
 from thickset.planning.figures.surface import surfaces, wanted
 from thickset.planning.passes.model import Plan
 from thickset.planning.passes.moisture import in_service, proud
@@ -93,7 +93,7 @@ def figures(plan: Plan, what: str = "") -> Iterator[tuple[str, str, Worked]]:
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan
     >>> [at for at, _, _ in figures(make_plan(small_job()), "noise")]
-    ['noise[0].steady_dose', 'noise[1].steady_dose', 'noise[2].steady_dose', 'noise[3].steady_dose']
+    ['noise[0].daily_exposure', 'noise[1].daily_exposure']
     """
     for part, figures_of in PARTS.items():
         if not what or what.startswith(part):
@@ -149,6 +149,8 @@ def _air(plan: Plan) -> Iterator[tuple[str, str, Worked]]:
 def _noise(plan: Plan) -> Iterator[tuple[str, str, Worked]]:
     for n, one in enumerate(noise(plan)):
         yield from _some(f"noise[{n}]", f" by {one.rule} at {one.level:g} dBA", (one.dose,))
+    for n, exposure in enumerate(exposures(plan)):
+        yield from _some(f"noise[{n}]", f" at {exposure.level:g} dBA", (exposure.daily,))
 
 
 def _support(plan: Plan) -> Iterator[tuple[str, str, Worked]]:
