@@ -6,8 +6,8 @@ import {$, h, say} from './dom.js'
 
 /** @type {Record<Trouble, string>} */
 const TROUBLE = {
-  forbidden: 'This browser does not let the page keep anything. You can work on; save to a file before you leave.',
-  full: 'The storage of this device is full. You can work on; save to a file before you leave.',
+  forbidden: 'This browser does not let the page keep anything. You can work on. Save to a file before you leave.',
+  full: 'The storage of this device is full. You can work on. Save to a file before you leave.',
   damaged: 'Something stored on this device was damaged. It was set aside, not thrown away.',
   newer:
     'Something on this device was kept by a newer version of this page, and is left alone. Load the page anew, with a network, to see it.',

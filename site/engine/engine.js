@@ -52,7 +52,7 @@ const HELP = {
 const CURE = {
   network: 'Check the connection, then try again. What you entered is kept.',
   start:
-    'Load the page again; if that does not help, try another browser or update this one. What you entered is kept.',
+    'Load the page again. If that does not help, try another browser or update this one. What you entered is kept.',
   broke: 'Change what you entered last, then try again. What you entered is kept.',
   lacking:
     'This browser lacks what the planner runs on (WebAssembly and module workers). Use a current browser. What you entered is kept.',

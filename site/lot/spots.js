@@ -29,7 +29,7 @@ export function createSpots(root, {onSpot}) {
       'div',
       {class: 'spot-ends', 'aria-hidden': 'true'},
       h('span', {}, 'End 1'),
-      h('span', {}, 'side B up'),
+      h('span', {}, 'face B up'),
       h('span', {}, 'End 2'),
     ),
     picture,

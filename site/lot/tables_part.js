@@ -72,7 +72,7 @@ export class TablesPart {
     this.#boards = answer.boards
     this.#seen.innerHTML = answer.html.table
     this.#take.hidden = !answer.boards.length
-    this.say(answer.boards.length ? '' : 'There are no readings in this table yet: say which column holds them.')
+    this.say(answer.boards.length ? '' : 'There are no readings in this table yet. Say which column holds them.')
   }
 
   /** @param {string} text */

@@ -57,7 +57,7 @@ export function createUnits(root, state, {onChosen}) {
             h(
               'p',
               {},
-              `A run has begun: its scale is read in ${NAMES[draft.units]}, so the units of this job stay. A new lot may have others.`,
+              `A run has begun, and its scale is read in ${NAMES[draft.units]}. The units of this job stay. A new lot may have others.`,
             ),
             h('div', {class: 'actions'}, button('Leave it', close)),
           ]

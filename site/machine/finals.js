@@ -46,7 +46,11 @@ export class Finals {
   #drawn = h(
     'div',
     {},
-    h('p', {class: 'hint'}, 'Tap the spot, then enter its reading. It tells where to cut when the board is short.'),
+    h(
+      'p',
+      {class: 'hint'},
+      'Tap the spot, then enter its reading. Then it can be told where to cut when the board is short.',
+    ),
   )
   #where = h(
     'details',

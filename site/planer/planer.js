@@ -9,44 +9,48 @@ import {$$, h, say, seek} from '../base/dom.js'
  */
 const TALK = [
   ['name', 'What do you call this planer?', 'So that you find it again in other jobs.'],
-  ['feeds', 'Which feeds are on its plate?', 'Each with its unit, like 16 ft/min or 6 m/min. One is enough.'],
+  ['feeds', 'Which feeds are on its plate?', 'Write each as it stands there, with its unit. One is enough.'],
   [
     'head',
-    'What does the plate say of the head?',
-    'Its speed in rpm and how many knives it has. Leave it empty when the plate is silent.',
+    'What does the plate say of the cutterhead?',
+    'Enter its speed in rpm and how many knives it has. Leave it empty when the plate is silent.',
   ],
   [
     'fits',
     'What does it take?',
-    'The widest and the thinnest board stand on the plate or in the manual; the shortest stands in the manual.',
+    'The widest and the thinnest board stand on the plate or in the manual, the shortest in the manual. Where no shortest stands, switch off, unplug and measure from roller to roller. The shortest is that and 2 in (50 mm) more.',
   ],
   [
     'deepest',
     'How deep may it cut?',
-    'The manual gives the deepest cut, often less for wide boards. Without a manual leave it at the gray figure.',
+    'The manual gives the deepest cut, often a lighter one for wide boards. Without a manual leave the gray figure.',
   ],
   [
     'turn',
     'What does one turn of the handle do?',
     'Set the scale to a mark, turn the handle once, and read the scale again. The finest change is the smallest you can set by the scale and the handle.',
   ],
-  ['scrap', 'How far off is its scale?', 'A scrap tells. Later runs tell more, when you say that they may.'],
+  [
+    'scrap',
+    'How far off is its scale?',
+    'Plane a scrap and measure it: what it is over or under the scale is how far off the scale is. Runs tell more, when you let them.',
+  ],
   [
     'lightest',
     'What is its lightest cut?',
-    'Plane a scrap with lighter and lighter cuts and look at it against the light. The lightest that still leaves no marks of the infeed roller is what counts: thickness before less thickness after, by the caliper.',
+    'Plane a scrap with lighter and lighter cuts and look at it against the light. Stop where the infeed roller leaves its marks. Enter the last cut before that: thickness before less thickness after, by the caliper.',
   ],
   [
     'known',
-    'Which cut does it take well?',
-    'The deepest cut that does not bog it: plane a wide scrap, a little deeper each time, and listen; the last one at which the motor keeps its speed. How wide was it, what came off (thickness before less after), at which feed, in which wood?',
+    'Which cut is proven on it?',
+    'Take one that it takes with ease. Never go past the deepest cut of the manual, and never deeper until it bogs. How wide was the board, what came off (thickness before less after), at which feed, in which wood?',
   ],
   [
     'snipe',
     'How long is its snipe?',
-    'Plane a scrap of 3 ft or 1 m, and mark which end went in first. Feel for the step near each end, or hold a straightedge to it against the light, and measure how far the step lies from that end.',
+    'Plane a scrap as long as your boards, and mark on its end grain which end went in first. Feel for the step near each end, or hold a straightedge to it against the light. Measure how far the step lies from that end.',
   ],
-  ['cut', 'How much do you take off in a pass?', 'What you are used to; never more than the deepest cut.'],
+  ['cut', 'How much do you take off in a pass?', 'Enter what you are used to, never more than the deepest cut.'],
 ]
 
 /**

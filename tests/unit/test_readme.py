@@ -3,7 +3,7 @@
 import os
 from pathlib import Path
 
-from thickset.faces.plan.cautions import ALL
+from thickset.faces.plan.cautions import ALL, MARKING
 from thickset.ground.job.fields import as_markdown
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -30,6 +30,12 @@ def test_the_readme_opens_with_the_job_in_one_paragraph():
 
 def test_the_readme_is_read_in_one_go():
     assert len(README.read_text(encoding="utf-8").splitlines()) <= 170
+
+
+def test_the_lot_page_says_how_boards_are_marked_and_how_end_1_is_chosen():
+    page = " ".join((ROOT / "site" / "index.html").read_text(encoding="utf-8").split())
+    for said in MARKING:
+        assert said in page
 
 
 def test_the_readme_holds_every_caution_and_names_its_sources():

@@ -83,9 +83,9 @@ FORMS = {
         _SLAB,
         (
             "Left and right: as you stand at end 1 and look along the board. Thickness in the center, and at the edges where it differs.",
-            "Cup: straightedge across the upper face, the gap at its worst. With a minus where that face is hollow, plain where it is humped.",
+            "Cup: lay a straightedge across the upper face and measure the gap at its worst. Write a minus where that face is hollow.",
             "Bow: the same along the board.",
-            "Twist: winding sticks across both ends of the upper face. How much higher the right end of the far stick stands; with a minus where it is lower.",
+            "Twist: lay winding sticks across both ends of the upper face. Measure how much higher the right end of the far stick stands. Write a minus where it is lower.",
         ),
     ),
     "buy": SmallForm(
@@ -100,7 +100,7 @@ FORMS = {
         "scrap",
         _SCRAP,
         (
-            "Plane a scrap on both sides, the last pass at a mark of the scale, and measure it with the caliper.",
+            "Plane a scrap on both faces, the last pass at a mark of the scale. Measure it with the caliper.",
             "Two or three scraps at other marks are better than one.",
         ),
         kept=False,
