@@ -7,6 +7,7 @@ import {inBoard} from '../base/places.js'
 import {unfold} from '../base/views.js'
 import {createBoards} from './boards.js'
 import {createFields} from './fields.js'
+import {createGrid, withCells} from './grid.js'
 import {boardHint, pileHint} from './hints.js'
 import {createSpots} from './spots.js'
 import {placeholderOf, textOf, withText} from './texts.js'
@@ -29,6 +30,7 @@ class Entry {
   #state
   #handlers
   #boards
+  #grid
   #spots
   #thumb
 
@@ -44,6 +46,10 @@ class Entry {
     this.#boards = createBoards($('#boards', root), {
       onReading: (n) => this.#choose(n),
       onBoard: (id) => this.#takeBoard(id, true),
+    })
+    this.#grid = createGrid($('#grid', root), {
+      onCells: (cells) => this.#cells(cells),
+      onBoard: (id) => id !== state.hand.board && state.turn({hand: {board: id, chosen: null}}),
     })
     this.#spots = createSpots($('#spots', root), {
       onSpot: (spot) => {
@@ -75,6 +81,7 @@ class Entry {
     const counts = tally(draft)
     const board = this.#board()
     this.#boards.show({boards: draft.boards, board, chosen: hand.chosen, hint: boardHint(draft, counts)})
+    this.#grid.show(draft)
     this.#spots.show(board, steps.spotOf(draft, hand))
     say($('#pile-hint', this.#root), pileHint(draft, way, counts))
     this.fields.show(
@@ -186,6 +193,13 @@ class Entry {
     if (!id) return
     this.#step(steps.boardTaken(this.#state.draft, this.#state.hand, id))
     if (show) $('#board', this.#root).scrollIntoView({block: 'start'})
+  }
+
+  /** Of the table; a block that was pasted can be taken back. @param {import('./grid.js').Cell[]} cells */
+  #cells(cells) {
+    const before = this.#state.snapshot()
+    this.#step({draft: withCells(before.draft, cells), hand: before.hand})
+    if (cells.length > 1) this.#handlers.offerUndo(`${cells.length} cells are pasted.`, this.#state.backFrom(before))
   }
 
   /** @param {number} n */
