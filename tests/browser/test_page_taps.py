@@ -86,6 +86,7 @@ def begun(page: Page, job: dict[str, Any]) -> None:
     hand.open_job(page, job)
     hand.planned(page)
     hand.go(page, "run")
+    page.locator("#run [data-begin]").tap()
     settle(page)
 
 
