@@ -47,6 +47,7 @@ OPEN = f"""async ([kept, view, way]) => {{
   const slot = document.querySelector('#at-machine')
   state.open(structuredClone(kept), {{view, way, keys: false, scale: 32}})
   slot.innerHTML = slot.dataset.painted
+  slot.querySelector('.before-run')?.remove()
 }}"""
 """Brings the page back to a job as it was kept, or to its run as far as these events, in no time: nothing is loaded."""
 
@@ -86,7 +87,7 @@ def begun(page: Page, job: dict[str, Any]) -> None:
     hand.open_job(page, job)
     hand.planned(page)
     hand.go(page, "run")
-    page.locator("#run [data-begin]").tap()
+    expect(page.locator("#run .huge")).to_be_visible()  # the cautions are read
     settle(page)
 
 
