@@ -13,21 +13,17 @@ import pypdfium2
 import pytest
 import zxingcpp
 from kit import Server
+from lots import board, lot
 from phone import PHONE, Open
 from playwright.sync_api import Browser, Page, expect
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 from thickset.ground.link.link import from_link, to_link
 
-JOB = {
-    "thickset": 1,
-    "title": "Tabletop <b>boards</b>",
-    "units": "in",
-    "target": {"thickness": "3/4"},
-    "boards": [
-        {"name": "A", "readings": ["33/32", "1"], "width": "6", "length": "40", "species": "Oak, white"},
-        {"name": "B", "readings": ["27,8 mm"], "width": "5 1/2", "length": "42", "count": 3},
-    ],
-}
+JOB = lot(
+    board("33/32", "1", name="A", species="Oak, white"),
+    board("27,8 mm", name="B", width="5 1/2", length="42", count=3),
+    title="Tabletop <b>boards</b>",
+)
 RUN = [{"did": "feed", "setting": "26.19375 mm", "scale": "26.19375 mm"}]
 SHARING = """
 window.shared = []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hand
 import pytest
+from lots import board, lot
 from phone import Open
 from playwright.sync_api import Page, expect
 
@@ -88,13 +89,11 @@ def test_every_part_fits_the_hand_and_the_eye(open_page: Open, size: tuple[int, 
     fit(page)
 
 
-def lot(count: int) -> dict[str, object]:
+def lot_of(count: int) -> dict[str, object]:
     """A lot of boards, the thickest of which takes six passes and more."""
     tops = [65 - n % 12 for n in range(count)]
-    boards = [
-        {"name": chr(65 + n), "readings": [f"{top}/64"], "width": "6", "length": "48"} for n, top in enumerate(tops)
-    ]
-    return {"thickset": 1, "target": {"thickness": "3/4"}, "boards": boards, "planer": {"turn": "1/16"}}
+    boards = [board(f"{top}/64", name=chr(65 + n), length="48") for n, top in enumerate(tops)]
+    return lot(*boards, planer={"turn": "1/16"})
 
 
 PLACES = """() => {
@@ -115,7 +114,7 @@ PLACES = """() => {
 def test_the_plan_is_taken_in_at_a_glance(open_page: Open, count: int, lowest: int) -> None:
     page = open_page(viewport={"width": 390, "height": 844})
     hand.ready(page)
-    hand.open_job(page, lot(count))
+    hand.open_job(page, lot_of(count))
     hand.planned(page)
     hand.go(page, "plan")
     page.evaluate("scrollTo(0, 0)")

@@ -172,11 +172,7 @@ def test_a_kept_planer_learns_with_the_next_lot_and_unlearns_when_that_is_undone
     page = open_page()
     hand.ready(page)
     run = [*fed_at("15/16"), {"did": "check", "thickness": "0.945"}]
-    boards = [{"name": "A", "readings": ["1", "63/64"], "width": "6", "length": "40"}]
-    target = {"thickness": "3/4"}
-    hand.open_job(
-        page, {"thickset": 1, "target": target, "boards": boards, "planer": {"name": "Old green"}, "run": run}
-    )
+    hand.open_job(page, lot(("A", "1", "63/64"), planer={"name": "Old green"}, run=run))
     hand.planned(page)
     hand.go(page, "planer")
     page.locator("#planers button", has_text="Keep this planer").tap()

@@ -7,21 +7,12 @@ import re
 
 import hand
 import pytest
+from lots import board, lot
 from phone import Open
 from playwright.sync_api import Page, expect
 from thickset.ground.link.link import to_link
 
-JOB = {
-    "thickset": 1,
-    "title": "Two boards",
-    "units": "in",
-    "target": {"thickness": "3/4"},
-    "boards": [
-        {"name": "A", "readings": ["1", "63/64"], "width": "6", "length": "40"},
-        {"name": "B", "readings": ["7/8", "55/64"], "width": "7", "length": "40"},
-    ],
-    "planer": {"turn": "1/16"},
-}
+JOB = lot(("A", "1", "63/64"), board("7/8", "55/64", name="B", width="7"), title="Two boards", planer={"turn": "1/16"})
 
 
 def at_the_machine(page: Page, job: dict[str, object] = JOB) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hand
 import pytest
+from lots import board, lot
 from phone import Open
 from playwright.sync_api import Locator, Page, expect
 from test_page_run import at_the_machine, screen, step_on
@@ -44,16 +45,8 @@ FINALS = [
     ["0.752", "same", "on"],
     ["on", "on", "on"],
 ]
-LOT = {
-    "thickset": 1,
-    "title": "Six boards",
-    "units": "in",
-    "target": {"thickness": "3/4"},
-    "boards": [
-        {"name": name, "readings": readings, "width": "6 1/2", "length": "49"}
-        for name, readings in zip("ABCDEF", READINGS, strict=True)
-    ],
-}
+BOARDS = zip("ABCDEF", READINGS, strict=True)
+LOT = lot(*(board(*readings, name=name, width="6 1/2", length="49") for name, readings in BOARDS), title="Six boards")
 
 
 class Taps:
@@ -115,8 +108,8 @@ def test_six_boards_of_four_readings_take_36_taps_at_most(open_page: Open, lot: 
     mark = page.locator("#pad .pad-head button").first
     if mark.inner_text() != scale:
         taps.on(mark)
-    for board in lot:
-        for n, text in enumerate(board):
+    for readings in lot:
+        for n, text in enumerate(readings):
             taps.reading(text)
             expect(page.locator(".reading button")).to_have_count(n + 1)
         if board is not lot[-1]:
@@ -150,9 +143,9 @@ def test_finals_of_six_boards_at_three_spots_take_24_taps_at_most(open_page: Ope
     expect(page.locator("#final-0")).to_be_in_viewport()
     taps = Taps(page)
     taps.on(page.locator("#final-0"))
-    for name, board in zip("ABCDEF", FINALS, strict=True):
+    for name, readings in zip("ABCDEF", FINALS, strict=True):
         expect(page.locator("#final-board")).to_have_value(name)
-        for n, text in enumerate(board):
+        for n, text in enumerate(readings):
             expect(page.locator(f"#final-{n}")).to_be_focused()
             key = {"on": "On the mark 3/4", "same": "Same as the last 0.752"}.get(text, text)
             taps.keys(key)

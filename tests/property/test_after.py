@@ -6,7 +6,7 @@ import pytest
 from amounts import examples
 from hypothesis import given
 from hypothesis import strategies as st
-from lots import fed_at, metric_lot
+from lots import fed_at, metric, metric_lot
 from thickset.ground.job import document
 from thickset.ground.job.job import Job
 from thickset.planning.passes.planner import make_plan
@@ -33,10 +33,8 @@ RECORDS = st.none() | st.fixed_dictionaries(
 
 def job_of(boards: int = 2, run: list | None = None, record: dict | None = None, **more: object) -> Job:
     planer = {"feeds": ["6 m/min"], "snipe": {"lead": "80", "trail": "50"}, **({"record": record} if record else {})}
-    lot = [{"name": f"B{n}", "readings": ["24", "23.4"], "width": "120", "length": f"{LENGTH}"} for n in range(boards)]
-    target = {"thickness": "20", "tolerance": "0.15"}
-    told = {"thickset": 1, "units": "mm", "target": target, "boards": lot, "planer": planer, "run": run or [], **more}
-    result = document.read(told)
+    made = [metric("24", "23.4", name=f"B{n}", width="120", length=f"{LENGTH}") for n in range(boards)]
+    result = document.read(metric_lot(*made, tolerance="0.15", planer=planer, run=run or [], **more))
     assert result.job, result.problems
     return result.job
 

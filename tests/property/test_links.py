@@ -7,6 +7,7 @@ import json
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from lots import lot
 from strategies import jobs, json_values, mangled_jobs
 from thickset.doors.api import handle
 from thickset.ground.link.link import MOST_CHARACTERS, LinkError, from_link, to_link
@@ -84,8 +85,7 @@ def test_a_link_is_never_longer_than_it_may_be(boards: int, readings: int) -> No
     "name", ["<script>alert(1)</script>", '"><img src=x onerror=alert(1)>', "&lt;b&gt;", "javascript:1"]
 )
 def test_markup_in_a_name_stays_text(name: str) -> None:
-    job = {"thickset": 1, "title": name, "units": "in", "target": {"thickness": "3/4"}}
-    job |= {"boards": [{"name": name, "readings": ["1", "15/16"], "width": "6", "length": "40"}]}
+    job = lot((name, "1", "15/16"), title=name)
     opened = json.loads(handle(json.dumps({"ask": "open", "link": to_link(job)})))["job"]
     assert opened == job
     html = json.loads(handle(json.dumps({"ask": "show", "job": opened})))["html"]

@@ -6,7 +6,7 @@ import re
 from itertools import pairwise
 
 import pytest
-from lots import ask, board, lot, metric_lot, plan, settings
+from lots import ask, board, lot, metric, metric_lot, plan, settings
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 
@@ -269,12 +269,7 @@ def test_what_is_too_small_for_many_planers_is_never_passed_over():
 
 
 def test_what_is_small_is_told_in_millimeters_to_who_works_in_them():
-    job = {
-        "thickset": 1,
-        "units": "mm",
-        "target": {"thickness": "5"},
-        "boards": [{"readings": ["8"], "width": "100", "length": "250"}],
-    }
+    job = metric_lot(metric("8", width="100", length="250"), target="5")
     texts = [note["text"] for note in plan(job)["notes"]]
     assert any("250 mm is under 300 mm" in text and "50 mm more" in text for text in texts)
     assert any("5 mm is under 6 mm" in text for text in texts)
