@@ -35,6 +35,13 @@ def reads_cautions(page: Page) -> None:
     page.add_locator_handler(begin, read)
 
 
+def begin(page: Page) -> None:
+    """Read the cautions before a first feed, where they are up."""
+    page.wait_for_selector("#at-machine[data-painted]", state="attached")
+    page.evaluate("() => document.querySelector('#run [data-begin]')?.click()")
+    rested(page)
+
+
 def stored(page: Page) -> None:
     """Have the page store what was entered, as when it is left: whatever waits to be written is written at once."""
     page.evaluate("window.dispatchEvent(new Event('beforeunload', {cancelable: true}))")

@@ -20,6 +20,7 @@ def at_the_machine(page: Page, job: dict[str, object] = JOB) -> None:
     hand.open_job(page, job)
     hand.planned(page)
     hand.go(page, "run")
+    hand.begin(page)
     expect(page.locator("#run h2")).to_contain_text("Pass 1")
 
 
@@ -49,7 +50,7 @@ def tap_on(page: Page, label: str) -> None:
 
 def step_on(page: Page) -> None:
     """Do what the screen asks for: the test piece is right, or all boards are through."""
-    hand.rested(page)
+    hand.begin(page)
     before = screen(page)
     page.locator("#run .huge").tap()
     changed(page, before)
@@ -105,6 +106,29 @@ def test_boards_are_ticked_off_and_taken_back(open_page: Open) -> None:
     expect(page.locator("#run .huge")).to_have_text("All through1 of 2 left")
     tap_on(page, "Undo: B through")
     expect(through).to_have_count(0)
+
+
+def test_the_cautions_take_one_tap_once_a_run(open_page: Open) -> None:
+    page = open_page(reads=False)
+    hand.ready(page)
+    hand.open_job(page, JOB)
+    hand.planned(page)
+    hand.go(page, "run")
+    begin = page.locator("#run [data-begin]")
+    expect(begin).to_be_visible()
+    expect(page.locator("#run .huge")).to_be_hidden()
+    expect(page.locator("#run .before-run")).to_contain_text("kickback")
+    begin.tap()
+    expect(begin).to_have_count(0)
+    expect(page.locator("#run h2")).to_contain_text("Pass 1")
+    for view in ("plan", "run"):
+        hand.go(page, view)
+    expect(page.locator("#run .huge")).to_be_visible()
+    step_on(page)
+    tap_on(page, "Undo")
+    expect(page.locator("#run h2")).to_contain_text("Pass 1")
+    expect(page.locator("#run .huge")).to_be_visible()
+    assert hand.saved_job(page).get("run") in (None, [])
 
 
 def test_a_tap_that_bounces_counts_once(open_page: Open) -> None:
@@ -171,6 +195,7 @@ def killed(page: Page) -> Page:
     page.goto(address)
     expect(page.locator("#at-machine")).to_contain_text(before.split("\n")[0].strip())
     hand.ready(page)
+    hand.begin(page)
     page.wait_for_function("before => document.querySelector('#at-machine').innerText === before", arg=before)
     return page
 

@@ -277,7 +277,10 @@ def work_in_decimals(why):
         symbol, _, expression = line.partition(" = ")
         for sign, code in {**SIGNS, **WRITTEN}.items():
             symbol, expression = symbol.replace(sign, code), expression.replace(sign, code)
-        tools = {name: getattr(math, name) for name in ("sqrt", "acos", "sin", "cos", "log10", "pi")} | {"min": min, "max": max}
+        tools = {name: getattr(math, name) for name in ("sqrt", "acos", "sin", "cos", "log10", "pi")} | {
+            "min": min,
+            "max": max,
+        }
         known[symbol] = known[""] = eval(expression, {"__builtins__": {}}, {**tools, **known})  # noqa: S307
     return known
 

@@ -250,7 +250,7 @@ def duct_flow(speed: float, diameter: float) -> float:
     known="memory",
 )
 def exhaust_for_planer(knife_length: float) -> float:
-    """Usual flow of air to carry off the shavings of one planer.
+    """Usual airflow to carry off the shavings of one planer.
 
     >>> round(exhaust_for_planer(380))
     1334

@@ -49,7 +49,7 @@ def surface_picture(found: Sequence[Surface], job: Job) -> Markup:
 
 def _row(one: Surface, job: Job, diameter: float, scale: float, times: int, across: float) -> Markup:
     """One surface: the true one above, the enlarged one below."""
-    who = "1 proud knife" if one.knives == 1 else f"all {one.knives} knives"
+    who = {1: "1 proud knife", 2: "both knives"}.get(one.knives) or f"all {one.knives} knives"
     said = f"{words.feed(one.feed, job.units)}, {who}"
     pitch = value_of(one.pitch)
     marks = min(MOST_MARKS, max(1, -int(-across // pitch)))

@@ -75,7 +75,7 @@ def _surface(plan: Plan) -> list[Markup]:
 
 
 def _row(one: Surface, job: Job) -> Markup:
-    knives = "1 proud" if one.knives == 1 else f"all {one.knives}"
+    knives = {1: "1 proud", 2: "both"}.get(one.knives) or f"all {one.knives}"
     marks = number(one.marks)
     return el(
         "tr",

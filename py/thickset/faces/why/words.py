@@ -44,6 +44,19 @@ _IN_BOTH = {"rad": (math.pi / 180, "degrees")}
 
 _UNITS = {"marks": "marks/in", "speed": "rpm", "seconds": "s", "minutes": "min"}
 _SYMBOL = re.compile(r"[A-Za-z]+[0-9]*′?")
+KNOWN = {
+    "read": "Read in the source itself",
+    "transcribed": "Read in a copy that names the source",
+    "memory": "Remembered from the source, not looked up again",
+    "derived": "Worked out: anyone can do it again",
+    "common practice": "Common practice of the trade; no source",
+}
+"""How a figure is known, in words; the only place where it is said."""
+
+_MARKED = re.compile(
+    r",? (?:both )?read(?= on|$|;)|,? transcribed|,? derived|,? from memory(?:, (?:high|medium-high|medium|low|LOW accuracy))?"
+    r"| \((?:read|derived|transcribed)\)"
+)
 _BARE = re.compile(r"(-?[\d.,]*\d)(?: to (-?[\d.,]*\d))? mm\b(?!/)")
 _BROKEN = {"≤": "is over", "<": "is not under", "≥": "is under", ">": "is not over"}
 """How a limit is said that does not hold."""
@@ -196,7 +209,7 @@ def _short(quantity: Quantity, units: Units) -> str:
         return near(quantity.number, units, 3)
     if quantity.kind in ("share", "marks", "minutes"):
         value, unit = in_units(quantity, units)
-        return f"{numbers.rounded(value, 3)} {unit if quantity.kind == 'minutes' else ''}".rstrip()
+        return f"{numbers.rounded(value, FIGURES.get(quantity.kind, 3))} {unit if quantity.kind == 'minutes' else ''}".rstrip()
     return said(quantity, units)
 
 
@@ -246,10 +259,11 @@ def source(reason: Reason) -> str:
     """Where a rule or formula comes from and how that is known.
 
     >>> source(Reason("", "", Quantity("", "", 1, "count"), "", source="Q = b d v, derived.", known="derived"))
-    'Q = b d v, derived.'
+    'Q = b d v. Worked out: anyone can do it again.'
     """
-    text = reason.source.rstrip(".")
-    return f"{text}." if reason.known in text else f"{text} ({reason.known})."
+    text = _MARKED.sub("", reason.source.rstrip(".")).rstrip(" ;,")
+    known = KNOWN.get(reason.known, reason.known)
+    return f"{text}. {known}." if text and reason.known != "common practice" else f"{known}."
 
 
 def text(reasons: Iterable[Reason], units: Units) -> str:

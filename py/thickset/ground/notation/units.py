@@ -30,7 +30,7 @@ _DIMENSIONS = {
     "s": "a time",
     "m**2": "an area",
     "m**3": "a volume",
-    "m**3/h": "a flow of air",
+    "m**3/h": "an airflow",
 }
 
 

@@ -220,7 +220,7 @@ def _decides(plan: Plan) -> Reason:
     symbols = ", ".join(each.symbol for each in thick)
     steps = (("H", f"max({symbols})" if len(thick) > 1 else symbols),)
     result = length("H", "thick spot of the lot", plan.decides.thickness)
-    return ruled("decides", "The thick spot that decides the first setting", result, rule, thick, steps, also=also)
+    return ruled("decides", "The thickest spot decides the first setting", result, rule, thick, steps, also=also)
 
 
 def _makes_it(plan: Plan, row: TargetRow, at: str) -> Reason:

@@ -102,7 +102,7 @@ def figures(plan: Plan, what: str = "") -> Iterator[tuple[str, str, Worked]]:
 
 def _surface(plan: Plan) -> Iterator[tuple[str, str, Worked]]:
     for n, one in enumerate(surfaces(plan)):
-        who = "one proud knife" if one.knives == 1 else f"all {one.knives} knives"
+        who = "one proud knife" if one.knives == 1 else "both knives" if one.knives == 2 else f"all {one.knives} knives"
         at, feed = f"surface[{n}]", show_feed(one.feed, plan.job.units).partition(" (")[0]
         for worked in (one.marks, one.pitch, *one.waves):
             yield f"{at}.{_key(worked)}", f"{_title(worked)}, {who} at {feed}", worked
