@@ -5,7 +5,11 @@ import {$, $$, around, asCure, curesOf, sayProblem} from './dom.js'
 /** @import {Problem, Settings} from './types.js' */
 
 /** @param {HTMLElement} place */
-const inputIn = (place) => $('input', place, HTMLInputElement)
+function inputIn(place) {
+  const found = $('input, select', place)
+  if (found instanceof HTMLInputElement || found instanceof HTMLSelectElement) return found
+  throw new Error('A field has no entry')
+}
 /** @param {HTMLElement} place */
 const keyOf = (place) => inputIn(place).dataset.key ?? ''
 

@@ -527,3 +527,26 @@ def test_a_reading_of_just_the_tolerance_under_the_target_still_makes_a_part():
     run = [{"did": "measure", "board": "A", "readings": ["19.9", "19.8"]}]
     job = job_of(run=run, target={"thickness": "20", "tolerance": "0.1"})
     assert shorter_part(finals_of(job).finals[0], job) == (0, 500)
+
+
+def bought(units, wood, thickness):
+    asked = {"ask": "buy", "units": units, "need": {"thickness": thickness, "wood": wood}}
+    answer = json.loads(handle(json.dumps(asked)))
+    assert answer["ok"], answer
+    return answer
+
+
+def test_hardwood_and_softwood_are_sold_in_sizes_of_their_own():
+    assert bought("mm", "hardwood", "20")["buy"][0]["size"] == "27"
+    assert bought("mm", "softwood", "20")["buy"][0]["size"] == "32"
+    assert "EN 1313-1" in bought("mm", "softwood", "20")["html"]["buy"]
+    assert "EN 1313-2" in bought("mm", "hardwood", "20")["html"]["buy"]
+    dressed = bought("in", "softwood", "1/2")
+    assert dressed["buy"][0]["size"] == "1"
+    assert "Buy nominal 1 in." in dressed["html"]["buy"]
+    why = json.loads(
+        handle(
+            json.dumps({"ask": "why", "form": "buy", "units": "in", "need": {"thickness": "1/2", "wood": "softwood"}})
+        )
+    )
+    assert any(one["at"] == "buy.measures" and "PS 20" in one["source"] for one in why["why"])

@@ -119,7 +119,8 @@ def _form_group(title: str, fields: Markup) -> Markup:
 
 def _form_field(form: str, field: Field, ask: Ask) -> Markup:
     name = f"{form}-{field.key}"
-    entry = _input(field, ask, {"id": name, "data_key": field.key})
+    named: dict[str, str | None] = {"id": name, "data_key": field.key}
+    entry = _choices(field, named) if field.choices else _input(field, ask, named)
     return _whole_field(field, ask, entry, name, {"data_entry": f"{FORMS[form].key}.{field.key}"})
 
 

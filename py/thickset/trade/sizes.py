@@ -72,6 +72,9 @@ KILN_DRIED_UNDER = Fraction(1, 16)
 METRIC_HARDWOOD = (20, 27, 32, 40, 50, 52, 60, 65, 70, 80, 100)
 """Thicknesses of sawn hardwood at 20 % moisture [mm]; EN 1313-2 from memory, medium, but for those of METRIC_CUSTOMARY."""
 
+METRIC_SOFTWOOD = (16, 19, 22, 25, 32, 38, 44, 50, 63, 75, 100)
+"""Thicknesses of sawn softwood at 20 % moisture [mm]; EN 1313-1 with its national sizes, from memory, medium."""
+
 METRIC_CUSTOMARY = frozenset({"52"})
 """Metric thicknesses that yards keep beside the standard's; common practice, no source."""
 
@@ -173,23 +176,30 @@ def planed_tolerance(thickness: float) -> float:
     planing="p [mm] taken by planing",
     metric="metric [yes or no] metric sizes",
     moisture="M [%] moisture",
-    limits="finished above zero, allowances zero or more, moisture 6 to 30 %. A quarter size is taken 1/16 in scant, as kiln-dried stock can be.",
+    softwood="softwood [yes or no] softwood",
+    limits="finished above zero, allowances zero or more, moisture 6 to 30 %. A quarter size is taken 1/16 in scant, as kiln-dried stock can "
+    "be; softwood in inches is sold dressed, by its nominal size.",
     source="the table of sizes less the allowances, derived; allowances of 3/32 in a face are customary (furniture textbook, read).",
     known="derived",
 )
-def sizes_to_buy(finished: float, jointing: float, planing: float, metric: bool, moisture: float) -> list[Purchase]:
+def sizes_to_buy(
+    finished: float, jointing: float, planing: float, metric: bool, moisture: float, softwood: bool = False
+) -> list[Purchase]:
     """Rough sizes thick enough for a finished thickness, thinnest first.
 
     >>> [(buy.size, round(buy.spare, 2)) for buy in sizes_to_buy(20, 2.4, 2.4, False, 8)][:2]
     [('5/4', 5.36), ('6/4', 11.71)]
-    >>> sizes_to_buy(20, 2.4, 2.4, True, 8)[0].size
-    '27'
+    >>> [sizes_to_buy(20, 2.4, 2.4, True, 8, softwood)[0].size for softwood in (False, True)]
+    ['27', '32']
     """
     above_zero("finished", finished, "mm")
     within("jointing", jointing, 0, 50, "mm")
     within("planing", planing, 0, 50, "mm")
     if metric:
-        stock = [(str(size), metric_size_at(size, moisture)) for size in METRIC_HARDWOOD]
+        sawn = METRIC_SOFTWOOD if softwood else METRIC_HARDWOOD
+        stock = [(str(size), metric_size_at(size, moisture)) for size in sawn]
+    elif softwood:
+        stock = [(name, float(dressed * 127 / 5)) for name, dressed in DRESSED_DRY.items()]
     else:
         stock = [(name, float((Fraction(name) - KILN_DRIED_UNDER) * 127 / 5)) for name in SURFACED]
     need = finished + jointing + planing

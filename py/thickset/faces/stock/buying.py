@@ -74,7 +74,13 @@ def buying(need: Need, sizes: Sequence[Purchase], wood: Amount | None = None) ->
             "p", el("b", "No size that is sold is thick enough. Glue it up, or take less off in jointing and planing.")
         )
     best = sizes[0]
-    name = f"{best.size} mm" if need.units == "mm" else f"{best.size} rough"
+    name = (
+        f"{best.size} mm"
+        if need.units == "mm"
+        else f"nominal {best.size} in"
+        if need.is_softwood
+        else f"{best.size} rough"
+    )
     measures = words.length(Fraction(best.measures).limit_denominator(10**4), need.units)
     left = Fraction(best.spare).limit_denominator(10**4)
     spare = words.length(left, need.units) if left else "nothing"
@@ -84,7 +90,7 @@ def buying(need: Need, sizes: Sequence[Purchase], wood: Amount | None = None) ->
         el("p", el("b", f"Buy {name}."), figure(f" It may measure {measures}, which leaves {spare} to spare.")),
         *(el("p", figure(line)) for line in _amount(need, wood)),
         el("p", f"Thicker: {others}.") if others else None,
-        el("p", figure(_surfaced(need))) if need.units == "in" else None,
+        el("p", figure(_surfaced(need))) if need.units == "in" and not need.is_softwood else None,
         ask_button("buy", "Why these figures?"),
         el("p", *_source(need, best), class_="hint"),
         class_="buying",
@@ -106,10 +112,13 @@ def _surfaced(need: Need) -> str:
 
 def _source(need: Need, best: Purchase) -> Iterator[str]:
     if need.units == "mm":
-        yield "Sizes of sawn hardwood by EN 1313-2 from memory, at 20 % moisture; they shrink 0.25 % for each 1 % below that (EN 1313-1, read)."
+        which = "softwood by EN 1313-1" if need.is_softwood else "hardwood by EN 1313-2"
+        yield f"These are sizes of sawn {which}, at 20 % moisture. They are taken to shrink 0.25 % for each 1 % below that, the rule of EN 1313-1."
+    elif need.is_softwood:
+        yield "Softwood is sold dressed, by its nominal size (PS 20). This is what it may measure when it is dry."
     else:
         yield "A quarter size may be 1/16 in scant when kiln-dried. Allowances of 3/32 in a face are customary."
-    if best.size in METRIC_CUSTOMARY:
+    if best.size in METRIC_CUSTOMARY and not need.is_softwood:
         yield " Many yards keep 52 mm beside the standard's 50."
 
 

@@ -70,6 +70,7 @@ _BUY = (
     Field("moisture", "Moisture, per cent", "percent", "8", "8", "counts where units are mm; the page does not ask for it"),
     _field("waste", "Waste, per cent", "percent", "20", "20"),
     _field("rate", "Price", "price", "0", "0", example=""),
+    _field("wood", "Wood", "choice", "hardwood", "hardwood", choices=(("", "hardwood"), ("hardwood", "hardwood"), ("softwood", "softwood"))),
 )
 _SCRAP = (
     _field("scale", "Scale set to", "length", None, None, required=True),

@@ -18,7 +18,7 @@ SOLD_IN: dict[Units, str] = {"in": "board feet", "mm": "m3"}
 class Need:
     """What is wanted: finished thickness, off by jointing and planing, width and length of a part [mm], parts [count], waste [%], price [money].
 
-    moisture [%] counts for metric sizes only.
+    moisture [%] counts for metric sizes only; wood is "hardwood" or "softwood", each sold in sizes of its own.
     """
 
     units: Units
@@ -31,6 +31,12 @@ class Need:
     many: Fraction = Fraction(1)
     waste: Fraction = Fraction(20)
     rate: Fraction = Fraction(0)
+    wood: str = "hardwood"
+
+    @property
+    def is_softwood(self) -> bool:
+        """Whether its sizes are those of softwood."""
+        return self.wood == "softwood"
 
 
 @dataclass(frozen=True)
@@ -55,7 +61,18 @@ def fitting(need: Need) -> list[Purchase]:
         float(need.planing),
         need.units == "mm",
         float(need.moisture),
+        need.is_softwood,
     )
+
+
+def nominal(size: str) -> float:
+    """The thickness [in] that a rough or nominal size is counted by.
+
+    >>> nominal("5/4"), nominal("1-1/4"), nominal("2")
+    (1.25, 1.25, 2.0)
+    """
+    whole, dash, part = size.partition("-")
+    return float(Fraction(whole) + Fraction(part)) if dash else float(Fraction(size))
 
 
 def amount(need: Need, best: Purchase) -> Amount | None:
@@ -74,7 +91,7 @@ def amount(need: Need, best: Purchase) -> Amount | None:
         )
     else:
         wide, feet = float(need.width / INCH), float(need.length / INCH) / 12
-        one = worked(measure.board_feet, thickness=max(float(Fraction(best.size)), 1.0), width=wide, length=feet)
+        one = worked(measure.board_feet, thickness=max(nominal(best.size), 1.0), width=wide, length=feet)
         surface = worked(measure.surface_measure, width=wide, length=feet) if feet >= 1 else None
     sold = SOLD_IN[need.units]
     whole = worked(measure.to_buy, needed=number(one) * float(need.many), waste=float(need.waste))

@@ -13,7 +13,7 @@ from thickset.planning.why.formulas import of_formula
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Quantity, Reason, length
 from thickset.trade.formula import worked
-from thickset.trade.sizes import KILN_DRIED_UNDER, Purchase, metric_size_at
+from thickset.trade.sizes import KILN_DRIED_UNDER, Purchase, dressed_softwood, metric_size_at
 
 SLAB = Rule(
     "The flat slab lies between two parallel planes in the wood. The upper face is the arc of the bow along, the arc of the cup across "
@@ -151,6 +151,8 @@ def _measures(need: Need, best: Purchase) -> Reason:
         return of_formula(
             "buy.measures", title, worked(metric_size_at, size=float(best.size), moisture=float(need.moisture))
         )
+    if need.is_softwood:
+        return of_formula("buy.measures", title, worked(dressed_softwood, nominal=best.size, green=False))
     put_in = (
         length("r", "rough size", Fraction(best.size) * INCH),
         length("k", "scant by as much as", KILN_DRIED_UNDER * INCH),
