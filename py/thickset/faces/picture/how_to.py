@@ -107,7 +107,7 @@ def _scale() -> Drawn:
 def _scrap() -> Drawn:
     return (
         118,
-        "A scrap that was planed on both sides, measured with a caliper: its thickness less what the scale said is what the scale is off by",
+        "A scrap that was planed on both faces, measured with a caliper: its thickness less what the scale said is what the scale is off by",
         [
             _wood(40, 44, 130, 30),
             _line("M202 22V96M202 44H152M202 74H152", "bed"),
