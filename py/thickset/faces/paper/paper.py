@@ -33,7 +33,7 @@ body { margin: 0; }
 .sheet .outcomes td:nth-child(n+2) { white-space: nowrap; }
 .sheet .rota.listed thead th:nth-child(n+6) { text-align: left; padding: 0.5mm 0.8mm; }
 .sheet .in span { display: block; margin: 0 auto; }
-.sheet .in span:first-child { width: 4.8mm; border: 0.3mm solid transparent; border-radius: 1.5mm; font-size: 7.5pt; line-height: 1.15; }
+.sheet .in span:first-child { width: 4.8mm; max-width: calc(100% - 0.8mm); border: 0.3mm solid transparent; border-radius: 1.5mm; font-size: 7.5pt; line-height: 1.15; }
 .sheet .in .turned { border-color: #000 !important; font-weight: 700; }
 .sheet .box { display: inline-block; width: 3.4mm; height: 3.4mm; border: 0.25mm solid #000; vertical-align: -0.4mm; }
 .sheet .in .box { margin-top: 0.5mm; }
