@@ -5,8 +5,16 @@ import {around, h, say} from './dom.js'
 /** How soon [ms] and how near [px] after a tap that was taken another is its second. */
 const SOON = 700
 const NEAR = 30
-/** Where a second tap could enter, move on, tick or undo; what comes there counts by its place, painted anew or not. */
-const GUARDED = '#run, #pad, #finals'
+/**
+ * Where a second tap could enter, move on, tick, delete or undo; what comes there counts by its place, painted anew or
+ * not.
+ */
+const GUARDED = [
+  '#run, #pad, #undo, #rehearse, .job-more, #snipe',
+  ...['own-lot', 'next-board', 'copy-board', 'delete-board', 'take-today', 'split-job', 'learn', 'new-knives'].map(
+    (act) => `[data-do="${act}"]`,
+  ),
+].join()
 const CONTROLS = 'button, summary, a, dialog'
 const FIELDS = 'input, select, label'
 const PADDED = '[data-pad]'

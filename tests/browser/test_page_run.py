@@ -372,6 +372,7 @@ def test_the_plan_is_rehearsed_step_by_step(open_page: Open) -> None:
     onward = page.locator("#rehearse [data-step='1']")
     onward.focus()
     for number in range(1, passes + 1):
+        hand.rested(page)
         page.keyboard.press("Enter")
         expect(page.locator("#frame h3")).to_contain_text(f"After pass {number} of {passes}")
     expect(onward).to_be_disabled()

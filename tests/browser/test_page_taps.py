@@ -284,3 +284,30 @@ def test_enter_on_a_keyboard_keeps_the_rule(open_page: Open) -> None:
     reading.press_sequentially("1")
     page.keyboard.press("Enter")
     expect(reading).to_have_value("")
+
+
+def twice(page: Page, control: Locator, wait: int = 350) -> None:
+    """Two taps where a control is, so far apart."""
+    thumb = Thumb(page)
+    at = place(control)
+    thumb.tap(at)
+    thumb.tap(at, wait)
+
+
+def test_a_lot_is_copied_and_deleted_once_and_the_rehearsal_goes_on_by_one_pass(open_page: Open) -> None:
+    page = open_page()
+    begun(page, THREE)
+    hand.go(page, "jobs")
+    jobs = page.locator("#job-list .job")
+    expect(jobs).to_have_count(1)
+    for act, left in (("Copy", 2), ("Delete", 1)):
+        page.locator("#job-list .job [aria-expanded=false]").last.evaluate("one => one.click()")
+        twice(page, page.locator(".job-more button", has_text=act))
+        expect(page.locator("#tapped-twice")).to_have_text("Tapped twice: taken once")
+        expect(jobs).to_have_count(left)
+    # Its taps were ahead of the clock: others come by script.
+    page.locator('#nav [data-go="plan"]').evaluate("one => one.click()")
+    page.locator("#rehearse > summary").evaluate("one => one.click()")
+    expect(page.locator("#frame h3")).to_have_text("Before the first pass")
+    twice(page, page.locator('#rehearse [data-step="1"]'))
+    expect(page.locator("#frame h3")).to_contain_text("After pass 1 ")

@@ -196,7 +196,7 @@ def test_the_first_try_of_the_last_setting_is_kept_proud_and_says_what_that_open
 def test_a_piece_that_came_out_thick_goes_in_again_and_only_fresh_ones_must_be_thick():
     said = screen([*ROUGH, THICK])
     assert "run the same piece again" in said
-    assert "1 more ready it is enough 99 times in 100. Those at least" in said
+    assert "2 more ready it is enough 99 times in 100. Those at least" in said
 
 
 def test_boards_that_a_setting_would_not_reach_are_not_offered_to_it():
@@ -315,3 +315,22 @@ def test_a_surprise_that_names_nothing_seen_is_refused_and_never_taken_for_a_sto
         [problem] = json.loads(handle(json.dumps(request)))["problems"]
         assert problem["at"] == "run[0].what"
         assert "It can be: tear-out" in problem["text"]
+
+
+def test_today_s_thickness_stands_beside_the_last_setting_of_a_run_and_one_tap_plans_for_it():
+    moist = {
+        "service": {"moisture_now": 12, "moisture_then": 7},
+        "boards": [{**JOB["boards"][0], "species": "Ash, white"}],
+    }
+    before = fed_at("15/16", "7/8", "13/16", "25/32")
+    assert "plane to" not in screen(before[:-1], **moist)
+    said = screen(before, **moist)
+    assert "plane to 0.756 in today, for <sup>3</sup>" in said or "plane to 0.756 in today, for 3/4" in said
+    [tap] = re.findall(r'data-event="([^"]*retarget[^"]*)"', said)
+    event = json.loads(html.unescape(tap))
+    assert event == {"did": "retarget", "thickness": "0.756 in"}
+    after = screen([*before, event], **moist)
+    assert "plane to" not in after
+    assert "Undo: target 0.756 in" in after
+    dry = {**moist, "service": {"moisture_now": 8, "moisture_then": 7.9}}
+    assert "plane to" not in screen(before, **dry)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from thickset.faces.words import digits, words
+from thickset.faces.words.event_button import event
 from thickset.faces.words.figures import figure
 from thickset.faces.words.markup import EMPTY, Markup, el
 from thickset.faces.words.why_button import ask_button
@@ -55,9 +56,14 @@ def change_to_tell(plan: Plan) -> Change | None:
     >>> change_to_tell(lot("7/8")) is None
     True
     """
-    found, job = in_service(plan.job), plan.job
+    return _differs(plan.job) if plan.passes else None
+
+
+def _differs(job: Job) -> Change | None:
+    """The wood whose thickness today differs from the target by more than half the tolerance."""
+    found = in_service(job)
     most = found.most if found else None
-    if not plan.passes or most is None or most.movement is None:
+    if most is None or most.movement is None:
         return None
     return most if abs(most.movement.today - float(job.target)) > float(job.tolerance) / 2 else None
 
@@ -89,6 +95,26 @@ def today_at_last(plan: Plan) -> Markup:
         return EMPTY
     said = el("p", figure(today_words(one, plan.job)))
     return el("div", said, _take(fine(one.movement.today, plan.job), plan.job), class_="for-today")
+
+
+def today_in_run(job: Job) -> Markup:
+    """The same at the last setting of a run, whose target the tap changes; nothing once that was changed in the run.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> today_in_run(small_job()) == ""
+    True
+    """
+    one = None if any(each.did == "retarget" for each in job.run) else _differs(job)
+    if one is None or one.movement is None:
+        return EMPTY
+    today = fine(one.movement.today, job)
+    retarget = event(did="retarget", thickness=today)
+    return el(
+        "div",
+        el("p", figure(today_words(one, job))),
+        el("button", "Plan for ", figure(today), " today", type="button", data_event=retarget),
+        class_="for-today",
+    )
 
 
 def _take(today: str, job: Job) -> Markup | None:

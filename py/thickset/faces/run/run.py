@@ -6,6 +6,7 @@ Every button carries the event that it adds to the run, so that the page only ha
 from __future__ import annotations
 
 from thickset.faces.picture.handle import dial
+from thickset.faces.plan.moisture import today_in_run
 from thickset.faces.run.beginning import before_the_first_feed
 from thickset.faces.run.ending import ended, scale_says, under_target
 from thickset.faces.run.feeding import carts, feeding
@@ -65,6 +66,7 @@ def _at_work(state: State, step: Step, one: Pass) -> list[Markup]:
         ),
         verdict(state, step) if step.kind == "test" else EMPTY,
         _set(state, step, one),
+        today_in_run(state.job) if one.setting == state.goal and not state.proud else EMPTY,
         piece_first(state, step, one) if step.kind == "test" else feeding(state, step, one.setting),
         _then(state, step),
         standing(state),
