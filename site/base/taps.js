@@ -102,7 +102,10 @@ export class Taps {
     const soon = last !== null && event.timeStamp - last.at < SOON
     const again = soon && target instanceof HTMLInputElement && (last.in === target || target.matches(READINGS))
     if (event.repeat || again) this.#refuse(event, target)
-    else if (target instanceof HTMLInputElement) this.#enter = {at: event.timeStamp, in: target}
+    else if (target instanceof HTMLInputElement) {
+      this.#enter = {at: event.timeStamp, in: target}
+      rests({at: event.timeStamp, guarded: true})
+    }
   }
 
   /** @param {Event} event @param {Element} on */
@@ -148,7 +151,7 @@ const tapOn = (on, event) => ({
   guarded: on.closest(GUARDED) !== null,
 })
 
-/** As long as a second tap would not be taken, the page says so. @param {Tap} tap */
+/** As long as a second tap or Enter would not be taken, the page says so. @param {Pick<Tap, 'at' | 'guarded'>} tap */
 function rests({at, guarded}) {
   const {dataset} = document.documentElement
   if (!guarded) return

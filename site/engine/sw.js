@@ -54,7 +54,7 @@ worker.addEventListener('fetch', (event) => {
   const path = url.pathname.slice(SCOPE.pathname.length) || 'index.html' // of a link to a plan the page reads the rest
   if (Object.hasOwn(PLAIN_TOO, path))
     event.respondWith(
-      held(path)
+      sound(path)
         .catch(() => {})
         .then((response) => response ?? fetch(request))
         .catch((gone) => rescue(request, gone)),
@@ -78,6 +78,17 @@ async function rescue({mode}, gone) {
   const response = mode === 'navigate' ? await held('rescue.html').catch(() => undefined) : undefined
   if (!response) throw gone
   return response
+}
+
+/**
+ * What is held, unless it is a file of the page that is spoiled: a page that does not run mends nothing. What is wrong in
+ * the runtime the page hears of, and has it mended.
+ * @param {string} path
+ */
+async function sound(path) {
+  const response = await held(path)
+  const [hash] = LIST.app_files[path] ?? []
+  return response && hash && (await sum(response.clone())) !== hash ? undefined : response
 }
 
 /** @param {string} path */

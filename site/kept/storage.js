@@ -133,6 +133,7 @@ export class Store {
   #job(id) {
     const held = this.#known(KEYS.job + id)
     if (!held) return null
+    if (!id) throw new Error('an entry without a name cannot be written again')
     const draft = mend({...(isObject(held.draft) ? held.draft : {}), id})
     const at = Number(held.touched)
     const touched = at > 0 && at < LATEST ? at : 0

@@ -70,7 +70,9 @@ export class Send {
 
   /** Why there is no link. @param {string} text */
   refuse(text) {
+    const {said} = this.#parts
     this.#refused = text
+    if (said.textContent === MAKING) say(said, text)
   }
 
   /**

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import functools
+import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -54,18 +55,33 @@ def drive(browser: Browser) -> Iterator[Callable[[str], Driver]]:
 
 
 @pytest.fixture
-def server(dist: Path) -> Iterator[Server]:
-    """A server of the built page, under a sub-path; its sources are at hand beside it."""
-    started = Server(dist, beside=ROOT / "site")
+def deployed(dist: Path, tmp_path: Path) -> Path:
+    """A copy of the built page that a test may change, as a deploy does."""
+    return Path(shutil.copytree(dist, tmp_path / "host"))
+
+
+def deploys(request: pytest.FixtureRequest) -> bool:
+    """Whether a test is marked as one that deploys: its host may change, and a service worker may live."""
+    return request.node.get_closest_marker("deploys") is not None
+
+
+@pytest.fixture
+def server(request: pytest.FixtureRequest, dist: Path) -> Iterator[Server]:
+    """A server of the built page, or of the copy, under a sub-path; its sources are at hand beside it."""
+    folder = request.getfixturevalue("deployed") if deploys(request) else dist
+    started = Server(folder, beside=ROOT / "site")
     yield started
     started.stop()
 
 
 @pytest.fixture
-def watched(browser: Browser, server: Server) -> Iterator[Watched]:
-    """A fresh browser profile the size of a phone, with no service worker in between."""
+def watched(request: pytest.FixtureRequest, browser: Browser, server: Server) -> Iterator[Watched]:
+    """A fresh browser profile the size of a phone, with no service worker in between unless the test deploys."""
     context = browser.new_context(
-        viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True, service_workers="block"
+        viewport={"width": 390, "height": 844},
+        has_touch=True,
+        is_mobile=True,
+        service_workers="allow" if deploys(request) else "block",
     )
     made = Watched(context, server)
     yield made

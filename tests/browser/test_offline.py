@@ -2,86 +2,18 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
 import json
 import re
-import shutil
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import hand
 import pytest
+from deploys import ASK_WORKER, LOOK_FOR_UPDATE, READY, deploy_next, open_and_keep, plan_a_pile
 from kit import FLAGS, Server, Watched, chromium_path, engine_ready, reply
-from playwright.sync_api import Browser, Page, Playwright, expect
+from playwright.sync_api import Page, Playwright, expect
 
-READY = "Ready without a network"
-ASK_WORKER = """async ([app, type]) => {
-  const m = await import(new URL(`${app}/messages.js`, location.href))
-  const registration = await navigator.serviceWorker.getRegistration()
-  const {port1, port2} = new MessageChannel()
-  registration.active.postMessage({type: m[type]}, [port2])
-  return new Promise((resolve) => { port1.onmessage = ({data}) => resolve(data) })
-}"""
-
-
-@pytest.fixture
-def deployed(dist: Path, tmp_path: Path) -> Path:
-    """A copy of the built page that a test may change, as a deploy does."""
-    return Path(shutil.copytree(dist, tmp_path / "host"))
-
-
-@pytest.fixture
-def server(deployed: Path) -> Iterator[Server]:
-    """A server of that copy."""
-    started = Server(deployed)
-    yield started
-    started.stop()
-
-
-@pytest.fixture
-def watched(browser: Browser, server: Server) -> Iterator[Watched]:
-    """A fresh profile in which a service worker may live."""
-    context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
-    made = Watched(context, server)
-    yield made
-    context.close()
-    made.check()
-
-
-def deploy_next(host: Path) -> str:
-    """Turn a built page into one of another build, the way a build would: another folder, other hashes; gives its id."""
-    app = next(host.glob("app-*"))
-    old, new = app.name.removeprefix("app-"), "feedc0ffee00"
-    renamed = app.rename(host / f"app-{new}")
-    for path in [host / "index.html", host / "checks.html", host / "sw.js", *renamed.rglob("*.js")]:
-        path.write_text(path.read_text(encoding="utf-8").replace(old, new), encoding="utf-8")
-    worker = host / "sw.js"
-    text = worker.read_text(encoding="utf-8")
-    start = text.index('{"app_files"')
-    listing, end = json.JSONDecoder().raw_decode(text, start)
-    for path, entry in listing["app_files"].items():
-        data = (host / path).read_bytes()
-        entry[:] = ["sha256-" + base64.b64encode(hashlib.sha256(data).digest()).decode(), len(data)]
-    worker.write_text(text[:start] + json.dumps(listing) + text[end:], encoding="utf-8")
-    return new
-
-
-def open_and_keep(page: Page, server: Server) -> None:
-    """Load the page and wait until it can do without a network."""
-    page.goto(server.url)
-    expect(page.locator("#offline")).to_contain_text(READY, timeout=90_000)
-
-
-def plan_a_pile(page: Page) -> list[float]:
-    """Enter a lot by thumb and give the settings of its plan."""
-    hand.own_lot(page)
-    for text in ("3/4", "1 1/32", "15/16", "8"):
-        hand.near(page, text)
-    hand.press(page, "6", "1/2", "Next", "4", "9", "Next")
-    hand.planned(page)
-    return hand.settings(page)
+pytestmark = pytest.mark.deploys
 
 
 def test_once_loaded_it_plans_without_a_server_in_a_new_browser(
@@ -209,33 +141,6 @@ def test_a_break_while_fetching_costs_one_file_and_no_half_version_is_used(
     assert "engine.js" not in again, "what was fetched before the break is fetched again"
 
 
-def spoils(server: Server, ending: str, *, status: int = 200) -> None:
-    """Let the service worker, and not the page, get something else than the file."""
-
-    def other(handler: Any) -> bool:
-        asks = handler.headers.get("Sec-Fetch-Dest") == "empty"
-        return asks and reply(handler, b"spoiled", "text/css", status)
-
-    server.breaks(ending, other)
-
-
-def test_a_file_that_is_not_the_one_of_the_list_is_not_kept(page: Page, server: Server, watched: Watched) -> None:
-    watched.expect_complaint("")
-    spoils(server, "/style.css")
-    page.goto(server.url)
-    engine_ready(page)
-    page.evaluate(
-        """async () => {
-          const wait = (ms) => new Promise((resolve) => setTimeout(resolve, ms))
-          const now = () => navigator.serviceWorker.getRegistration()
-          while (!(await now())?.installing) await wait(20)
-          while ((await now())?.installing) await wait(20)
-        }"""
-    )
-    assert READY not in page.inner_text("#offline")
-    assert not page.evaluate("navigator.serviceWorker.getRegistration().then((all) => Boolean(all?.active))")
-
-
 def test_what_lay_on_the_way_of_another_version_is_asked_for_anew(page: Page, server: Server) -> None:
     """A cache between answers a question whether its copy is still good, and not one that wants no copy."""
     asked: list[str] = []
@@ -267,14 +172,16 @@ def test_a_host_that_sends_the_page_by_its_folder_alone_is_kept(page: Page, serv
     server.start()
 
 
-def test_what_is_not_whole_is_not_said_to_be_ready(page: Page, server: Server, watched: Watched) -> None:
+def test_what_is_not_whole_is_not_said_to_be_ready(page: Page, server: Server, app: str, watched: Watched) -> None:
     watched.expect_complaint("")
     open_and_keep(page, server)
     page.evaluate("caches.keys().then((names) => caches.delete(names.find((name) => name.includes(' runtime '))))")
     server.stop()
+    page.clock.install()
     page.reload()
     engine_ready(page, state="failed")
-    page.wait_for_timeout(4_000)
+    page.clock.run_for(4_000)
+    assert not page.evaluate(ASK_WORKER, [app, "VERIFY"])["whole"]  # the page has asked by now, and is answered first
     assert READY not in page.inner_text("#offline")
     server.start()
 
@@ -331,42 +238,19 @@ def test_when_nothing_can_be_read_from_what_is_kept_the_network_serves(
     engine_ready(page)
 
 
-LOOK_FOR_UPDATE = "navigator.serviceWorker.getRegistration().then((all) => all.update())"
-
-
 def test_the_tab_of_the_first_visit_stays_ready_and_takes_the_new_version(
-    page: Page, server: Server, deployed: Path
+    page: Page, server: Server, app: str, deployed: Path
 ) -> None:
     open_and_keep(page, server)
     new = deploy_next(deployed)
     page.evaluate(LOOK_FOR_UPDATE)
     expect(page.locator("#update button").first).to_be_visible(timeout=60_000)
-    page.wait_for_timeout(1000)
-    assert page.inner_text("#build") != new, "a new version takes over without being let in"
+    held = page.evaluate(ASK_WORKER, [app, "VERIFY"])["id"]
+    assert f"app-{held}" == app, "a new version takes over without being let in"
+    assert page.inner_text("#build") == held
     expect(page.locator("#offline")).to_contain_text(READY)
     page.click("#update button")
     expect(page.locator("#build")).to_have_text(new, timeout=30_000)
-
-
-def test_a_break_in_a_new_version_is_mended_when_the_line_is_back(
-    page: Page, server: Server, deployed: Path, watched: Watched
-) -> None:
-    watched.expect_complaint("")
-    open_and_keep(page, server)
-    deploy_next(deployed)
-    spoils(server, "/style.css", status=503)
-    page.evaluate(f"{LOOK_FOR_UPDATE}.catch(() => {{}})")
-    page.evaluate(
-        """async () => {
-          const {installing} = await navigator.serviceWorker.getRegistration()
-          if (installing) await new Promise((resolve) => installing.addEventListener('statechange', resolve))
-        }"""
-    )
-    expect(page.locator("#update")).to_be_hidden()
-    expect(page.locator("#offline")).to_contain_text(READY)
-    server.mends()
-    page.evaluate("dispatchEvent(new Event('online'))")
-    expect(page.locator("#update button").first).to_be_visible(timeout=60_000)
 
 
 def test_what_this_tab_could_not_keep_holds_the_new_version_back(page: Page, server: Server, deployed: Path) -> None:
@@ -486,3 +370,52 @@ def test_it_can_be_installed(page: Page, server: Server) -> None:
         [],
         [{"errorId": "in-incognito", "errorArguments": []}],
     )
+
+
+@pytest.mark.parametrize("how", ["typed", "half chosen on the pad"])
+def test_a_reading_in_another_tab_that_is_not_entered_yet_holds_the_new_version_back(
+    how: str, page: Page, server: Server, deployed: Path, watched: Watched
+) -> None:
+    open_and_keep(page, server)
+    plan_a_pile(page)
+    hand.go(page, "run")
+    page.locator("#run h2").tap()  # the cautions before it are past
+    page.evaluate("document.querySelectorAll('#at-machine details').forEach((one) => { one.open = true })")
+    field = page.locator("#at-machine input[data-pad]:visible").first
+    field.tap()
+    if how == "typed":
+        field.fill("0.9")
+    else:
+        page.locator("#pad .key:is(.coarse, .middle):visible").first.tap()
+    begun = field.input_value()
+    assert begun
+    other = watched.new_page()
+    other.goto(server.url)
+    engine_ready(other)
+    new = deploy_next(deployed)
+    other.evaluate(LOOK_FOR_UPDATE)
+    use = other.locator("#update button").first
+    use.click(timeout=60_000)
+    expect(other.locator("#update")).to_contain_text("A tab has something not kept yet")
+    assert field.input_value() == begun
+    field.fill("")
+    hand.rested(other)
+    use.click()
+    for tab in (page, other):
+        expect(tab.locator("#build")).to_have_text(new, timeout=30_000)
+
+
+def test_what_is_stored_is_seen_and_saved_without_a_network_and_without_the_planner(page: Page, server: Server) -> None:
+    open_and_keep(page, server)
+    plan_a_pile(page)
+    hand.stored(page)
+    server.stop()
+    page.goto(server.url + "rescue.html")
+    expect(page.locator("#entries")).to_contain_text("a job")
+    with page.expect_download() as download:
+        page.locator("#save").tap()
+    saved = json.loads(download.value.path().read_text(encoding="utf-8"))
+    there = page.evaluate("Object.fromEntries(Object.entries(localStorage))")
+    assert {entry["key"]: entry["text"] for entry in saved["entries"]} == there
+    assert any(key.startswith("thickset.job.") for key in there)
+    server.start()

@@ -240,7 +240,7 @@ def test_a_caliper_that_types_moves_on(open_page: Open) -> None:
         page.keyboard.type(text)
         page.keyboard.press("Enter")
     expect(page.locator(".reading button")).to_have_text(["1.0315", "1.0280", "26.4 mm"])
-    page.wait_for_timeout(750)  # an Enter sooner would be the second of two by mistake
+    hand.rested(page)
     page.keyboard.press("Enter")
     expect(page.locator("#board-name")).to_have_text("Board B")
     page.keyboard.type("1.0")

@@ -285,7 +285,7 @@ def test_what_a_newer_version_kept_is_left_alone(open_page: Open) -> None:
     expect(page.locator("#trouble")).to_contain_text("newer version")
     expect(page.locator(".job b")).to_have_text([JOB["title"]])
     hand.type_in(page, "title", "Shelf")
-    page.wait_for_timeout(400)
+    hand.stored(page)
     assert page.evaluate("localStorage.getItem('thickset.job.later')") == newer
 
 

@@ -61,17 +61,14 @@ def read_code(page: Page, png: bytes) -> str:
     return found[0].text if found else ""
 
 
-TOO_EARLY = ("The link is being made: tap again in a moment.", "The link is ready.")
-
-
 def tap_send(page: Page, way: str) -> None:
-    """Tap a way to send; where the page says that the link was still being made, once more."""
-    for _ in range(80):
+    """Tap a way to send; where the page says that the link was still being made, once more when it is."""
+    page.locator(f'[data-send="{way}"]').tap()
+    said = page.locator("#send [role=status]")
+    expect(said).not_to_have_text("The link is being made: tap again in a moment.")
+    if said.inner_text() == "The link is ready.":
+        hand.rested(page)
         page.locator(f'[data-send="{way}"]').tap()
-        page.wait_for_timeout(250)
-        if page.locator("#send [role=status]").inner_text() not in TOO_EARLY:
-            return
-    raise AssertionError("the link is never made")
 
 
 def shared_link(page: Page) -> str:
@@ -117,15 +114,20 @@ def test_where_nothing_may_be_copied_the_link_is_shown(open_page: Open) -> None:
 
 
 def test_where_sharing_fails_the_link_is_shown_and_where_it_is_given_up_nothing_is(open_page: Open) -> None:
-    failing = "navigator.share = () => Promise.reject(new DOMException('', window.failure))"
+    failing = """navigator.share = () => {
+      const failed = Promise.reject(new DOMException('', window.failure))
+      failed.catch(() => setTimeout(() => { window.failed = window.failure }))
+      return failed
+    }"""
     page = open_page(script=failing)
     hand.ready(page)
     hand.planned(page)
     hand.hand_over(page)
     page.evaluate("window.failure = 'AbortError'")
     tap_send(page, "share")
-    page.wait_for_timeout(300)
+    page.wait_for_function("() => window.failed === 'AbortError'")
     expect(page.locator("#send-link")).to_be_hidden()
+    hand.rested(page)
     page.evaluate("window.failure = 'DataError'")
     page.locator('[data-send="share"]').tap()
     expect(page.locator("#send-link")).to_be_visible()

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-import json
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from build_page.page import assemble
-from kit import Server, Watched, engine_ready
-from playwright.sync_api import Browser, Page, expect
-from test_offline import ASK_WORKER, LOOK_FOR_UPDATE, READY, open_and_keep
+from deploys import ASK_WORKER, LOOK_FOR_UPDATE, READY, listed, open_and_keep
+from kit import Server, engine_ready
+from playwright.sync_api import Page, expect
+
+pytestmark = pytest.mark.deploys
 
 FILLS = {
     "index.html": {"version": "1", "demo": "a plan"},
@@ -101,23 +102,6 @@ def server(host: Path) -> Iterator[Server]:
     started = Server(host)
     yield started
     started.stop()
-
-
-@pytest.fixture
-def watched(browser: Browser, server: Server) -> Iterator[Watched]:
-    """A fresh profile in which a service worker may live."""
-    context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
-    made = Watched(context, server)
-    yield made
-    context.close()
-    made.check()
-
-
-def listed(worker: str) -> str:
-    """The list of files as it stands in a built service worker."""
-    start = worker.index('{"app_files":')
-    _, end = json.JSONDecoder().raw_decode(worker, start)
-    return worker[start:end]
 
 
 def release(raw: Path, host: Path, dist: Path, change: Callable[[Path], None] = lambda _: None) -> str:
