@@ -1,10 +1,11 @@
 """A slip that is a legal job does not hold up the next change: an answer has a budget of work, and says what it left out."""
 
 import json
+import sys
 
 import pytest
 from lots import board, lot
-from thickset.doors.api import handle
+from thickset.doors.api import ANSWERS, handle
 from thickset.doors.demo import DEMO_IN, DEMO_MM
 from thickset.faces.plan import rehearse
 from thickset.planning.stock import parts
@@ -61,6 +62,28 @@ def test_a_cutting_plan_of_many_boards_and_kinds_is_made_once_for_an_answer_and_
         made.clear()
         handle(json.dumps({"ask": ask, "job": job}))
         assert len(made) <= 1, ask
+
+
+MOST_CALLS = 5_000_000
+"""Calls of functions of an answer [count]: the same on every machine; some seconds on a slow one."""
+
+
+@pytest.mark.parametrize("ask", [ask for ask in ANSWERS if ask not in ("about", "open", "species", "table", "event")])
+def test_no_answer_about_a_slip_takes_more_than_its_budget_of_calls(ask):
+    calls = 0
+
+    def count(_frame, what, _more):
+        nonlocal calls
+        calls += what == "call"
+        if calls > MOST_CALLS:
+            raise RuntimeError(f"{ask}: more than {MOST_CALLS:,} calls")
+
+    sys.setprofile(count)
+    try:
+        answer = json.loads(handle(json.dumps({"ask": ask, "job": SLIP})))
+    finally:
+        sys.setprofile(None)
+    assert 0 < calls <= MOST_CALLS, answer
 
 
 @pytest.mark.parametrize("demo", [DEMO_IN, DEMO_MM], ids=["in", "mm"])
