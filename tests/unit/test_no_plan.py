@@ -57,16 +57,16 @@ def test_no_cure_is_told_that_is_none(planer, practice, cure):
 
 
 @pytest.mark.parametrize(
-    ("deepest", "step", "cure"),
+    ("deepest", "step", "cut", "cure"),
     [
-        ("1/32", "1/32", "Lower the finish cut to 1/64 in."),
-        ("1/8", "1/32", "Lower the finish cut to 1/64 in or raise the planned cut."),
-        ("1/32", "1/64", None),
+        ("1/32", "1/32", "1/64", "Lower the finish cut to 1/64 in."),
+        ("3/64", "1/32", "1/64", "Lower the finish cut to 1/64 in or raise the planned cut."),
+        ("1/32", "1/64", "1/32", None),
     ],
 )
-def test_a_last_pass_that_would_be_too_deep_is_told_with_the_cure(deepest, step, cure):
+def test_a_last_pass_that_would_be_too_deep_is_told_with_the_cure(deepest, step, cut, cure):
     job = lot(
-        ("A", "51/64"), planer={"deepest_cut": deepest, "step": step}, practice={"cut": "1/32", "finish_cut": "1/32"}
+        ("A", "51/64"), planer={"deepest_cut": deepest, "step": step}, practice={"cut": cut, "finish_cut": "1/32"}
     )
     if cure is None:
         assert settings(job) == ["49/64 in", "3/4 in"]

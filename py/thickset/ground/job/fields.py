@@ -386,8 +386,8 @@ def defaults(units: str) -> dict[str, Any]:
 def asked(place: str) -> list[tuple[Field, Ask]]:
     """The fields of a group of the page, in their order.
 
-    >>> [ask.label or field.label for field, ask in asked("planer-cuts")]
-    ['Finish cut', 'Lightest cut', 'Test piece from', 'Tolerance']
+    >>> [ask.label or field.label for field, ask in asked("planer-snipe")]
+    ['At the leading end', 'At the trailing end']
     """
     found = [(field, ask) for field in _TABLE for ask in field.asks if ask.place == place]
     return sorted(found, key=lambda one: one[1].rank)
