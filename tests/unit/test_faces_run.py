@@ -295,7 +295,7 @@ def test_the_picture_shows_the_grain_as_the_turn_leaves_it_and_the_wrong_turns_a
 
 def test_the_rehearsal_tells_where_the_carts_stand_and_leaves_alone_what_waits():
     before, after, *_ = frames(make_plan(document.read(JOB).job))
-    assert "All boards lie on cart 1. Roll it to the infeed, as it stands; cart 2 takes what comes out." in before
+    assert "All boards lie on cart 1. Roll it to the infeed as it stands. Cart 2 takes what comes out." in before
     assert "All boards lie on cart 2." in after
     waited = after[after.index("Waited") - 200 : after.index("Waited")]
     assert "<span>7/8</span></span> in, face B up, end 1 first" in waited

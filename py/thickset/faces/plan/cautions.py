@@ -59,7 +59,8 @@ ALL = (
     ),
     Caution("Never reach in. Never stoop to look in.", CLUB),
     Caution(
-        "Before you clear anything, switch off, let the head stop and lock out the power.", f"{ALABAMA}; {TENNESSEE}"
+        "Before you clear anything, switch off, let the cutterhead stop and lock out the power.",
+        f"{ALABAMA}; {TENNESSEE}",
     ),
 )
 

@@ -90,7 +90,7 @@ def _carts(plan: Plan, done: int) -> str:
     cart = 1 if done % 2 == 0 else 2
     if done == len(plan.passes):
         return f"All boards lie on cart {cart}."
-    return f"All boards lie on cart {cart}. Roll it to the infeed, as it stands; cart {3 - cart} takes what comes out."
+    return f"All boards lie on cart {cart}. Roll it to the infeed as it stands. Cart {3 - cart} takes what comes out."
 
 
 def _lying(plan: Plan, done: int, pieces: Sequence[Piece]) -> Markup:

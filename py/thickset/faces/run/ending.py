@@ -154,7 +154,7 @@ def scale_says(state: State) -> Markup:
         el("summary", "What the caliper says of the scale"),
         el(
             "p",
-            f"Boards come out {come_out} the scale reads. 95 times in 100 it is between {low} and {high}. "
+            f"Boards come out {come_out} the scale reads. 95 times in 100 they are between {low} and {high}. "
             f"That is from {_readings(sure.readings)} of this run and what was known before.",
         ),
         el(

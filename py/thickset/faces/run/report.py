@@ -157,7 +157,7 @@ def _line(one: Final, job: Job) -> str:
         return f"{name}: {off} too thick; feed it once more"
     thin = words.length(min(one.readings), job.units)
     others = [
-        f"or a {how} one from {words.length(part[0], job.units) if part[0] else 0} to {words.length(part[1], job.units)} from {edge}"
+        f"or a {how} one from {words.about(part[0], job.units) if part[0] else 0} to {words.about(part[1], job.units)} from {edge}"
         for how, part, edge in (
             ("shorter", shorter_part(one, job), "end 1"),
             ("narrower", narrower_part(one, job), "its left edge, seen from end 1"),

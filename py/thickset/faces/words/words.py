@@ -303,7 +303,7 @@ def long_enough(job: Job) -> str:
     'no shorter than the planer takes'
     """
     least = job.planer.shortest
-    return f"none shorter than {length(least, job.units)}" if least else "no shorter than the planer takes"
+    return f"at least {length(least, job.units)} long" if least else "no shorter than the planer takes"
 
 
 def _in_order(row: Sequence[int], job: Job) -> str:

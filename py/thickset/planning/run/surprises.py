@@ -179,7 +179,7 @@ def _bog(seen: Seen) -> Answer:
         return Answer(first)
     lowered = _bogged(job, feeding)
     at = show_feed(lowered.feed, job.units).partition(" (")[0]
-    most = f"{near(lowered.depth, job.units, 3)} off {near(lowered.width, job.units)} of width at {at}"
+    most = f"{near(lowered.depth, job.units)} off {near(lowered.width, job.units)} of width at {at}"
     easier = replace(job, planer=replace(job.planer, known_cut=lowered))
     changes = [Change(f"From now on {most} is the most.", easier)]
     practice, planer = job.practice, job.planer
