@@ -162,7 +162,9 @@ def test_a_link_carries_every_field() -> None:
 
 
 def test_each_group_of_fields_has_its_place_on_the_page() -> None:
-    assert sorted(re.findall(r"<!--thickset:((?:fields|form|drawing)-[a-z-]+)-->", INDEX)) == sorted(page_fields.markup())
+    assert sorted(re.findall(r"<!--thickset:((?:fields|form|drawing)-[a-z-]+)-->", INDEX)) == sorted(
+        page_fields.markup()
+    )
 
 
 def test_the_page_has_no_label_of_its_own_for_a_field() -> None:
