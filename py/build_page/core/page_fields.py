@@ -141,11 +141,10 @@ def _whole_field(field: Field, ask: Ask, entry: Markup, name: str | None, place:
 
 def _hints(ask: Ask) -> list[Markup]:
     """What is said under a field; where it differs by the job's units, both, of which the page shows one."""
-    if not ask.hint:
-        return []
     if not ask.metric:
-        return [el("p", ask.hint, class_="hint")]
-    return [el("p", said, class_="hint", data_for=units) for units, said in (("in", ask.hint), ("mm", ask.metric))]
+        return [el("p", ask.hint, class_="hint")] if ask.hint else []
+    both = (("in", ask.hint), ("mm", ask.metric))
+    return [el("p", said, class_="hint", data_for=units) for units, said in both if said]
 
 
 def _choices(field: Field, entry: dict[str, str | None]) -> Markup:

@@ -145,12 +145,19 @@ def _facts(station: Station, job: Job) -> Markup:
     return el(
         "dl",
         _fact("Feed", figure(words.feed(one.feed, job.units))),
-        _fact("Marks", text(f"{float(one.marks):.0f} per inch")) if one.marks else None,
+        _marks(float(one.marks), job) if one.marks else None,
         _fact("Deepest cut", figure(words.length(station.deepest, job.units))),
         _fact("Takes", join([figure(words.minutes(one.minutes)), f", {one.stage}"])),
         _fact("Test piece", el("b", "run first"), "checked") if one.checked else _fact("Test piece", text("none")),
         class_="facts",
     )
+
+
+def _marks(marks: float, job: Job) -> Markup:
+    """How close the knife marks stand, as the handbooks of the job's units say it."""
+    if job.units == "in":
+        return _fact("Marks", text(f"{marks:.0f} per inch"))
+    return _fact("Pitch", text(f"{25.4 / marks:.1f} mm ({marks:.0f} per inch)"))
 
 
 def _fact(name: str, value: Markup, kind: str | None = None) -> Markup:
