@@ -95,3 +95,44 @@ def test_woods_that_were_tried_as_one_count_once_in_a_rank():
 def test_a_wood_not_tried_has_no_rank():
     assert species.planing_rank(species.require("Ash, black")) is None
     assert species.planing_rank(species.by_density(600)) is None
+
+
+def test_a_name_that_two_woods_share_is_answered_by_both():
+    for typed, both in (
+        ("beech", {"Beech, American", "Beech, European"}),
+        ("walnut", {"Walnut, black", "Walnut, European"}),
+        ("ash", {"Ash, white", "Ash, European"}),
+    ):
+        assert both <= {wood.name for wood in species.search(typed)}
+    with pytest.raises(ValueError, match="'Beech, American' or 'Beech, European'"):
+        species.require("Beech")
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "beech",
+        "sessile oak",
+        "pedunculate oak",
+        "european ash",
+        "sycamore",
+        "scots pine",
+        "norway spruce",
+        "larch",
+        "silver birch",
+        "european walnut",
+        "wild cherry",
+        "european alder",
+        "lime",
+        "linden",
+        "hornbeam",
+        "sweet chestnut",
+        "silver fir",
+    ],
+)
+def test_the_woods_of_europe_are_known_with_shrinkage_density_and_source(typed):
+    wood = next(wood for wood in species.search(typed) if wood.source != "Wood Handbook")
+    assert wood.radial_shrinkage
+    assert wood.tangential_shrinkage
+    assert wood.gravity_12
+    assert wood.shrinkage_known in {"memory", "transcribed"}

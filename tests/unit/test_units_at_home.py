@@ -88,3 +88,16 @@ def test_what_helps_who_cannot_be_read_is_in_the_units_of_the_job(units, foreign
     assert not answer["ok"]
     for problem in answer["problems"]:
         assert not foreign.search(problem["text"]), problem["text"]
+
+
+@pytest.mark.parametrize("units", ["in", "mm"])
+def test_a_table_of_boards_comes_back_whether_its_headings_are_of_today_or_of_before(units):
+    job = {"in": DEMO_IN, "mm": DEMO_MM}[units]
+    today = json.loads(handle(json.dumps({"ask": "csv", "job": job, "what": "boards"})))["text"]
+    before = re.sub(r"Off face ([AB]) \((in|mm)\)", r"Off side \1 (mm)", today).replace("Short (in)", "Short (mm)")
+    assert "Off face" in today
+    assert "Off side" in before
+    read = [json.loads(handle(json.dumps({"ask": "table", "text": text, "units": units}))) for text in (today, before)]
+    assert read[0]["boards"] == read[1]["boards"]
+    assert [board["name"] for board in read[0]["boards"]] == [board["name"] for board in job["boards"]]
+    assert read[0]["problems"] == []
