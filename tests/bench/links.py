@@ -12,6 +12,7 @@ import statistics
 import sys
 
 from thickset.ground.link.link import from_link, to_link
+from thickset.ground.link.tables_1 import KNOWN
 from thickset.ground.woods.species import all_species
 
 LOTS = 300
@@ -26,7 +27,8 @@ SPOTS = [f"{along} {across}" for along in ("end 1", "middle", "end 2") for acros
 WORDS = (
     "hall bench slats top rail leg drawer front shelf left right wide good face kitchen table panel oak door".split()
 )
-WOODS = [wood.name for wood in all_species()]
+WOODS = [wood.name for wood in all_species() if wood.name in KNOWN["boards[].species"]]
+"""The woods that a link's tables hold; one that came later travels as text."""
 
 
 def mixed(number: int, bottom: int) -> str:

@@ -33,8 +33,8 @@ def simulated_run(chance: random.Random):
         if step.kind == "test" and step.one.setting == JOB.target:
             if stated is None:
                 stated, sure = step.test_pieces, certainty(state).hit
-                hit = abs(opening - JOB.target) <= JOB.tolerance
-            if opening <= JOB.target + JOB.tolerance:
+                hit = abs(opening - JOB.target) <= JOB.accepted
+            if opening <= JOB.target + JOB.accepted:
                 spent += 1
         state = after(state, event)
     return float(opening), spent, stated, sure, hit

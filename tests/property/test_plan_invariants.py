@@ -64,10 +64,8 @@ def test_where_a_target_has_a_plan_within_the_limits_of_cut_a_thicker_one_has(jo
     if not ask_plan(job)["ok"]:
         return
     known = read(job)
-    thicker = known.target + max(0, known.thick - known.target) * share / 100
-    answer = ask_plan(
-        {**job, "target": {**job["target"], "thickness": f"{thicker.numerator}/{thicker.denominator} mm"}}
-    )
+    thicker = float(known.target + max(0, known.thick - known.target) * share / 100)
+    answer = ask_plan({**job, "target": {**job["target"], "thickness": f"{thicker:.4f} mm"}})
     assert answer["ok"], answer
 
 
