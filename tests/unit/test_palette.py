@@ -26,7 +26,9 @@ NEEDS = [
     *((role, ground, TEXT) for ground in ("caution-ground", "stop-ground") for role in ("ink", ground[:-7])),
     *((role, ground, EDGE) for role, ground in product(("rule", "waiting", "done", "knives", "edge"), GROUNDS)),
     ("edge", "wood", EDGE),
+    ("edge", "wood-cut", EDGE),
     ("ink", "wood", TEXT),
+    ("ink", "wood-cut", TEXT),
 ]
 """What stands on what. A knife's line has a halo of the card on both faces, so the wood may be any color."""
 
