@@ -224,7 +224,7 @@ def test_fields_are_named_and_problems_are_told_to_a_screen_reader(open_page: Op
 def test_the_picture_leads_to_a_pass_and_to_a_board(open_page: Open) -> None:
     page = open_page()
     hand.ready(page)
-    hand.open_job(page, lot(6))
+    hand.open_job(page, lot_of(6))
     hand.planned(page)
     hand.go(page, "plan")
     line = page.locator('#plan svg.lot [data-line="2"] path').first.bounding_box()

@@ -67,3 +67,21 @@ def test_every_role_that_a_style_names_is_there() -> None:
     styles = [path.read_text(encoding="utf-8") for path in SITE.rglob("*.css") if path.parent.name != "rescue"]
     known = {name for text in styles for name in re.findall(r"(--[a-z-]+):", text)}
     assert {name for text in styles for name in re.findall(r"var\((--[a-z-]+)", text)} <= known
+
+
+SCALE = {"0.25", "0.5", "0.75", "1", "1.5", "2"}
+FITTED = {"run.css", "pad.css", "rescue.css"}
+"""Styles whose spaces are what is left on a small screen, and the page that shares nothing with the others."""
+
+
+def test_spaces_are_of_one_scale() -> None:
+    space = re.compile(r"\s(?:margin|padding|gap)(?:-(?:top|bottom|left|right|block|inline))?:([^;]+);")
+    off = [
+        f"{path.name}: {value}rem"
+        for path in SITE.rglob("*.css")
+        if path.name not in FITTED
+        for one in space.findall(path.read_text(encoding="utf-8"))
+        for value in re.findall(r"(?<![\w.(-])(\d*\.?\d+)rem", one)
+        if 0.25 <= float(value) <= 2 and value not in SCALE
+    ]
+    assert off == []
