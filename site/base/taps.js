@@ -11,9 +11,7 @@ const NEAR = 30
  */
 const GUARDED = [
   '#run, #pad, #undo, #rehearse, .job-more, #snipe',
-  ...['own-lot', 'next-board', 'copy-board', 'delete-board', 'take-today', 'split-job', 'learn', 'new-knives'].map(
-    (act) => `[data-do="${act}"]`,
-  ),
+  ...['copy-board', 'delete-board', 'take-today', 'split-job'].map((act) => `[data-do="${act}"]`),
 ].join()
 const CONTROLS = 'button, summary, a, dialog'
 const FIELDS = 'input, select, label'
