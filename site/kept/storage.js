@@ -133,7 +133,11 @@ export class Store {
   #job(id) {
     const held = this.#known(KEYS.job + id)
     if (!held) return null
-    if (!id) throw new Error('an entry without a name cannot be written again')
+    if (!id) {
+      // Without a name it could not be written again.
+      this.#entries.setAside(KEYS.job, this.#entries.textAt(KEYS.job) ?? '')
+      return null
+    }
     const draft = mend({...(isObject(held.draft) ? held.draft : {}), id})
     const at = Number(held.touched)
     const touched = at > 0 && at < LATEST ? at : 0
