@@ -137,15 +137,15 @@ def on_scale(length: Fraction, unit: Units) -> str:
     ('15/16 in', '0.866 in (22 mm)', '0.7505 in')
     >>> on_scale(Fraction("22.225"), "mm"), on_scale(Fraction("26.9875"), "mm"), on_scale(Fraction("26.209375"), "mm")
     ('22.225 mm', '26.99 mm (1 1/16 in)', '26.21 mm')
-    >>> on_scale(Fraction("0.001"), "in")
-    '0 in (0.001 mm)'
+    >>> on_scale(Fraction("26.365625"), "in")
+    '1.038 in (26.37 mm)'
     """
     rounded = near(length, unit)
     if _is_short(length, unit):
         return rounded
     if unit == "in":
         exact = show(length, unit)
-        return exact if exact.endswith("in") else f"{rounded} ({exact})"
+        return exact if exact.endswith("in") else f"{rounded} ({near(length, 'mm')})"
     if exact_mm := numbers.decimal(length, 3):
         return f"{exact_mm} mm"
     return f"{rounded} ({show(length, 'in')})" if FINEST_MARK % (length / INCH).denominator == 0 else rounded
