@@ -85,7 +85,7 @@ def test_units_stay_once_a_run_has_begun_and_an_old_run_in_others_opens(open_pag
         expect(page.locator("#run h2")).to_contain_text("Pass 2")
         hand.go(page, "lot")
         page.locator("#units button", has_text="Change").tap()
-        expect(page.locator(".change-of-units")).to_contain_text(f"A run has begun: its scale is read in {name}")
+        expect(page.locator(".change-of-units")).to_contain_text(f"A run has begun, and its scale is read in {name}")
         expect(page.locator(".change-of-units .strong")).to_have_count(0)
         page.locator(".change-of-units button", has_text="Leave it").tap()
         assert hand.saved_job(page)["units"] == job["units"]

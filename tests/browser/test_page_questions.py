@@ -25,7 +25,7 @@ def at_more(page: Page, job: dict[str, Any] = JOB) -> None:
     hand.planned(page)
     hand.go(page, "plan")
     page.locator('#plan [data-go="more"]').tap()
-    expect(page.locator("#more-time [data-more]")).to_contain_text("This plan takes")
+    expect(page.locator("#more-time [data-more]")).to_contain_text("This plan saves")
 
 
 def unfold(page: Page, name: str) -> None:

@@ -76,5 +76,6 @@ def test_the_first_instruction_of_a_run_is_that_of_the_plan_on_every_face(seed, 
     rows = list(csv.DictReader(io.StringIO(asked("csv", job, what="passes")["text"])))
     if then:
         assert rows[0]["Scale reads"] == step["scale"]
-        assert float(rows[0]["Scale reads (mm)"]) == pytest.approx(step["scale_mm"], abs=1e-5)
+        size = 25.4 if job["units"] == "in" else 1
+        assert float(rows[0][f"Scale reads ({job['units']})"]) == pytest.approx(step["scale_mm"] / size, abs=1e-5)
     assert bare(rows[0]["Setting"]) == (bare(one["setting"]) if then else read)

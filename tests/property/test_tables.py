@@ -61,7 +61,9 @@ def test_no_cell_is_a_formula_and_every_number_is_one(job: dict, comma: bool, wh
     for row in rows:
         assert len(row) == len(heads)
         for head, cell in zip(heads, row, strict=True):
-            computed = head in ("Turns", "Minutes", "Setting (mm)", "Feed (m/min)") or head.startswith(("Short", "Off"))
+            computed = head in ("Turns", "Minutes") or head.startswith(
+                ("Setting (", "Feed (", "Pitch (", "Short", "Off")
+            )
             if computed and cell:
                 assert ("." if comma else ",") not in cell
                 number(cell.removeprefix("-"))

@@ -22,7 +22,7 @@ def test_the_boards_named_are_cut_and_the_lighter_finish_cut_is_a_cure() -> None
             continue
         lot = read(job)
         for problem in answer["problems"]:
-            if (board := BOARD.fullmatch(problem["at"])) and "known cut" in problem["text"]:
+            if (board := BOARD.fullmatch(problem["at"])) and "proven cut" in problem["text"]:
                 named += 1
                 assert lot.boards[int(board[1])].thick > lot.target, json.dumps(job)
             if cure := LIGHTER.search(problem["text"]):

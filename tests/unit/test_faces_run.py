@@ -171,7 +171,7 @@ def test_a_board_of_a_pass_that_was_given_up_is_not_in_for_the_first_time():
     fed = {"did": "feed", "setting": "15/16", "scale": "15/16", "boards": ["A"]}
     said = screen([fed, {"did": "remove", "board": "B"}], boards=alike)
     assert "First time in" not in said
-    assert "Mark every board first" not in said
+    assert "Mark every board on its end grain" not in said
     assert "Infeed: cart 2. Outfeed: cart 1." in said
 
 
