@@ -357,3 +357,37 @@ def test_units_never_reread_what_was_typed(open_page: Open) -> None:
     assert hand.shown(page, "pile.thickest") == "1 1/32"
     hand.planned(page)
     assert hand.settings(page) == before
+
+
+@pytest.mark.parametrize(
+    ("changes", "field", "key", "entered"),
+    [
+        (
+            {"boards": [{"name": "Pile", "readings": ["27/8", "1"], "width": "6", "length": "49", "count": 6}]},
+            "pile.thickest",
+            "2 7/8 in?",
+            "2 7/8 in",
+        ),
+        (
+            {"boards": [{"name": "Pile", "readings": ["1", "15/16"], "width": "60", "length": "49", "count": 6}]},
+            "pile.widest",
+            "60 mm?",
+            "60 mm",
+        ),
+        ({"planer": {"deepest_cut": "1/8"}, "practice": {"cut": "1/4"}}, "practice.cut", "1/8 in?", "1/8 in"),
+    ],
+    ids=["27/8", "wide", "cut"],
+)
+def test_a_slip_is_asked_about_and_settled_by_one_key(
+    open_page: Open, changes: dict[str, object], field: str, key: str, entered: str
+) -> None:
+    page = open_page()
+    hand.ready(page)
+    pile = {"name": "Pile", "readings": ["1", "15/16"], "width": "6", "length": "49", "count": 6}
+    hand.open_job(page, {"thickset": 1, "units": "in", "target": {"thickness": "3/4"}, "boards": [pile], **changes})
+    hand.go(page, "lot" if field.startswith("pile") else "planer")
+    place = page.locator(f'[data-field="{field}"]')
+    place.evaluate("one => { for (let at = one; (at = at.parentElement.closest('details')); ) at.open = true }")
+    place.locator("[data-cure]", has_text=key).first.tap()
+    expect(place.locator("input")).to_have_value(entered)
+    hand.planned(page)

@@ -405,3 +405,55 @@ def test_snipe_and_seconds_are_learned_when_told_and_the_next_lot_starts_from_th
     assert job["planer"]["snipe"] == {"lead": "3 in", "trail": "2 1/2 in"}
     assert job["practice"]["handle_seconds"] > 0
     assert job["planer"]["record"]["sniped"] == job["planer"]["record"]["timed"] == 1
+
+
+def test_undo_stands_at_one_place_at_every_step_with_a_pad_and_at_what_came_out(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page)
+    undo, seen = page.locator("#run [data-undo]"), set()
+
+    def look() -> None:
+        expect(undo).to_be_in_viewport(ratio=1)
+        seen.add(json.dumps(undo.bounding_box()))
+        assert undo.evaluate("""one => {
+          const {left, right, top, bottom} = one.getBoundingClientRect()
+          return one.contains(document.elementFromPoint((left + right) / 2, (top + bottom) / 2))
+        }""")
+
+    tried = False
+    while page.locator("#run .huge").count():
+        look()
+        field = page.locator("#run .test-piece .measure input")
+        if field.count() and not tried:
+            tried = True
+            field.tap()
+            expect(page.locator("#pad")).to_be_visible()
+            look()
+            hand.press(page, "0.76", "0.760")
+            expect(page.locator("#run .verdict")).to_contain_text("Too thin")
+            settle(page)
+            assert field.evaluate("""one => one.getBoundingClientRect().bottom
+              <= document.querySelector('#run .huge').getBoundingClientRect().top"""), "no field is under the act"
+        else:
+            step_on(page)
+    look()
+    page.locator("#run button", has_text="Enter what came out").tap()
+    look()
+    page.locator("#final-0").tap()
+    expect(page.locator("#pad")).to_be_visible()
+    look()
+    assert len(seen) == 1
+    for n in range(3):
+        expect(page.locator(f"label[for=final-{n}]")).to_be_in_viewport(ratio=1)
+        hand.press(page, "On the mark 3/4")
+    expect(page.locator("#final-board")).to_have_value("B")
+    hand.rested(page)
+    undo.tap()
+    expect(page.locator("#final-board")).to_have_value("A")
+    page.locator("#final-1").fill("0.7")
+    hand.open_job(page, {**JOB, "title": "Another", "run": [{"did": "feed", "setting": "15/16"}]})
+    hand.planned(page)
+    hand.go(page, "run")
+    expect(page.locator("#finals")).to_be_hidden()
+    expect(page.locator("#final-1")).to_have_value("")
+    expect(page.locator("#final-board")).to_have_value("A")
