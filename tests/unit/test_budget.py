@@ -93,3 +93,13 @@ def test_a_usual_lot_is_told_whole(demo):
     assert "left_out" not in answered("why", demo)
     many = {**demo, "boards": [{**board, "name": f"{board['name']}{n}"} for n in range(50) for board in demo["boards"]]}
     assert len(answered("rehearse", many)["frames"]) == len(answered("plan", many)["plan"]["passes"]) + 1
+
+
+def test_a_run_of_more_surprises_than_can_be_planned_anew_is_named_with_its_cure():
+    job = lot(*[board("1", name=f"B{n}") for n in range(100)])
+    seen = [{"did": "see", "what": "dents"}]
+    answered("follow", {**job, "run": seen * 20})
+    answer = json.loads(handle(json.dumps({"ask": "follow", "job": {**job, "run": seen * 1001}})))
+    [problem] = answer["problems"]
+    assert problem["at"] == "run"
+    assert "1,001 surprises and measurements are more than 1,000" in problem["text"]

@@ -11,6 +11,12 @@ from thickset.ground.notation.lengths import shown
 
 MOST_EVENTS = 20_000
 
+PLANS_ANEW = ("measure", "remove", "see", "retarget")
+"""Events after each of which the rest of the run is planned anew."""
+
+MOST_PLANNED_ANEW = 100_000
+"""Boards planned anew, counted once for each such event [count]; a lot has 200 such events whatever its boards."""
+
 
 def run(reader: Reader, given: object, names: set[str]) -> tuple[Event, ...]:
     """The events of a run in their order; names: of the lot's boards.
@@ -23,6 +29,15 @@ def run(reader: Reader, given: object, names: set[str]) -> tuple[Event, ...]:
         return ()
     if not isinstance(given, list) or len(given) > MOST_EVENTS:
         reader.problem("run", f"Run: a list of at most {MOST_EVENTS:,} events is wanted here.")
+        return ()
+    anew = sum(isinstance(one, dict) and one.get("did") in PLANS_ANEW for one in given)
+    most = max(200, MOST_PLANNED_ANEW // max(1, len(names)))
+    if anew > most:
+        reader.problem(
+            "run",
+            f"Run: {anew:,} surprises and measurements are more than {most:,}, the most that a lot of {len(names):,} boards "
+            "can be planned anew for. Begin a new job with the boards that are left.",
+        )
         return ()
     events = [event(reader, one, f"run[{n}]", f"Run, event {n + 1}", names) for n, one in enumerate(given)]
     return tuple(one for one in events if one)
