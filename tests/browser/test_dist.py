@@ -83,7 +83,7 @@ def test_what_is_written_for_developers_is_not_shipped(dist: Path) -> None:
 def test_nothing_of_the_sources_is_left_and_what_is_kept_is_what_is_there(dist: Path, app: str) -> None:
     ours = {path.relative_to(dist / app).as_posix() for path in (dist / app).rglob("*")}
     modules = {f"{name.rpartition('/')[2]}.js" for _, *names in GATHERED for name in names} - {"sw.js"}
-    assert ours == {*modules, "style.css"}
+    assert ours == {*modules, "style.css", "letters.woff2"}
     kept = set(re.findall(r'"([^"]+)": \["sha256-', (dist / "sw.js").read_text(encoding="utf-8")))
     assert kept == sums(dist).keys() - {"sw.js", "sw-remove.js", "notices.txt"}
 
