@@ -190,7 +190,7 @@ def test_where_there_is_no_screen_for_a_run_the_last_entry_can_be_undone(open_pa
       root.innerHTML = '<div id="at-machine"></div>'
       document.body.append(root)
       let undone = 0
-      const run = createRun(root, {runNow: () => [{did: 'feed'}], onUndo: () => { undone += 1 }})
+      const run = createRun(root, {inHand: () => 'a', runNow: () => [{did: 'feed'}], onUndo: () => { undone += 1 }})
       run.paint('', [{at: 'request', text: 'It failed.'}])
       root.querySelector('[data-undo]').click()
       return [undone, root.querySelector('.hint').textContent]
