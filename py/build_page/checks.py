@@ -24,12 +24,14 @@ def call(*words: str, **more: str) -> bool:
 def scripts() -> bool:
     """Lint, form and types of scripts and styles; what runs in no window has types of its own."""
     programs = tools.npm_packages("lint") / ".bin"
+    node, _ = tools.node()
     checks = (
         (programs / "biome", "check", "site", "py/build_page", "tests"),
         (programs / "tsc", "-p", "site"),
         (programs / "tsc", "-p", "site/tsconfig.workers.json"),
     )
-    return all(subprocess.run(words, cwd=tools.ROOT, check=False).returncode == 0 for words in checks)
+    # By the build's own Node: their first line asks for one on the path, and a bare machine has none.
+    return all(subprocess.run([*node, *words], cwd=tools.ROOT, check=False).returncode == 0 for words in checks)
 
 
 def lint() -> bool:

@@ -78,7 +78,7 @@ def test_moisture_is_answered_beside_the_plan_and_kept(open_page: Open) -> None:
     engine_ready(page)
     expect(page.locator('[data-show="movement"]')).to_be_empty()
     page.locator('#nav [data-go="lot"]').tap()
-    page.locator("#lot > details.more > summary").tap()
+    page.locator("#lot summary", has_text="Moisture, and a rest").tap()
     page.locator("#service-moisture-now").fill("12")
     page.locator("#service-temperature").fill("70 F")
     page.locator("#service-humidity").fill("110")

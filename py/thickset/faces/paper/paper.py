@@ -84,7 +84,7 @@ body { margin: 0; }
 .sheet.tight .outcomes { font-size: 7.5pt; line-height: 1.05; }
 .sheet.tight .outcomes td, .sheet.tight .outcomes th { padding-top: 0.2mm; padding-bottom: 0.2mm; }
 .sheet.tight .outcomes tbody tr { height: 4mm; }
-.sheet.tight .lot { max-height: 66mm; }
+.sheet.tight .lot { max-height: 52mm; }
 .sheet .mixed, .sheet .fraction { white-space: nowrap; word-spacing: normal; }
 .sheet .fraction::before, .sheet .fraction::after { content: none; }
 .sheet .fraction, .sheet .fraction > span { position: static; display: inline; margin: 0; font-size: 1em; line-height: inherit; vertical-align: baseline; clip-path: none; }

@@ -53,7 +53,9 @@ def sheet(plan: Plan, code: Markup = EMPTY) -> Markup:
     order = stations(plan)
     boards = plan.job.boards
     rows = len(order) + (2 if plan.rest else 0)
-    tight = rows > FEW_PASSES and len(boards) <= SIDE_BY_SIDE
+    # The order in which boards are butted stands in every row.
+    tall = FEW_PASSES // 2 if plan.job.cutting.ends == "butted" else FEW_PASSES
+    tight = rows > tall and len(boards) <= SIDE_BY_SIDE
     most = NO_PICTURE if len(boards) > SIDE_BY_SIDE // 2 else NO_PICTURE * 3 // 2
     full = tight and rows > most
     below = (
