@@ -46,6 +46,7 @@ def test_why_it_is_so_is_told_of_some_numbers_with_how_to_ask_for_the_others():
     assert "left_out" not in of_one
 
 
+@pytest.mark.slow
 def test_a_cutting_plan_of_many_boards_and_kinds_is_made_once_for_an_answer_and_says_that_it_is_not_proved(monkeypatch):
     made = []
     least = parts.least_waste
@@ -68,6 +69,7 @@ MOST_CALLS = 5_000_000
 """Calls of functions of an answer [count]: the same on every machine; some seconds on a slow one."""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("ask", [ask for ask in ANSWERS if ask not in ("about", "open", "species", "table", "event")])
 def test_no_answer_about_a_slip_takes_more_than_its_budget_of_calls(ask):
     calls = 0

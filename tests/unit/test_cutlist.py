@@ -230,6 +230,7 @@ LARGE = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", LARGE)
 def test_a_cutting_plan_has_a_budget_of_work_and_a_good_layout_within_it(name, walks, monkeypatch):
     """Counted in fills that are tried and kinds that are looked at, so that it is the same on every machine."""

@@ -71,10 +71,10 @@ def resolution_uncertainty(resolution: float) -> float:
     return resolution / math.sqrt(12)
 
 
-NO_SHARE = 1e-7
+NO_SHARE = 1e-6
 """A spread with a smaller share is left out [1]."""
 
-FINENESS = 0.2
+FINENESS = 0.5
 """Step between the spreads that are tried, in standard deviations of the logarithm of the spread [1]; a choice."""
 
 

@@ -22,7 +22,7 @@ MOST_TRIES = 60
 """More tries than anyone would make [count]; a planer that needs them needs repair."""
 
 
-NEVER = 1e-6
+NEVER = 1e-5
 """Chance that no try has landed yet below which no further try is counted [1]; too small to change a count."""
 
 
