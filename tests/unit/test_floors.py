@@ -109,3 +109,14 @@ def test_pint_is_met_in_one_module_only() -> None:
 
 def test_every_floor_holds_something() -> None:
     assert {path.relative_to(PACKAGE).parts[0] for path in MODULES} >= set(FLOORS)
+
+
+def test_every_module_of_a_floor_with_wings_stands_in_one() -> None:
+    loose = [
+        path.relative_to(PACKAGE).as_posix()
+        for name, wings in WINGS.items()
+        if wings
+        for path in (PACKAGE / name).iterdir()
+        if path.name != "__init__.py" and path.suffix == ".py"
+    ]
+    assert loose == []
