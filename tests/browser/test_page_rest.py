@@ -52,7 +52,7 @@ def test_todays_thickness_is_taken_as_the_target_by_a_tap_and_given_back_by_anot
     hand.planned(page)
     hand.go(page, "plan")
     expect(page.locator("#plan .notes")).to_contain_text("more than the tolerance")
-    page.locator("#plan .pass:last-of-type summary").tap()
+    expect(page.locator("#plan .pass:last-of-type .for-today")).to_be_visible()
     page.locator('#plan .pass:last-of-type [data-do="take-today"]').tap()
     expect(page.locator("#plan .movement > summary")).to_contain_text("0.759 in is today's thickness")
     expect(page.locator("#plan .notes")).to_have_count(0)

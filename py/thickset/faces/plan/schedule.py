@@ -80,6 +80,7 @@ def _row(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Marku
             ),
             _more(station, plan, butted),
         ),
+        today_at_last(plan) if one.number == len(plan.passes) else None,
         class_="pass",
         data_pass=one.number,
         data_setting_mm=plain(float(one.setting)),
@@ -94,7 +95,6 @@ def _more(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Mark
     return el(
         "div",
         _handle(station, job),
-        today_at_last(plan) if one.number == len(plan.passes) else None,
         _facts(station, job),
         *(el("p", line, class_="butt") for line in words.butted(butted, len(one.fed), job)),
         *_staying(station, job),
