@@ -49,7 +49,7 @@ export function wireQuestions(root, state, store, {ask, events, onTold}) {
       const {draft} = state
       questions.show(partsOf(draft))
       const run = runOf(draft)
-      const written = run.filter(({did}) => did === 'retarget').at(-1)?.thickness
+      const written = run.filter((event) => event?.did === 'retarget').at(-1)?.thickness
       const target = String(written ?? draft.settings['target.thickness'] ?? '')
       snipe.root.hidden = run.length === 0
       finals.show({

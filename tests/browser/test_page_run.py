@@ -453,6 +453,7 @@ def test_undo_stands_at_one_place_at_every_step_with_a_pad_and_at_what_came_out(
     page.locator("#final-1").fill("0.7")
     hand.open_job(page, {**JOB, "title": "Another", "run": [{"did": "feed", "setting": "15/16", "scale": "15/16"}]})
     hand.planned(page)
+    expect(page.locator("#pad")).to_be_hidden()
     hand.go(page, "run")
     expect(page.locator("#finals")).to_be_hidden()
     expect(page.locator("#final-1")).to_have_value("")
