@@ -235,3 +235,20 @@ def test_the_picture_leads_to_a_pass_and_to_a_board(open_page: Open) -> None:
     expect(row).to_be_in_viewport()
     page.locator('#plan svg.lot [data-of="C"]').tap()
     expect(page.locator('[data-board="C"]')).to_be_in_viewport()
+
+
+CUT_OFF = """() => [...document.querySelectorAll('#run .huge, #run .surprises > summary, #run [data-undo]')]
+  .filter((one) => one.scrollWidth > one.clientWidth + 1 || one.scrollHeight > one.clientHeight + 1).map((one) => one.textContent)"""
+
+
+def test_twice_as_large_text_cuts_no_act_of_a_run_off_and_widens_no_lot(open_page: Open) -> None:
+    page = open_page(viewport={"width": 360, "height": 740})
+    hand.ready(page)
+    hand.open_job(page, lot_of(6))
+    hand.planned(page)
+    page.evaluate("document.documentElement.style.fontSize = '200%'")
+    assert page.evaluate(TOO_WIDE) <= 0
+    hand.go(page, "run")
+    hand.begin(page)
+    expect(page.locator("#run .huge")).to_contain_text("All through")
+    assert page.evaluate(CUT_OFF) == []

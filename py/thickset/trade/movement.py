@@ -154,6 +154,11 @@ def today_by_shrinkage(
     return wanted / (1 + change_by_shrinkage(1.0, shrinkage, now, in_service, saturation))
 
 
+_JOINED = {
+    "limits": "moisture 0 to 30 %, or to the saturation entered.",
+    "source": "Wood Handbook Eq 13-2 (read) and 13-3 (form from memory, high) joined where Eq 13-2 ends, derived.",
+    "known": "memory",
+}
 _STRETCHES = (
     "K = 100 × F / S − F; a = min(max(M1, 6), 14); b = min(max(M2, 6), 14); "
     "r = (K + a) / (K + M1) × (1 + C × (b − a)) × (K + M2) / (K + b); "
@@ -170,9 +175,7 @@ _STRETCHES = (
     in_service="M2 [%] moisture in service",
     saturation="F [%] moisture at which shrinking begins",
     steps=_STRETCHES + "today = T / r",
-    limits="moisture 0 to 30 %, or to the saturation entered.",
-    source="Wood Handbook Eq 13-2 (read) and 13-3 (form from memory, high) joined where Eq 13-2 ends, derived.",
-    known="memory",
+    **_JOINED,
 )
 def today_in_stretches(
     wanted: float,
@@ -201,9 +204,7 @@ def today_in_stretches(
     later="M2 [%] moisture later",
     saturation="F [%] moisture at which shrinking begins",
     steps=_STRETCHES + "dD = D × (r − 1)",
-    limits="moisture 0 to 30 %, or to the saturation entered.",
-    source="Wood Handbook Eq 13-2 (read) and 13-3 (form from memory, high) joined where Eq 13-2 ends, derived.",
-    known="memory",
+    **_JOINED,
 )
 def change_in_stretches(
     size: float,

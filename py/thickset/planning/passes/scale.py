@@ -54,11 +54,7 @@ def prior(job: Job) -> Belief:
 
 def _unknown(gauge: float) -> Belief:
     """Nothing is known of the planer; what is measured strays by a gauge [mm] that is worse than a caliper as well."""
-    return (
-        unknown_planer(spread=math.hypot(UNKNOWN_SPREAD, max(0.0, gauge - CALIPER) / 2))
-        if gauge > CALIPER
-        else NO_RECORD
-    )
+    return unknown_planer(spread=math.hypot(UNKNOWN_SPREAD, max(0.0, gauge - CALIPER) / 2))
 
 
 def scale_settings(plan: Plan) -> list[ScaleSetting]:
