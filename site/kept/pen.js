@@ -6,7 +6,7 @@ const NAME = 'thickset.pen'
 /** Whoever holds a pen answers sooner [ms]: a tab that is frozen does not, and loses it. */
 const PATIENCE = 800
 
-/** @typedef {{ask?: string, held?: string, want?: string, given?: string, free?: string, from: string}} Told */
+/** @typedef {{ask?: string, held?: string, since?: number, want?: string, given?: string, free?: string, from: string}} Told */
 
 export class Pen {
   #onGive
@@ -17,6 +17,8 @@ export class Pen {
   /** The job in hand; empty where it needs no pen. */
   #job = ''
   #holds = false
+  /** Since when [ms]. */
+  #since = 0
   #timer = 0
   /** Gives up the lock that is held, and stops waiting for one. */
   #release = () => {}
@@ -117,6 +119,7 @@ export class Pen {
   #got() {
     clearTimeout(this.#timer)
     this.#holds = true
+    this.#since = Date.now()
     this.#set(false)
   }
 
@@ -153,8 +156,12 @@ export class Pen {
     this.#channel?.postMessage({...told, from: this.#me})
   }
 
+  #answer() {
+    this.#tell({held: this.#job, since: this.#holds ? this.#since : Date.now()})
+  }
+
   /** @param {Told} told */
-  #hear({ask, held, want, given, free, from}) {
+  #hear({ask, held, since = 0, want, given, free, from}) {
     const job = this.#job
     if (!job) return
     if (want === job && this.#holds) {
@@ -165,8 +172,12 @@ export class Pen {
     if (given === job) this.#given()
     if (this.#locks) return
     // Of two that ask at once, one comes first by its name.
-    if (ask === job && !this.follows && (this.#holds || this.#me < from)) this.#tell({held: job})
-    if (held === job && !this.#holds) {
+    if (ask === job && !this.follows && (this.#holds || this.#me < from)) this.#answer()
+    if (held === job && this.#holds) {
+      // It answered too late: whoever had the pen first keeps it.
+      if (since < this.#since || (since === this.#since && from < this.#me)) this.#lost()
+      else this.#answer()
+    } else if (held === job) {
       clearTimeout(this.#timer)
       this.#set(true)
     }

@@ -410,6 +410,25 @@ def test_the_pen_is_taken_from_a_tab_that_is_frozen(open_page: Open, script: str
     assert stored_jobs(second) == ["Two boards"]
 
 
+def test_a_tab_that_answers_late_keeps_the_pen(open_page: Open) -> None:
+    """Without locks a busy tab may answer after another has given up waiting for it."""
+    slow = """
+    const hear = BroadcastChannel.prototype.addEventListener
+    BroadcastChannel.prototype.addEventListener = function (name, does) {
+      hear.call(this, name, (event) => setTimeout(does, 1500, event))
+    }
+    """
+    first = open_page(script=slow + NO_LOCKS)
+    hand.ready(first)
+    hand.open_job(first, TWO)
+    hand.stored(first)
+    second = open_page(script=NO_LOCKS, again=first)
+    expect(second.locator("#pen")).to_contain_text("Another tab works on this job")
+    expect(first.locator("#pen")).to_be_hidden()
+    hand.take_pen(second)
+    expect(first.locator("#pen")).to_be_visible()
+
+
 def test_a_reload_keeps_the_pen_and_another_job_needs_no_other(open_page: Open) -> None:
     first = open_page()
     hand.ready(first)

@@ -206,8 +206,9 @@ def _set_to(way: ScaleSetting, job: Job, *, tight: bool) -> Markup:
     if way.is_bare:
         return el("td", figure(words.setting(way.setting, job.units)), class_="to")
     if tight:
-        read, opens = words.length(way.scale, job.units), words.setting(way.opens, job.units)
-        return el("td", figure(read), el("small", " ", figure(opens)), class_="to")
+        opens = words.setting(way.opens, job.units)
+        small = f"for the first try, proud of {words.setting(way.setting, job.units)}" if way.aim else opens
+        return el("td", figure(words.length(way.scale, job.units)), el("small", " ", figure(small)), class_="to")
     mark, between = words.reading(way.scale, job)
     small = ", ".join(part for part in (between, words.opening(way, job)) if part)
     return el("td", figure(mark), el("small", " ", figure(small)), class_="to")
