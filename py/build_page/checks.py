@@ -57,8 +57,9 @@ STEPS = {
 
 
 def pytest(rest: list[str], *folders: str, how: str = "usual") -> bool:
-    """The tests of some folders, one worker to a core; how many examples they try is `how`, as tests/amounts.py has it."""
-    workers = ["-n", str(max(2, os.cpu_count() or 2)), "--dist", "loadgroup"]
+    """The tests of some folders; how many examples they try is `how`, as tests/amounts.py has it."""
+    # Three workers to two cores: a test in a browser waits for half of its time.
+    workers = ["-n", str(max(2, (os.cpu_count() or 2) * 3 // 2)), "--dist", "loadgroup"]
     places = [f"tests/{name}" for name in folders]
     return call("-m", "pytest", "-q", *workers, *rest, *places, THICKSET_TESTS=how)
 

@@ -19,7 +19,7 @@ const MANY = 8
 /** The day, and of one like others the time. @param {Row} job */
 function whenOf({touched, alike}) {
   if (!touched) return ''
-  const time = alike ? /** @type {const} */ ({hour: 'numeric', minute: '2-digit'}) : {}
+  const time = alike ? /** @type {const} */ ({hour: 'numeric', minute: '2-digit', second: '2-digit'}) : {}
   return new Date(touched).toLocaleString(undefined, {day: 'numeric', month: 'short', year: 'numeric', ...time})
 }
 

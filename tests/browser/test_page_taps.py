@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import itertools
 import json
 from collections.abc import Callable
@@ -12,6 +13,7 @@ import hand
 from amounts import HOW
 from phone import Open
 from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import TimeoutError as PlaywrightTimeout
 from test_page_machine import LONG_LOT
 from test_page_run import JOB, at_the_machine, settle
 
@@ -30,6 +32,8 @@ STATE = """() => JSON.stringify({
   undo: document.querySelector('#run [data-undo]')?.textContent,
   board: document.querySelector('#final-board')?.value,
   texts: [...document.querySelectorAll('input')].map(one => one.value),
+  readings: document.querySelector('#readings').innerText,
+  name: document.querySelector('#board-name').innerText,
   focus: document.activeElement?.id,
   pad: document.querySelector('#pad').hidden || [...document.querySelectorAll('#pad :is(.pad-head, .keys, .pad-foot)')].map(one => one.innerText),
 })"""
@@ -125,11 +129,17 @@ FINALS = "#finals :is(button:enabled, summary):visible"
 
 
 def twice_as_once(
-    page: Page, open_it: Callable[[], None], which: str, *, some: Callable[[int, str], bool] = lambda _n, _key: True
+    page: Page,
+    open_it: Callable[[], None],
+    which: str,
+    *,
+    some: Callable[[int, str], bool] = lambda _n, _key: True,
+    remembers: bool = False,
 ) -> int:
     """Each control tapped twice leaves what one tap leaves; how many there were. Digits of a number are meant to be tapped again.
 
-    `some(n, its class)` says which of them a usual run tries.
+    `some(n, its class)` says which of them a usual run tries. `remembers`: what was entered last stands on a key of its own, so
+    each is tapped once before.
     """
     thumb = Thumb(page)
     open_it()
@@ -137,8 +147,8 @@ def twice_as_once(
     kinds = found.evaluate_all("all => all.map(one => one.className + one.parentElement.className)")
     tried = [n for n, kind in enumerate(kinds) if HOW == "long" or some(n, kind)]
     for n in tried:
-        left: list[tuple[str, str]] = []
-        for wait in (None, *(SOON if HOW == "long" else (SOON[n % len(SOON)],))):
+        once = ("", "")
+        for wait in (*([None] if remembers else []), None, *(SOON if HOW == "long" else (SOON[n % len(SOON)],))):
             open_it()
             control = found.nth(n)
             label, again = control.inner_text(), control.get_attribute("data-repeats") is not None
@@ -149,11 +159,16 @@ def twice_as_once(
                     settle(page)
                 thumb.tap(at, wait)
             settle(page)
-            left.append((label, page.evaluate(STATE)))
-            if again:
-                assert len(left) == 1 or left[-1] != left[0], label
+            if wait and not again:
+                with contextlib.suppress(PlaywrightTimeout):  # the pad goes a moment after its field
+                    page.wait_for_function(f"once => ({STATE})() === once", arg=once[1], timeout=3000)
+            now = (label, page.evaluate(STATE))
+            if wait is None:
+                once = now
+            elif again:
+                assert now != once, label
             else:
-                assert left[-1] == left[0], f"{label}, {wait} ms"
+                assert now == once, f"{label}, {wait} ms"
     return len(tried)
 
 
@@ -193,17 +208,58 @@ def test_no_key_of_a_pad_does_more_when_it_is_tapped_twice_but_the_digits(open_p
                 page.locator(f"#pile-{one}").evaluate("one => one.focus()")
         expect(page.locator("#pad")).to_be_visible()
 
+    for field in ("thickest", "count", "widest"):
+        assert twice_as_once(page, partial(open_it, field), KEYS, some=one_of_a_kind()) >= 4
+
+
+def one_of_a_kind() -> Callable[[int, str], bool]:
+    """A key of each kind; of those that stand alone, all."""
     seen: set[str] = set()
 
-    def one_of_a_kind(_n: int, kind: str) -> bool:
-        """A key of each kind; of those that stand alone, all."""
+    def some(_n: int, kind: str) -> bool:
         new = kind not in seen or "of-" not in kind or "act" in kind
         seen.add(kind)
         return new
 
-    for field in ("thickest", "count", "widest"):
-        assert twice_as_once(page, partial(open_it, field), KEYS, some=one_of_a_kind) >= 4
-        seen.clear()
+    return some
+
+
+def test_no_key_of_a_reading_of_a_test_piece_or_of_finals_does_more_when_it_is_tapped_twice(open_page: Open) -> None:
+    page = open_page()
+    begun(page, THREE)
+    kinds = at_each_kind(page)
+    draft = kept_draft(page)
+
+    def at_reading() -> None:
+        page.evaluate(OPEN, [draft, "lot", "boards"])
+        page.locator("#reading").evaluate("one => one.focus()")
+
+    def at_test_piece() -> None:
+        back_to(page, kinds["test"])
+        page.locator("#run .test-piece input").first.evaluate("one => one.focus()")
+
+    def at_finals() -> None:
+        back_to(page, kinds["end"])
+        page.locator("#at-machine [data-do=enter-finals]").evaluate("one => one.click()")
+        page.locator("#final-board").select_option("A")
+        page.locator("#finals input").first.evaluate("one => one.focus()")
+
+    def with_pad(open_it: Callable[[], None], scale: str) -> None:
+        """With the scale that it opened with at first: the pad remembers another."""
+        open_it()
+        expect(page.locator("#pad")).to_be_visible()
+        for _ in range(8):
+            if not scale or marks.inner_text() == scale:
+                return
+            marks.evaluate("one => one.click()")
+        raise AssertionError(scale)
+
+    marks = page.locator("#pad .pad-head button").first
+    for open_it in (at_reading, at_test_piece, at_finals):
+        with_pad(open_it, "")
+        again = partial(with_pad, open_it, marks.inner_text())
+        keys = KEYS.replace("button", "button:not(.coarse, .middle)")  # the pads of the lot have those too
+        assert twice_as_once(page, again, keys, some=one_of_a_kind(), remembers=True) >= 4
 
 
 def test_a_field_tapped_twice_takes_nothing_from_the_pad_that_comes_under_the_thumb(open_page: Open) -> None:

@@ -86,6 +86,7 @@ def test_a_corrected_setting_is_told_in_marks_of_the_scale_and_in_parts_of_a_tur
     assert "Set the planer so that its scale reads" in said
     assert "and half a mark under (0.007 in)" in said
     assert "From here: <b>about 1/8 turn</b>, table up" in said
+    assert re.findall(r'class="small">(\d+)</text>', said) == ["1", "8"], "the dial draws what is said"
 
 
 def test_what_the_test_piece_said_stands_above_the_setting():
@@ -202,8 +203,8 @@ def test_a_piece_that_came_out_thick_goes_in_again_and_only_fresh_ones_must_be_t
 def test_boards_that_a_setting_would_not_reach_are_not_offered_to_it():
     piled = {"boards": [{**JOB["boards"][0], "readings": ["0.77", "0.76"]}], "target": {"thickness": "3/4"}}
     over = {"did": "test", "setting": "3/4", "scale": "3/4", "thickness": "0.79"}
-    assert "Feed the boards at this setting all the same" in screen([{**over, "thickness": "0.74"}], **piled)
-    assert "Feed the boards at this setting all the same" not in screen([over], **piled)
+    assert "Feed the boards all the same" in screen([{**over, "thickness": "0.74"}], **piled)
+    assert "Feed the boards all the same" not in screen([over], **piled)
     near = {**piled, "boards": [{**JOB["boards"][0], "readings": ["0.753", "0.752"]}]}
     done = screen([{**over, "thickness": "0.754"}], **near)
     assert "this pass is left out" in done

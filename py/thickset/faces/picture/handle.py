@@ -32,18 +32,29 @@ def dial(turns: Fraction | None, *, by_scale: bool) -> Markup:
         drawn = [el("circle", cx=_MIDDLE, cy=_MIDDLE, r=_RADIUS, class_="round")]
         if turns is not None:
             many = abs(turns)
-            drawn += [_arc(many), el("text", _said(many), x=_MIDDLE, y=_MIDDLE + 5, text_anchor="middle")]
+            drawn += [_arc(many), *_said(many)]
         drawn.append(el("path", d="M24 2v9", class_="mark"))
     return el("svg", *drawn, viewBox="0 0 48 48", class_="dial", aria_hidden="true")
 
 
-def _said(many: Fraction) -> str:
+def _said(many: Fraction) -> list[Markup]:
     whole, part = divmod(many, 1)
     if part in _PARTS:
-        return f"{whole or ''}{_PARTS[part]}"
+        return [_text(f"{whole or ''}{_PARTS[part]}", 5)]
+    if part and part.denominator <= 16 and not whole:
+        # The longest would not stand in the circle on one line.
+        return [
+            _text(str(part.numerator), -2.5, "small"),
+            el("path", d="M16 24h16", class_="bar"),
+            _text(str(part.denominator), 12, "small"),
+        ]
     if part.denominator <= 16:
-        return f"{whole}+" if whole and part else numbers.mixed(many)
-    return numbers.rounded(many, 2 if many < 1 else 1)
+        return [_text(f"{whole}+" if part else str(whole), 5)]
+    return [_text(numbers.rounded(many, 2 if many < 1 else 1), 5)]
+
+
+def _text(said: str, below: float, kind: str | None = None) -> Markup:
+    return el("text", said, x=_MIDDLE, y=_MIDDLE + below, text_anchor="middle", class_=kind)
 
 
 def _arc(many: Fraction) -> Markup:

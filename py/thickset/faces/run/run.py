@@ -5,6 +5,8 @@ Every button carries the event that it adds to the run, so that the page only ha
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from thickset.faces.picture.handle import dial
 from thickset.faces.plan.moisture import today_in_run
 from thickset.faces.run.beginning import before_the_first_feed
@@ -80,7 +82,7 @@ def _set(state: State, step: Step, one: Pass) -> Markup:
         "div",
         el("p", "Set the planer to" if way.is_bare else "Set the planer so that its scale reads", class_="asks"),
         el("p", *(setting(way.setting, job) if way.is_bare else reading(way.scale, job)), class_="setting"),
-        dial(step.turns or None, by_scale=not step.turns),
+        dial(_dialled(step), by_scale=not step.turns),
         el(
             "div",
             el("p", "Feed ", el("b", figure(words.feed(one.feed, job.units))), class_="feed-at"),
@@ -92,13 +94,24 @@ def _set(state: State, step: Step, one: Pass) -> Markup:
     )
 
 
+def _is_planned(step: Step) -> bool:
+    """Whether the scale goes to a setting of the plan; else to a correction, which a hand can only judge."""
+    return step.one is not None and step.scale == step.one.setting
+
+
+def _dialled(step: Step) -> Fraction | None:
+    """What the dial draws: what is said beside it."""
+    if not step.turns or _is_planned(step):
+        return step.turns or None
+    return words.judged_turns(step.turns) or None
+
+
 def _handle(step: Step, job: Job) -> Markup:
     """How far the handle turns, where one turn is known, and how an opening is come back to from the safe direction."""
     slack = el("p", SLACK, class_="slack") if step.opens else None
     if not step.turns:
         return join([slack]) if slack else EMPTY
-    planned = step.one is not None and step.scale == step.one.setting
-    said_turns = words.turns(step.turns) if planned else words.handle(step.turns)
+    said_turns = words.turns(step.turns) if _is_planned(step) else words.handle(step.turns)
     way = words.direction(job.planer.moves, closer=not step.opens)
     return join([el("p", "From here: ", el("b", figure(said_turns)), f", {way}", class_="handle"), slack])
 

@@ -57,7 +57,7 @@ def piece_first(state: State, step: Step, one: Pass) -> Markup:
         *(pieces if last else []),
         el(
             "button",
-            "Feed the boards at this setting all the same",
+            "Feed the boards all the same",
             type="button",
             data_event=event(did="feed", setting=shared["setting"], scale=show(last.scale, job.units)),
         )

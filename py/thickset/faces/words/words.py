@@ -108,13 +108,22 @@ def turns(value: Fraction) -> str:
     return f"{exact} {name}" if exact else f"about {numbers.rounded(many, 2)} {name}"
 
 
+def judged_turns(value: Fraction) -> Fraction:
+    """Turns of the handle [1] to the nearest that a hand can judge, whichever way.
+
+    >>> judged_turns(Fraction("-0.12"))
+    Fraction(1, 8)
+    """
+    return Fraction(round(abs(value) * HANDLE_MARKS), HANDLE_MARKS)
+
+
 def handle(value: Fraction) -> str:
     """Turns of the handle [1] as near as a hand can judge them.
 
     >>> [handle(Fraction(n)) for n in ("1/2", "0.12", "-1.01", "0.02")]
     ['1/2 turn', 'about 1/8 turn', 'about 1 turn', 'under 1/16 turn']
     """
-    judged = Fraction(round(abs(value) * HANDLE_MARKS), HANDLE_MARKS)
+    judged = judged_turns(value)
     if not judged:
         return f"under 1/{HANDLE_MARKS} turn"
     return turns(judged) if judged == abs(value) else f"about {turns(judged)}"
