@@ -75,6 +75,16 @@ export function listen(to) {
 
 document.addEventListener('click', hold, true)
 
+// Whatever stops the page before it is wired: what is stored can be saved, and the page says so.
+window.addEventListener('error', ({message}) => {
+  if (!message || 'wired' in html.dataset) return
+  const failed = $('#boot-failed')
+  say($('#boot-reason', failed), `A part of the page does not work: ${message}`)
+  $('.actions', failed).hidden = true
+  failed.hidden = false
+  $('#boot').hidden = true
+})
+
 export const engine = createEngine({
   onState: (name, detail) => tell((to) => to.state(name, detail)),
   onStage: (told) => tell((to) => to.stage(told)),

@@ -116,20 +116,35 @@ const pen = new Pen({
   },
 })
 
+/** The parts of the page, in the order in which they are shown. */
+const parts = [
+  showFrame,
+  () => pen.hold(state.draft.example ? '' : state.draft.id),
+  () => units.show(),
+  () => {
+    $(`#way input[value="${state.way}"]`, document, HTMLInputElement).checked = true
+  },
+  () => machine.show(state.view === 'run'),
+  () => entry.show(),
+  () => (state.view === 'more' || state.view === 'run') && questions.show(),
+  () => state.view === 'jobs' && keeping.show(),
+  () => state.view === 'planer' && shop.show(),
+  () => undo.check(),
+  () => asking.place(),
+  () => sharing.show(),
+  () => asking.tell(),
+]
+
+/** A part that cannot be shown, whatever is stored, stops no other. */
 function show() {
-  showFrame()
-  pen.hold(state.draft.example ? '' : state.draft.id)
-  units.show()
-  $(`#way input[value="${state.way}"]`, document, HTMLInputElement).checked = true
-  machine.show(state.view === 'run')
-  entry.show()
-  if (state.view === 'more' || state.view === 'run') questions.show()
-  if (state.view === 'jobs') keeping.show()
-  if (state.view === 'planer') shop.show()
-  undo.check()
-  asking.place()
-  sharing.show()
-  asking.tell()
+  for (const part of parts) {
+    try {
+      part()
+    } catch (error) {
+      reportError(error)
+      showTrouble($('#trouble'), ['unshown'])
+    }
+  }
 }
 
 $('#way').addEventListener('change', ({target}) => {

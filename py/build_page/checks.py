@@ -122,10 +122,15 @@ def quick(rest: list[str]) -> int:
     return told(together(**parts), start)
 
 
+#: What tries more of the page when there is time.
+PATIENT = tuple(f"browser/test_{name}.py" for name in ("page_store_fuzz", "page_taps", "releases"))
+
+
 def long(rest: list[str]) -> int:
-    """What takes patience: twenty times the examples, others on each run, and the core installed in an empty environment."""
+    """What takes patience: twenty times the examples, others on each run, the page too, and the core installed in an empty environment."""
     start = time.monotonic()
-    return told([] if pytest(rest, *CORE, "long", how="long") else ["long"], start)
+    build(), have_browsers()
+    return told([] if pytest(rest, *CORE, *PATIENT, "long", how="long") else ["long"], start)
 
 
 def told(failed: list[str], start: float) -> int:

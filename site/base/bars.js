@@ -9,18 +9,20 @@ const TROUBLE = {
   forbidden: 'This browser does not let the page keep anything. You can work on. Save to a file before you leave.',
   full: 'The storage of this device is full. You can work on. Save to a file before you leave.',
   damaged: 'Something stored on this device was damaged. It was set aside, not thrown away.',
+  unshown: 'A part of this page cannot be shown. What is stored is kept, and can be saved.',
   newer:
     'Something on this device was kept by a newer version of this page, and is left alone. Load the page anew, with a network, to see it.',
 }
 /** In the order in which they are told. @type {Trouble[]} */
-const KINDS = ['forbidden', 'full', 'damaged', 'newer']
+const KINDS = ['forbidden', 'full', 'unshown', 'damaged', 'newer']
 
 /** `kinds` as the storage tells them. @param {HTMLElement} bar @param {Trouble[]} kinds */
 export function showTrouble(bar, kinds) {
   const words = KINDS.filter((kind) => kinds.includes(kind)).map((kind) => h('p', {}, TROUBLE[kind]))
   const unkept = kinds.includes('forbidden') || kinds.includes('full')
-  const act =
-    kinds.includes('damaged') && !unkept
+  const act = kinds.includes('unshown')
+    ? h('a', {href: 'rescue.html'}, 'What is stored here')
+    : kinds.includes('damaged') && !unkept
       ? h('button', {type: 'button', 'data-go': 'jobs'}, 'See what there is')
       : h('button', {type: 'button', 'data-do': 'save-job'}, 'Save to a file')
   bar.replaceChildren(h('div', {}, ...words), act, putAway(bar, 'Go on'))
@@ -45,7 +47,7 @@ export function showUpdate(bar, onUse) {
           if (busy)
             say(
               words,
-              `${busy === 1 ? 'A tab has' : `${busy} tabs have`} something not kept yet: enter it or save it to a file there, then try again.`,
+              `${busy === 1 ? 'A tab has' : `${busy} tabs have`} something not kept yet, or ${busy === 1 ? 'does' : 'do'} not answer: enter it or save it to a file there, or close it, then try again.`,
             )
         },
       },

@@ -11,7 +11,9 @@ const NEAR = 30
  */
 const GUARDED = [
   '#run, #pad, #undo, #rehearse, .job-more, #snipe',
-  ...['copy-board', 'delete-board', 'learn', 'new-knives', 'next-board', 'own-lot', 'take-today', 'split-job'].map((act) => `[data-do="${act}"]`),
+  ...['copy-board', 'delete-board', 'learn', 'new-knives', 'next-board', 'own-lot', 'take-today', 'split-job'].map(
+    (act) => `[data-do="${act}"]`,
+  ),
 ].join()
 const CONTROLS = 'button, summary, a, dialog'
 const FIELDS = 'input, select, label'

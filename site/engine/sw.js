@@ -29,7 +29,7 @@ const TYPES = {
   css: 'text/css',
   html: 'text/html; charset=utf-8',
 }
-const ANSWER_WITHIN = 1500 // a tab that does not answer in this time [ms] sleeps, and saved when it fell asleep
+const ANSWER_WITHIN = 1500 // a tab that does not answer in this time [ms] may hold what was typed and not stored
 
 /** @param {string} path */
 const place = (path) => new URL(path, SCOPE).href
@@ -180,6 +180,9 @@ async function tabs() {
   return all.filter(({url}) => url.startsWith(SCOPE.href))
 }
 
+/** Whether things are typed in a tab; elsewhere nothing can be unsaved. @param {Client} tab */
+const isPage = ({url}) => ['', 'index.html'].includes(url.slice(SCOPE.href.length).split(/[?#]/)[0])
+
 /** Take over from the version before, unless a tab has work that is not saved. @returns {Promise<TakenOver>} */
 async function takeOver() {
   const unsaved = await Promise.all((await tabs()).map(ask))
@@ -194,12 +197,12 @@ function tell(tab, message, along = []) {
   tab.postMessage(message, along)
 }
 
-/** Whether a tab has something that is not saved. @param {Client} tab @returns {Promise<boolean>} */
+/** Whether a tab has something that is not saved, as far as it says. @param {Client} tab @returns {Promise<boolean>} */
 function ask(tab) {
   return new Promise((resolve) => {
     const {port1, port2} = new MessageChannel()
     port1.onmessage = (/** @type {MessageEvent<Unsaved>} */ {data}) => resolve(data.unsaved)
-    setTimeout(() => resolve(false), ANSWER_WITHIN)
+    setTimeout(() => resolve(isPage(tab)), ANSWER_WITHIN)
     tell(tab, {type: UNSAVED}, [port2])
   })
 }

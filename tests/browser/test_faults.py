@@ -17,7 +17,7 @@ import hand
 import pytest
 from deploys import LOOK_FOR_UPDATE, READY, deploy_next, open_and_keep, plan_a_pile, spoils
 from kit import Handler, Server, Watched, engine_ready
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Error, Page, expect
 
 pytestmark = pytest.mark.deploys
 
@@ -235,6 +235,8 @@ def opens_without_network(page: Page, way: str) -> None:
         opens_with_all(page)
         return
     if way == "nothing":
+        with pytest.raises(Error, match="net::ERR_"):
+            page.reload()
         return
     page.reload()
     if way == "no planner":

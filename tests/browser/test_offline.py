@@ -282,7 +282,7 @@ def test_a_new_version_waits_until_the_person_agrees(
     other.goto(server.url)
     engine_ready(other)
     assert other.inner_text("#build") == old.removeprefix("app-")
-    watched.new_page().goto(server.url + "icon.svg")  # a tab that never answers does not stand in the way
+    watched.new_page().goto(server.url + "icon.svg")  # a tab where nothing can be typed does not stand in the way
     page.evaluate("caches.open('of another page')")
     page.click("#update button")
     for tab in (page, other):
@@ -316,6 +316,11 @@ def test_a_new_version_does_not_take_over_from_unsaved_work(
     page.click("#update button")
     expect(page.locator("#update")).to_contain_text("A tab has something not kept yet")
     other.evaluate("window.unsaved = false")
+    silent = watched.new_page()
+    silent.route("**/main.js", lambda script: script.fulfill(body="", content_type="text/javascript"))
+    silent.goto(server.url)
+    assert other.evaluate("window.held.applyUpdate()") == {"busy": 1}, "one that does not answer may hold something"
+    silent.close()
     other.evaluate("void window.held.applyUpdate()")
     expect(page.locator("#build")).to_have_text(new, timeout=30_000)
 

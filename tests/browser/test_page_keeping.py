@@ -108,6 +108,36 @@ def test_the_example_is_there_before_the_engine(open_page: Open) -> None:
     assert hand.shown(page, "target.thickness") == "3/4"
 
 
+def test_a_part_that_cannot_be_shown_stops_no_other(open_page: Open) -> None:
+    page = open_page(expected=("spoiled",))
+    hand.ready(page)
+    hand.open_job(page, JOB)
+    page.evaluate("""() => {
+      const spoiled = () => { throw new Error('spoiled') }
+      Object.defineProperty(document.querySelector('[data-planer=keep]'), 'textContent', {get: spoiled, set: spoiled})
+    }""")
+    hand.go(page, "planer")
+    expect(page.locator("#trouble")).to_contain_text("A part of this page cannot be shown.")
+    expect(page.locator('#trouble a[href="rescue.html"]')).to_be_visible()
+    hand.go(page, "lot")
+    hand.type_in(page, "target.thickness", "5/8")
+    hand.planned(page)
+
+
+def test_a_page_that_cannot_be_wired_says_so_and_leads_to_what_is_stored(open_page: Open) -> None:
+    body = "throw new Error('spoiled')"
+    page = open_page(
+        expected=("spoiled",),
+        before=lambda page: page.route(
+            "**/main.js", lambda one: one.fulfill(body=body, content_type="text/javascript")
+        ),
+    )
+    failed = page.locator("#boot-failed")
+    expect(failed).to_contain_text("A part of the page does not work: Uncaught Error: spoiled")
+    failed.locator('a[href="rescue.html"]').tap()
+    expect(page.locator("#entries")).to_be_attached()
+
+
 def test_a_job_document_opens_and_saves_the_same(open_page: Open) -> None:
     page = open_page()
     hand.ready(page)

@@ -14,8 +14,9 @@ from typing import Any
 import pytest
 from amounts import times
 from garbage import anything, mutated
-from phone import Open
-from playwright.sync_api import Page
+from kit import Server
+from phone import PUT, Open
+from playwright.sync_api import Page, expect
 
 TESTS = Path(__file__).parents[1]
 STORES: list[dict[str, str]] = [
@@ -115,6 +116,29 @@ def broken(store: dict[str, str], chance: random.Random) -> tuple[dict[str, str]
         made[key] = damaged(chance.choice(list(store.values())), chance)
     # A browser stores no half of a sign: it is gone before any page could read it.
     return {key: text.encode("utf-16", "replace").decode("utf-16") for key, text in made.items()}, touched
+
+
+def shows_every_part(page: Page, server: Server, entries: dict[str, str]) -> None:
+    """The page, started with this store, is wired and shows each of its parts; what complains fails the test at its end."""
+    page.goto(server.url + "icon.svg")
+    page.evaluate("localStorage.clear()")
+    page.evaluate(PUT, entries)
+    page.goto(server.url)
+    page.wait_for_selector("html[data-wired]", state="attached")
+    for view in ("lot", "planer", "run", "more", "jobs", "plan"):
+        page.evaluate("view => document.querySelector(`[data-go=${view}]`).click()", view)
+        expect(page.locator("html")).to_have_attribute("data-view", view)
+    expect(page.locator("#boot-failed")).to_be_hidden()
+    assert "cannot be shown" not in page.locator("#trouble").inner_text()
+
+
+def test_the_whole_page_starts_on_a_damaged_store(open_page: Open, server: Server) -> None:
+    chance = random.Random(7)
+    page = open_page(before=lambda page: page.route("**/worker.js", lambda _route: None))
+    for finding in CORPUS:
+        shows_every_part(page, server, {key: text.replace("@", "[" * 2500) for key, text in finding["entries"].items()})
+    for _ in range(times(12)):
+        shows_every_part(page, server, broken(chance.choice(STORES), chance)[0])
 
 
 @pytest.mark.parametrize("finding", CORPUS, ids=lambda one: one["found"])

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from amounts import HOW
 from build_page.page import assemble
 from deploys import ASK_WORKER, LOOK_FOR_UPDATE, READY, listed, open_and_keep
 from kit import Server, engine_ready
@@ -114,7 +115,10 @@ def release(raw: Path, host: Path, dist: Path, change: Callable[[Path], None] = 
     return assemble.named(host, {"index.html": {}, "checks.html": {}})
 
 
-@pytest.mark.parametrize("kind", ["index.html", "checks.html", "manifest", "an icon", "the plain start"])
+KINDS = list(CHANGES) if HOW == "long" else ["index.html", "checks.html", "manifest", "an icon", "the plain start"]
+
+
+@pytest.mark.parametrize("kind", KINDS)
 def test_a_release_that_differs_in_this_alone_opens_without_a_network_twice(
     kind: str, page: Page, server: Server, raw: Path, host: Path, dist: Path
 ) -> None:
