@@ -65,13 +65,36 @@ def test_a_cutting_plan_of_many_boards_and_kinds_is_made_once_for_an_answer_and_
         assert len(made) <= 1, ask
 
 
+THICK = [board("60 in", f"{59 - n % 7} in", name=f"B{n}", length="48") for n in range(60)]
+SLIPS = {
+    "a thick spot of 5 ft": SLIP,
+    "60 boards of 5 ft": lot(*THICK, units=None, target="24 in"),
+    "100 boards and 30 kinds of parts": lot(
+        *[board("15/16", "7/8", name=f"B{n}", width="8", length="96") for n in range(100)],
+        units=None,
+        parts=[{"name": f"P{n}", "length": str(10 + n), "width": "2", "count": "20"} for n in range(30)],
+    ),
+}
+
 MOST_CALLS = 5_000_000
 """Calls of functions of an answer [count]: the same on every machine; some seconds on a slow one."""
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("ask", [ask for ask in ANSWERS if ask not in ("about", "open", "species", "table", "event")])
-def test_no_answer_about_a_slip_takes_more_than_its_budget_of_calls(ask):
+@pytest.mark.parametrize("slip", SLIPS)
+def test_each_slip_is_a_legal_job(slip):
+    assert answered("plan", SLIPS[slip])["plan"]["passes"]
+
+
+ASKS = [ask for ask in ANSWERS if ask not in ("about", "open", "species", "table", "event")]
+HEAVY = ("show", "more", "why", "report", "parts")
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("slip", "ask"), [(slip, ask) for slip in SLIPS for ask in (ASKS if SLIPS[slip] is SLIP else HEAVY)]
+)
+def test_no_answer_about_a_slip_takes_more_than_its_budget_of_calls(slip, ask):
     calls = 0
 
     def count(_frame, what, _more):
@@ -82,7 +105,7 @@ def test_no_answer_about_a_slip_takes_more_than_its_budget_of_calls(ask):
 
     sys.setprofile(count)
     try:
-        answer = json.loads(handle(json.dumps({"ask": ask, "job": SLIP})))
+        answer = json.loads(handle(json.dumps({"ask": ask, "job": SLIPS[slip]})))
     finally:
         sys.setprofile(None)
     assert 0 < calls <= MOST_CALLS, answer

@@ -14,7 +14,7 @@ from thickset.ground.notation.lengths import INCH
 from thickset.planning.figures.overhangs import hangings, longest
 from thickset.planning.passes.model import Feeding, Plan
 from thickset.planning.run.snipe import planned_feedings, sniped
-from thickset.planning.stock.leaving import butted_minutes, butted_savings, feeding_order
+from thickset.planning.stock.leaving import butted_savings, feeding_order
 from thickset.trade.beam import SAG_ALLOWED, Overhang, wants_support
 
 
@@ -87,12 +87,13 @@ def butting(plan: Plan) -> Markup:
     order = feeding_order(plan)
     names = words.listed([words.board(job.boards[n]) for n in order[:12]])
     more = "" if len(order) <= 12 else ", and so on, thick to thin"
-    butted = [one.number for one, saved in zip(plan.passes, butted_savings(plan), strict=True) if saved]
+    savings = butted_savings(plan)
+    butted = [one.number for one, saved in zip(plan.passes, savings, strict=True) if saved]
     return el(
         "div",
         el("p", figure(f"Order: {names}{more}. In each pass leave out those that wait.")),
         *(
-            _butted(plan, butted[0])
+            _butted(butted[0], sum(savings, Fraction(0)))
             if butted
             else [el("p", "No two boards come to a pass at one thickness. Feed each alone.")]
         ),
@@ -108,8 +109,7 @@ def butting(plan: Plan) -> Markup:
     )
 
 
-def _butted(plan: Plan, first: int) -> list[Markup]:
-    saved = plan.minutes - butted_minutes(plan)
+def _butted(first: int, saved: Fraction) -> list[Markup]:
     return [
         el(
             "p",

@@ -10,7 +10,7 @@ from math import ceil
 
 from thickset.ground.job.job import Ends, Job, Part
 from thickset.planning.passes.model import Feeding, Plan
-from thickset.planning.passes.pricing import takes
+from thickset.planning.passes.pricing import Takes, takes
 from thickset.planning.run.snipe import is_even, planned_feedings, trains
 from thickset.planning.run.state import State
 
@@ -151,16 +151,16 @@ def butted_savings(plan: Plan) -> tuple[Fraction, ...]:
     >>> [float(saved) > 0 for saved in butted_savings(make_plan(small_job()))]
     [False, False, True, True]
     """
-    ways = _by_pass(plan)
+    ways, job = _by_pass(plan), plan.job
+    each = {feed: takes(job, feed) for feed in {one.feed for one in plan.passes}}
     return tuple(
-        sum((_saved(plan, train, one.feed) for train in trains(plan.job, ways[one.number])), NONE)
+        sum((_saved(plan, train, each[one.feed]) for train in trains(job, ways[one.number])), NONE)
         for one in plan.passes
     )
 
 
-def _saved(plan: Plan, train: Sequence[Feeding], feed: Fraction) -> Fraction:
+def _saved(plan: Plan, train: Sequence[Feeding], each: Takes) -> Fraction:
     """Of handling and running each piece, only the longer counts, and one piece's handling beside."""
-    each = takes(plan.job, feed)
     if not is_even(train[0], plan.job):
         return NONE
     lengths: Counter[Fraction] = Counter()

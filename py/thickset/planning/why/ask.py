@@ -35,6 +35,9 @@ MOST_WORK = 2_000_000
 LEAST_REASONS = 200
 """Numbers that are reasoned about of any plan [count]."""
 
+MOST_REASONS = 1500
+"""Numbers that are reasoned about at a time [count]: more than that nobody reads, and it takes seconds to write."""
+
 SHORT_NAMES = {
     "setting": "setting_mm",
     "feed": "feed_mm_per_s",
@@ -80,7 +83,7 @@ def bounded(plan: Plan, what: str = "") -> tuple[list[Reason], int]:
     paths = [*_paths(plan, full(what))]
     # A setting is priced beside three others, pass by pass.
     of_one = len(plan.job.boards) + len(plan.passes) ** 2 // 10 + 1
-    told = max(LEAST_REASONS, MOST_WORK // of_one)
+    told = min(MOST_REASONS, max(LEAST_REASONS, MOST_WORK // of_one))
     found = [_reason(plan, path) for path in paths[:told]]
     if len(paths) > told:
         return found, len(paths) - told
