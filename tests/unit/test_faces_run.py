@@ -76,7 +76,10 @@ def test_every_caution_stands_before_the_first_feed_and_no_more_once_a_board_wen
 
 
 def test_a_first_opening_of_unknown_error_is_told_with_its_cure():
+    unsure = "Scale not known yet: it may cut deeper. Measure a scrap first, or begin 1/64 in higher."
     assert "Measure a scrap first, or begin one step of 1/64 in higher." in screen()
+    assert unsure in screen().split('class="set"')[1]
+    assert unsure not in screen(fed_at("15/16"))
     record = {"offset": 0.1, "offset_worth": 3, "spread": 0.05, "spread_worth": 5}
     assert "Measure a scrap first" not in screen(planer={"turn": "1/16", "record": record})
 

@@ -69,3 +69,8 @@ def test_what_is_wrong_is_told_where_it_stands(scale: str, measured: str, record
     answer = scrap(scale, measured, record=record)
     assert answer["ok"] is False
     assert answer["problems"][0]["at"] == at
+
+
+def test_a_scale_too_far_off_is_told_in_the_units_of_the_job() -> None:
+    assert "more than 6 mm off" in scrap("20", "27")["problems"][0]["text"]
+    assert "more than 0.236 in off" in scrap("3/4", "1 1/8", units="in")["problems"][0]["text"]

@@ -5,6 +5,7 @@ import inspect
 import math
 import pkgutil
 import random
+import re
 from statistics import NormalDist
 
 import pytest
@@ -171,6 +172,11 @@ def test_a_formula_is_said_in_sentences_and_how_it_is_known_in_its_source(name):
     assert formula.known in formula.source
     for sentence in (formula.words, formula.limits, formula.source):
         assert sentence.endswith(".")
+    for sentence in (formula.words, formula.limits):
+        assert not sentence[0].islower()
+        assert ";" not in sentence, "one thought a sentence"
+    for sentence in (formula.words, formula.limits, formula.source):
+        assert not re.search(r"`|[a-z]_[a-z]{2}", sentence), "names of the code are no words for a person"
 
 
 @pytest.mark.parametrize("name", FORMULAS)

@@ -192,6 +192,13 @@ def test_counts_of_boards_are_the_limits_that_hold():
             assert str(sum(check["holds"] for check in why["checks"])) == why["result"]
 
 
+def test_rules_and_limits_are_sentences_of_one_thought(demo):
+    for why in demo[2]:
+        for text in filter(None, (why["rule"], why["limits"])):
+            assert not text[0].islower(), text
+            assert ";" not in text, text
+
+
 def test_every_reason_says_where_it_comes_from(demo):
     for why in demo[2]:
         assert why["rule"]
@@ -318,16 +325,22 @@ def test_the_power_of_a_cut_is_worked_from_energies_that_say_they_are_remembered
     for end, which in zip(told, ("lowest", "highest"), strict=True):
         power = whys[f"loads[1].power_{which}"]
         assert work_in_decimals(power)[""] == pytest.approx(float(end), rel=3e-3)
-        assert "from memory, LOW accuracy" in power["put_in"][0]["words"]
+        assert power["put_in"][0]["known"] == "memory"
     assert whys["loads[1].energy"]["result"] == "10 to 60 J/cm3"
 
 
-def test_a_gravity_says_how_it_is_known():
+def test_how_a_gravity_is_known_stands_with_the_source_and_not_beside_the_figure():
     whys = [why for why in ask(DEMO_IN, what="passes[0]")["why"] if why["at"].endswith(".load")]
     for why in whys:
         told = {each["symbol"]: each["words"] for each in why["put_in"]}
-        assert told["G"].endswith("(Ash, white, Wood Handbook, transcribed)")
-        assert told["G0"].endswith("(Oak, northern red, Wood Handbook, transcribed)")
+        assert told["G"].endswith("(Ash, white, Wood Handbook)")
+        assert told["G0"].endswith("(Oak, northern red, Wood Handbook)")
+        assert {each["known"] for each in why["put_in"] if each["symbol"] in ("G", "G0")} == {"transcribed"}
+    page = json.loads(handle(json.dumps({"ask": "why", "job": DEMO_IN, "what": "passes[0].fed[0].load"})))["html"][
+        "why"
+    ]
+    assert page.count("G and G0: read in a copy that names the source.") == 1
+    assert "transcribed" not in page
     assert whys
 
 

@@ -13,7 +13,7 @@ from thickset.faces.run.scrap import scrap_words
 from thickset.faces.run.text import run_text
 from thickset.ground.job import document
 from thickset.ground.job.job import Problem, ProblemsError, Record
-from thickset.ground.notation.lengths import Units, has_unit
+from thickset.ground.notation.lengths import Units, has_unit, near
 from thickset.planning.passes.rules import PRACTICE, Rule
 from thickset.planning.run import document as run_document
 from thickset.planning.run.follow import follow
@@ -37,7 +37,7 @@ OFF = Rule(
     "A scrap that was planed on both faces is as thick as the planer opened: what it measures over the scale is what the scale is off by.",
     PRACTICE,
     "common practice",
-    "one scrap at one mark; settings stray, so two or three at other marks say more.",
+    "One scrap at one mark. Settings stray, so two or three at other marks say more.",
 )
 
 
@@ -145,7 +145,8 @@ def _off(asked: Json) -> tuple[Fraction, Units]:
     form.check()
     off: Fraction = form.values["measured"] - form.values["scale"]
     if abs(off) > MOST_OFF:
-        form.problem("measured", f"that is more than {MOST_OFF} mm off the scale. Check both, and their units.")
+        most = near(Fraction(MOST_OFF), form.units, 2)
+        form.problem("measured", f"that is more than {most} off the scale. Check both, and their units.")
     form.check()
     return off, form.units
 

@@ -36,7 +36,7 @@ class Overhang(NamedTuple):
     "Heavier wood is stiffer, on the average.",
     gravity="G [1] specific gravity at 12 %",
     group="group [hardwood or softwood] group",
-    limits="gravity 0.25 to 0.9; a single wood strays by up to 30 %, knots and short grain make it less.",
+    limits="Gravity 0.25 to 0.9. A single wood strays by up to 30 %, knots and short grain make it less.",
     source="16.5 G^0.7 (hardwood), 20.5 G^0.84 (softwood), Wood Handbook ch. 5, from memory, high.",
     known="memory",
 )
@@ -56,7 +56,7 @@ def stiffness(gravity: float, group: Literal["hardwood", "softwood"]) -> float:
     "Heavier wood is stiffer, on the average.",
     gravity="G [1] specific gravity at 12 %",
     steps="E = 16.5 × G^0.7",
-    limits="gravity 0.25 to 0.9; a single wood strays by up to 30 %.",
+    limits="Gravity 0.25 to 0.9. A single wood strays by up to 30 %.",
     source="16.5 G^0.7, Wood Handbook ch. 5, from memory, high.",
     known="memory",
 )
@@ -74,7 +74,7 @@ def stiffness_of_hardwood(gravity: float) -> float:
     "Heavier wood is stiffer, on the average.",
     gravity="G [1] specific gravity at 12 %",
     steps="E = 20.5 × G^0.84",
-    limits="gravity 0.25 to 0.9; a single wood strays by up to 30 %.",
+    limits="Gravity 0.25 to 0.9. A single wood strays by up to 30 %.",
     source="20.5 G^0.84, Wood Handbook ch. 5, from memory, high.",
     known="memory",
 )
@@ -95,7 +95,7 @@ def stiffness_of_softwood(gravity: float) -> float:
     density="ρ [kg/m3] density",
     stiffness="E [GPa] stiffness",
     steps="sag = 1.5 × ρ × 9.80665 × (L / 1000)^4 / (E × 1000000000 × (t / 1000)^2) × 1000",
-    limits="sag small against the length (under a tenth); board held level at the table.",
+    limits="Sag small against the length (under a tenth). Board held level at the table.",
     source="w L^4 / (8 E I) with w = rho g b t and I = b t^3 / 12, beam formula, derived: 3 rho g L^4 / (2 E t^2).",
     known="derived",
 )
@@ -122,7 +122,7 @@ def sag(length: float, thickness: float, density: float, stiffness: float) -> fl
     length="l [mm] length of the board",
     table="b [mm] from holding roller to end of table",
     steps="o = max(0, l − b)",
-    limits="length above zero, table zero or more.",
+    limits="Length above zero, table zero or more.",
     source="length less table, derived.",
     known="derived",
 )
@@ -145,7 +145,7 @@ def free_end(length: float, table: float) -> float:
     thickness="t [mm] thickness",
     density="ρ [kg/m3] density",
     stiffness="E [GPa] stiffness",
-    limits="table zero or more. `tips`: more than half the board is off the table, so that it lifts off the bed at the head unless it is held up.",
+    limits="Table zero or more. A board tips when more than half of it is off the table: it lifts off the bed at the head unless it is held up.",
     source="sag, and the balance of the board's own weight; derived.",
     known="derived",
 )
@@ -174,7 +174,7 @@ def overhang(length: float, table: float, thickness: float, density: float, stif
     "A stand or a helper where the board tips or sags too far.",
     over="over [mm] overhang and sag",
     allowed="a [mm] sag allowed",
-    limits="allowed zero or more. A helper holds the board level and never pulls.",
+    limits="Allowed zero or more. A helper holds the board level and never pulls.",
     source="a board that tips or sags more than allowed lifts off the bed at the head; common practice, no source.",
     known="common practice",
 )

@@ -54,7 +54,7 @@ UNKNOWN_WORTH = 4.0
     offset_uncertainty="u [mm] how far off the scale may be",
     spread="s [mm] spread of settings",
     worth="n [count] readings the spread is worth",
-    limits="all above zero.",
+    limits="All above zero.",
     source="a stated prior; the defaults are common practice, no source.",
     known="common practice",
 )
@@ -77,7 +77,7 @@ def unknown_planer(
     "Prior and readings weighted by how many each counts for.",
     belief="belief [mm and count] belief before",
     off="off [mm] how far pieces were off the scale",
-    limits="readings of one planer with the scale untouched, from one run.",
+    limits="Readings of one planer with the scale untouched, from one run.",
     source="conjugate update of the normal law with unknown mean and spread, derived.",
     known="derived",
 )
@@ -112,7 +112,7 @@ SCALE_MOVED = 0.001
     "Student's t for the next reading.",
     belief="belief [mm] belief before",
     off="off [mm] how far the piece was off the scale",
-    limits="off within 25 mm.",
+    limits="Off within 25 mm.",
     source="Student's t for the next reading, derived.",
     known="derived",
 )
@@ -132,7 +132,7 @@ def chance_so_far_off(belief: Belief, off: float) -> float:
     "scale that was moved [mm]",
     "Off by anything again, with the spread believed before.",
     belief="belief [mm] belief before",
-    limits="any belief.",
+    limits="Any belief.",
     source="the offset of a planer without a record, with the spread believed; common practice, no source.",
     known="common practice",
 )
@@ -151,7 +151,7 @@ def scale_moved(belief: Belief) -> Belief:
     "What is wanted less what the scale is off by.",
     belief="belief [mm] belief",
     wanted="T [mm] opening wanted",
-    limits="wanted above zero.",
+    limits="Wanted above zero.",
     source="wanted less the offset, derived.",
     known="derived",
 )
@@ -171,7 +171,7 @@ def scale_for(belief: Belief, wanted: float) -> float:
     belief="belief [mm] belief",
     tolerance="t [mm] tolerance",
     aim="a [mm] aim above target",
-    limits="tolerance above zero.",
+    limits="Tolerance above zero.",
     source="Student's t for the next reading, derived.",
     known="derived",
 )
@@ -190,7 +190,7 @@ def hit_chance(belief: Belief, tolerance: float, aim: float = 0.0) -> float:
     "Student's t for the offset.",
     belief="belief [mm] belief",
     chance="c [1] chance",
-    limits="chance up to 0.999999.",
+    limits="Chance up to 0.999999.",
     source="Student's t for the offset, derived.",
     known="derived",
 )

@@ -30,7 +30,7 @@ Ventilation from memory, medium-high; equals 6 to 10 in ducts at 4000 ft/min."""
     depth="d [mm] cut",
     diameter="D [mm] cutting circle",
     steps="φ = acos(1 − 2 × d / D)",
-    limits="depth above zero and no more than half the diameter.",
+    limits="Depth above zero and no more than half the diameter.",
     source="cos phi = 1 - 2 d / D, derived.",
     known="derived",
 )
@@ -51,7 +51,7 @@ def engagement_angle(depth: float, diameter: float) -> float:
     depth="d [mm] cut",
     diameter="D [mm] cutting circle",
     steps="φ = acos(1 − 2 × d / D); s = D × φ / 2",
-    limits="depth above zero and no more than half the diameter.",
+    limits="Depth above zero and no more than half the diameter.",
     source="D phi / 2, derived.",
     known="derived",
 )
@@ -71,7 +71,7 @@ def arc(depth: float, diameter: float) -> float:
     depth="d [mm] cut",
     diameter="D [mm] cutting circle",
     steps="h = 2 × f × √((d / D) × (1 − d / D))",
-    limits="pitch far under the diameter; depth no more than half the diameter.",
+    limits="Pitch far under the diameter. Depth no more than half the diameter.",
     source="h = f sin phi = 2 f sqrt((d/D)(1 - d/D)), derived.",
     known="derived",
 )
@@ -94,7 +94,7 @@ def thickest_chip(pitch: float, depth: float, diameter: float) -> float:
     depth="d [mm] cut",
     diameter="D [mm] cutting circle",
     steps="φ = acos(1 − 2 × d / D); h = 2 × f × d / (D × φ)",
-    limits="pitch far under the diameter; depth no more than half the diameter.",
+    limits="Pitch far under the diameter. Depth no more than half the diameter.",
     source="h = 2 f d / (D phi), so that h x arc = f d exactly; derived.",
     known="derived",
 )
@@ -133,7 +133,7 @@ class Emptying(NamedTuple):
     area="A [m2] area planed",
     depth="d [mm] mean depth",
     steps="V = A × d",
-    limits="area and depth zero or more.",
+    limits="Area and depth zero or more.",
     source="volume = area x depth (1 m2 x 1 mm = 1 L), derived.",
     known="derived",
 )
@@ -153,7 +153,7 @@ def solid_volume(area: float, depth: float) -> float:
     "Four times the solid wood.",
     solid="V [L] solid wood",
     steps="loose = 4 × V",
-    limits="planer shavings; settled or pressed shavings take less.",
+    limits="Planer shavings. Settled or pressed shavings take less.",
     source="4 : 1 for planer shavings, Briggs, Forest Products Measurements, Table 7-1, after Dobie & Wright 1972, read.",
     known="read",
 )
@@ -172,7 +172,7 @@ def loose_volume(solid: float) -> float:
     "Empty before the pass the container could not hold.",
     loose="V [L] loose shavings of each pass",
     size="B [L] size of the container",
-    limits="volumes zero or more, size above zero; begins with an empty container.",
+    limits="Volumes zero or more, size above zero. Begins with an empty container.",
     source="emptied before the pass it could not hold, derived.",
     known="derived",
 )
@@ -205,7 +205,7 @@ def when_to_empty(loose: Sequence[float], size: float) -> Emptying:
     flow="Q [m3/h] flow",
     diameter="D [mm] inside diameter",
     steps="v = (Q / 3600) / (π / 4 × (D / 1000)^2)",
-    limits="both above zero; the flow with everything connected, not the fan's own figure.",
+    limits="Both above zero. The flow with everything connected, not the fan's own figure.",
     source="flow = area x speed, derived.",
     known="derived",
 )
@@ -226,7 +226,7 @@ def duct_speed(flow: float, diameter: float) -> float:
     speed="v [m/s] speed",
     diameter="D [mm] inside diameter",
     steps="Q = 3600 × v × π / 4 × (D / 1000)^2",
-    limits="both above zero.",
+    limits="Both above zero.",
     source="flow = area x speed, derived.",
     known="derived",
 )
@@ -245,7 +245,7 @@ def duct_flow(speed: float, diameter: float) -> float:
     "air for a planer [m3/h]",
     "From a table by length of knives: to 20 in 785 cfm, to 26 in 1,100, to 32 in 1,400, to 38 in 1,765, above that 2,200.",
     knife_length="b [mm] length of the knives",
-    limits="a single planer with a hood; the machine's manual comes first.",
+    limits="A single planer with a hood. The machine's manual comes first.",
     source="ACGIH Industrial Ventilation from memory, medium-high (785 to 2200 cfm).",
     known="memory",
 )

@@ -57,7 +57,7 @@ class KnownCut(NamedTuple):
     **BOARD,
     **KNOWN,
     steps="d = d0 × (w0 / w) × (v0 / v) × (G0 / G)",
-    limits="all above zero; near the proven cut, because thin chips cut harder.",
+    limits="All above zero. Near the proven cut, because thin chips cut harder.",
     source="d <= d0 (w0/w)(v0/v)(G0/G), equal removal rate weighted by gravity; a model, derived. A published comparison says such models serve for comparing cuts, not for absolute force (Durkovic & Danon, abstract, read).",
     known="derived",
 )
@@ -90,7 +90,7 @@ def load_limit(
     **BOARD,
     **KNOWN,
     steps="L = w × d × v × G / (w0 × d0 × v0 × G0)",
-    limits="all above zero. At 1 the cut stands exactly at its load limit.",
+    limits="All above zero. At 1 the cut stands exactly at its load limit.",
     source="(b d v G) / (b0 d0 v0 G0), derived.",
     known="derived",
 )
@@ -121,8 +121,8 @@ def load_ratio(
     ratio="L [1] load, chips left out",
     chip_ratio="c [1] mean chip over that of the proven cut",
     steps="lowest = min(L, L × c^(−0.4)); highest = max(L, L × c^(−0.4))",
-    limits="both above zero. A thinner chip than the proven cut's loads more than `ratio`.",
-    source="ratio x (h/h0)^-m with m from 0 to 0.4; form and exponents from memory, low.",
+    limits="Both above zero. A chip thinner than the proven cut's loads the motor more.",
+    source="L c^-m with m from 0 to 0.4; form and exponents from memory, low.",
     known="memory",
 )
 def load_range(ratio: float, chip_ratio: float) -> tuple[float, float]:
@@ -145,8 +145,8 @@ def load_range(ratio: float, chip_ratio: float) -> tuple[float, float]:
     **BOARD,
     **KNOWN,
     steps="w = w0 × (d0 / d) × (v0 / v) × (G0 / G)",
-    limits="all above zero; the planer's own width still holds.",
-    source="load_limit solved for the width, derived.",
+    limits="All above zero. The planer's own width still holds.",
+    source="the load limit solved for the width, derived.",
     known="derived",
 )
 def widest_for_cut(
@@ -175,7 +175,7 @@ def widest_for_cut(
     depth="d [mm] cut",
     feed="v [m/min] feed",
     steps="Q = b × d × v",
-    limits="all above zero; a cut of even depth (take the mean cut of a board).",
+    limits="All above zero. A cut of even depth (take the mean cut of a board).",
     source="Q = b d v, derived.",
     known="derived",
 )
@@ -197,7 +197,7 @@ def removal_rate(width: Num, depth: Num, feed: Num) -> Num:
     depth="d [mm] cut",
     feed="v [m/min] feed",
     steps="P = k × b × d × v / 60",
-    limits="all above zero; only as good as `energy`, which no table gives for solid wood.",
+    limits="All above zero. Only as good as the cutting energy, which no table gives for solid wood.",
     source="P = k b d v / 60, derived.",
     known="derived",
 )
@@ -213,9 +213,9 @@ def cutting_power(energy: float, width: float, depth: float, feed: float) -> flo
 
 @formula(
     "cutting energy of such woods [J/cm3]",
-    "Softwood up to a gravity of 0.65, dense hardwood from 0.40; between them both.",
+    "Softwood up to a gravity of 0.65, dense hardwood from 0.40. Between them both.",
     gravity="G [1] specific gravity at 12 %",
-    limits="gravity 0.1 to 1.3. Woods between softwood and dense hardwood (0.40 to 0.65, common practice, no source) get both ranges together.",
+    limits="Gravity 0.1 to 1.3. Woods between softwood and dense hardwood (0.40 to 0.65, common practice, no source) get both ranges together.",
     source="softwood 10 to 30, dense hardwood 20 to 60, from memory, LOW accuracy; no verified table.",
     known="memory",
 )
@@ -241,8 +241,8 @@ def energy_range(gravity: float) -> tuple[float, float]:
     depth="d [mm] cut",
     feed="v [m/min] feed",
     gravity="G [1] specific gravity at 12 %",
-    limits="gravity 0.1 to 1.3. Woods between the softwood and dense-hardwood ranges (0.40 to 0.65, common practice, no source) get both ranges together.",
-    source="cutting_power with energies from memory, LOW accuracy.",
+    limits="Gravity 0.1 to 1.3. Woods between the softwood and dense-hardwood ranges (0.40 to 0.65, common practice, no source) get both ranges together.",
+    source="the power in the cut for the lowest and the highest energy, from memory, LOW accuracy.",
     known="memory",
 )
 def watts_order_of_magnitude(width: float, depth: float, feed: float, gravity: float) -> tuple[float, float]:

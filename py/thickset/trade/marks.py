@@ -33,7 +33,7 @@ handbooks from memory, medium."""
     feed="v [m/min] feed",
     steps="KM = 25.4 × n × z / (1000 × v)",
     in_inch="KM = n × z / (12 × v)",
-    limits="speed, knives and feed above zero; a surface formed by knives that all cut.",
+    limits="Speed, knives and feed above zero. A surface formed by knives that all cut.",
     source="KM = n z / (12 F), F in ft/min; trade engineering text, read.",
     known="read",
 )
@@ -58,7 +58,7 @@ def marks_per_inch(speed: Num, knives: int, feed: Num) -> Num:
     knives="z [count] knives that mark",
     feed="v [m/min] feed",
     steps="p = 1000 × v / (n × z)",
-    limits="speed, knives and feed above zero.",
+    limits="Speed, knives and feed above zero.",
     source="p = 1000 v / (n z), derived.",
     known="derived",
 )
@@ -80,8 +80,8 @@ def pitch(speed: Num, knives: int, feed: Num) -> Num:
     knives="z [count] knives that mark",
     marks="KM [marks/in] marks wanted",
     steps="v = 25.4 × n × z / (1000 × KM)",
-    limits="speed, knives and marks above zero.",
-    source="marks_per_inch solved for the feed, derived.",
+    limits="Speed, knives and marks above zero.",
+    source="the marks per inch solved for the feed, derived.",
     known="derived",
 )
 def feed_for_marks(speed: Num, knives: int, marks: Num) -> Num:
@@ -102,7 +102,7 @@ def feed_for_marks(speed: Num, knives: int, marks: Num) -> Num:
     pitch="p [mm] pitch",
     diameter="D [mm] cutting circle",
     steps="R = D / 2; h = R − √(R^2 − (p / 2)^2)",
-    limits="pitch up to the diameter; the feed during one cut is left out.",
+    limits="Pitch up to the diameter. The feed during one cut is left out.",
     source="h = R - sqrt(R^2 - (p/2)^2), derived; exact geometry.",
     known="derived",
 )
@@ -124,7 +124,7 @@ def wave_height(pitch: float, diameter: float) -> float:
     pitch="p [mm] pitch",
     diameter="D [mm] cutting circle",
     steps="h = p^2 / (4 × D)",
-    limits="under 0.1 % low while the pitch is under a sixteenth of the diameter.",
+    limits="Under 0.1 % low while the pitch is under a sixteenth of the diameter.",
     source="h = p^2 / (4 D), derived; textbook form (Koch 1964) from memory.",
     known="memory",
 )
@@ -154,7 +154,7 @@ def wave_height_approx(pitch: float, diameter: float) -> float:
         "a2 = a1 − (f × a1 + R × sin(a1) − p / 2) / (f + R × cos(a1)); "
         "h = R × (1 − cos(a2))"
     ),
-    limits="pitch up to the diameter; a knife that runs true and does not give.",
+    limits="Pitch up to the diameter. A knife that runs true and does not give.",
     source="the knife's path x = p z a / (2 pi) + R sin a, y = R (1 - cos a), met by the next knife's path at x = p/2; derived, exact geometry.",
     known="derived",
 )
@@ -181,7 +181,7 @@ def wave_height_trochoid(pitch: float, knives: int, diameter: float) -> float:
     knives="z [count] knives that mark",
     diameter="D [mm] cutting circle",
     steps="R = D / 2; h = p^2 / (8 × (R + p × z / π))",
-    limits="pitch up to 0.1 and feed per turn of the head (p z) up to 0.3 of the cutting radius; there within 0.2 % of the exact path.",
+    limits="Pitch up to 0.1 and feed per turn of the head (p z) up to 0.3 of the cutting radius. There within 0.2 % of the exact path.",
     source="h = p^2 / (8 (R + p z / pi)); Martellotti 1941 from memory, medium.",
     known="memory",
 )
@@ -203,7 +203,7 @@ def wave_height_trochoid_approx(pitch: float, knives: int, diameter: float) -> f
     "name of the surface [name]",
     "By the marks per inch.",
     marks="KM [marks/in] marks",
-    limits="marks above zero; the woods and the light decide what is good enough.",
+    limits="Marks above zero. The woods and the light decide what is good enough.",
     source="rough 8 to 12, furniture 12 to 16, fine 16 to 20, USDA handbooks, from memory, medium; finish planing 20 or more, read.",
     known="memory",
 )

@@ -17,7 +17,7 @@ CUBIC_METERS_PER_BOARD_FOOT = 0.002359737216
     width="W [in] width",
     length="L [ft] length",
     steps="BF = T × W × L / 12",
-    limits="all above zero; nominal sizes for softwood.",
+    limits="All above zero. Nominal sizes for softwood.",
     source="T x W x L / 12, read.",
     known="read",
 )
@@ -39,7 +39,7 @@ def board_feet(thickness: float, width: float, length: float) -> float:
     width="W [in] width",
     length="L [ft] length",
     steps="SM = floor(W × floor(L) / 12 + 1 / 2)",
-    limits="both above zero. An exact half is rounded up here; the trade rounds such boards up and down by turns (common practice, no source).",
+    limits="Both above zero. An exact half is rounded up here. The trade rounds such boards up and down by turns (common practice, no source).",
     source="W L / 12 to the nearest whole, read (American Hardwood Export Council guide).",
     known="read",
 )
@@ -61,7 +61,7 @@ def surface_measure(width: float | Fraction, length: float | Fraction) -> int:
     width="w [mm] width",
     length="l [mm] length",
     steps="V = t × w × l / 1000000000",
-    limits="all above zero.",
+    limits="All above zero.",
     source="product of the sizes, derived.",
     known="derived",
 )
@@ -83,7 +83,7 @@ def cubic_meters(thickness: float, width: float, length: float) -> float:
     needed="N [board feet or m3] needed in parts",
     waste="a [%] waste of what is bought",
     steps="B = N / (1 − a / 100)",
-    limits="needed zero or more, waste 0 to 90 %. How much is wasted is the user's own figure.",
+    limits="Needed zero or more, waste 0 to 90 %. How much is wasted is the user's own figure.",
     source="needed / (1 - waste), derived.",
     known="derived",
 )
@@ -104,7 +104,7 @@ def to_buy(needed: float, waste: float) -> float:
     amount="B [board feet or m3] amount",
     rate="r [money per unit] rate",
     steps="cost = B × r",
-    limits="both zero or more, both of one unit.",
+    limits="Both zero or more, both of one unit.",
     source="product, derived.",
     known="derived",
 )

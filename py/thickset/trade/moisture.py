@@ -61,7 +61,7 @@ def emc(temperature: float, humidity: float) -> float:
         "x = K × H / 100; "
         "EMC = (1800 / W) × (x / (1 − x) + (K1 × x + 2 × K1 × K2 × x^2) / (1 + K1 × x + K1 × K2 × x^2))"
     ),
-    limits="30 to 130 F and 0 to 95 % humidity; see `emc`.",
+    limits="30 to 130 F and 0 to 95 % humidity. Wood takes weeks or months to get there, and wood that dries ends a little wetter than wood that takes moisture up.",
     source="Wood Handbook Eq 4-5 with the coefficients for F, transcribed; Table 4-2 was computed from it.",
     known="transcribed",
 )
@@ -88,7 +88,7 @@ def emc_fahrenheit(temperature: float, humidity: float) -> float:
     gravity="G [1] specific gravity at this moisture",
     moisture="x [%] moisture",
     steps="ρ = 1000 × G × (1 + x / 100)",
-    limits="gravity 0.1 to 1.3, moisture 0 to 200 %.",
+    limits="Gravity 0.1 to 1.3, moisture 0 to 200 %.",
     source="rho = 1000 G_x (1 + x/100), Wood Handbook Eq 4-14, transcribed.",
     known="transcribed",
 )

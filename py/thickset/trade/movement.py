@@ -38,7 +38,7 @@ class Movement(NamedTuple):
     shrinkage="S [%] shrinkage from green to oven-dry",
     saturation="F [%] moisture at which shrinking begins",
     steps="s = S / 100; C = (s / F) / (1 − s × (F − 10) / F)",
-    limits="shrinkage above 0 and up to 20 %; saturation 20 to 30 %.",
+    limits="Shrinkage above 0 and up to 20 %. Saturation 20 to 30 %.",
     source="C = (S/100/30) / (1 - (S/100)(20/30)), derived; gives the read hardwood rows.",
     known="derived",
 )
@@ -62,7 +62,7 @@ def coefficient_from_shrinkage(shrinkage: float, saturation: float = FIBER_SATUR
     now="M1 [%] moisture now",
     later="M2 [%] moisture later",
     steps="dD = D × C × (M2 − M1)",
-    limits="moisture 6 to 14 %.",
+    limits="Moisture 6 to 14 %.",
     source="dD = D C (M_F - M_I), Wood Handbook Eq 13-2, read.",
     known="read",
 )
@@ -88,7 +88,7 @@ def change_by_coefficient(size: float, coefficient: float, now: float, later: fl
     later="M2 [%] moisture later",
     saturation="F [%] moisture at which shrinking begins",
     steps="dD = D × (M2 − M1) / (100 × F / S − F + M1)",
-    limits="moisture 0 to 30 %, where wood begins to shrink, or to the saturation entered.",
+    limits="Moisture 0 to 30 %, where wood begins to shrink, or to the saturation entered.",
     source="dD = D (M_F - M_I) / (3000/S - 30 + M_I), Wood Handbook Eq 13-3; form from memory (high), limits read. A saturation other than 30 stands in its place, derived.",
     known="memory",
 )
@@ -115,7 +115,7 @@ def change_by_shrinkage(
     now="M1 [%] moisture now",
     in_service="M2 [%] moisture in service",
     steps="today = T / (1 + C × (M2 − M1))",
-    limits="moisture 6 to 14 %.",
+    limits="Moisture 6 to 14 %.",
     source="Wood Handbook Eq 13-2 (read) solved for the size now, derived.",
     known="derived",
 )
@@ -138,7 +138,7 @@ def today_by_coefficient(wanted: float, coefficient: float, now: float, in_servi
     in_service="M2 [%] moisture in service",
     saturation="F [%] moisture at which shrinking begins",
     steps="today = T / (1 + (M2 − M1) / (100 × F / S − F + M1))",
-    limits="moisture 0 to 30 %, or to the saturation entered.",
+    limits="Moisture 0 to 30 %, or to the saturation entered.",
     source="Wood Handbook Eq 13-3 (form from memory, high) solved for the size now, derived.",
     known="memory",
 )
@@ -155,7 +155,7 @@ def today_by_shrinkage(
 
 
 _JOINED = {
-    "limits": "moisture 0 to 30 %, or to the saturation entered.",
+    "limits": "Moisture 0 to 30 %, or to the saturation entered.",
     "source": "Wood Handbook Eq 13-2 (read) and 13-3 (form from memory, high) joined where Eq 13-2 ends, derived.",
     "known": "memory",
 }
@@ -240,7 +240,7 @@ def _ratio(shrinkage: float, coefficient: float, now: float, later: float, satur
     grain="grain [flatsawn or quartersawn] grain",
     radial="r [%] radial figure",
     tangential="t [%] tangential figure",
-    limits="truly flatsawn or quartersawn boards.",
+    limits="Truly flatsawn or quartersawn boards.",
     source="a flatsawn board's thickness moves radially, a quartersawn board's tangentially; Wood Handbook chapter 13, read.",
     known="read",
 )
@@ -266,7 +266,7 @@ def thickness_way(grain: Grain, radial: float, tangential: float) -> float:
     shrinkage="S [%] shrinkage of the thickness",
     coefficient="C [per %] change coefficient of the thickness",
     saturation="F [%] moisture at which shrinking begins",
-    limits="moisture 0 to 30 %. Eq 13-2 is used between 6 and 14 % where the wood has a coefficient, Eq 13-3 beyond and elsewhere. `change` is what the wood does from today to service; `off_if_ignored` how far off it ends when planed to the wanted size today.",
+    limits="Moisture 0 to 30 %. Eq 13-2 is used between 6 and 14 % where the wood has a coefficient, Eq 13-3 beyond and elsewhere.",
     source="Wood Handbook Eq 13-2 and 13-3 solved for the size now, derived.",
     known="derived",
 )
@@ -312,11 +312,11 @@ def _equation(now: float, later: float, coefficient: float | None) -> Equation:
 
 @formula(
     "thickness to stop at [mm]",
-    "Target and allowance; rest, measure, finish.",
+    "The target and the allowance above it.",
     target="T [mm] target",
     allowance="a [mm] left for the second stage",
     steps="stop = T + a",
-    limits="target above zero, allowance zero or more; enough for a finish cut on each side.",
+    limits="Target above zero, allowance zero or more. Enough for a finish cut on each side.",
     source="two stages of one job; common practice, no source.",
     known="common practice",
 )
@@ -336,7 +336,7 @@ def stop_proud(target: float, allowance: float) -> float:
     "A straight line through many softwoods.",
     moisture="M [%] moisture dried to",
     way="way [thickness or width] way of the board",
-    limits="8 to 19 % moisture; commercial softwoods as a group.",
+    limits="8 to 19 % moisture. Commercial softwoods as a group.",
     source="S = 5.062 - 0.181 M (thickness), 6.031 - 0.215 M (width), FPL-RP-489 (Green 1989), read.",
     known="read",
 )

@@ -46,7 +46,7 @@ def allowed_hours(level: float, rule: Rule) -> float:
     "Shares of the time allowed at each level, added up.",
     exposures="C [h and dBA] times and levels",
     rule="rule [OSHA or NIOSH] rule",
-    limits="levels 70 to 140 dBA, each time above zero, 24 h together at most.",
+    limits="Levels 70 to 140 dBA, each time above zero, 24 h together at most.",
     source="D = 100 sum(C/T), OSHA 29 CFR 1910.95 App. A, read.",
     known="read",
 )
@@ -118,7 +118,7 @@ def daily_exposure(hours: float, level: float) -> float:
     "The level that gives this dose in eight hours.",
     dose="D [%] dose",
     steps="TWA = 16.61 × log10(D / 100) + 90",
-    limits="dose above zero.",
+    limits="Dose above zero.",
     source="TWA = 16.61 log10(D/100) + 90, OSHA 29 CFR 1910.95 App. A, read.",
     known="read",
 )

@@ -16,7 +16,7 @@ STANDARD = NormalDist()
     mean="μ [mm] mean",
     spread="σ [mm] spread",
     steps="P = Φ((L − μ) / σ)",
-    limits="spread above zero; sizes that scatter by the normal law.",
+    limits="Spread above zero. Sizes that scatter by the normal law.",
     source="P = Phi((L - mu)/sigma), derived.",
     known="derived",
 )
@@ -37,7 +37,7 @@ def share_under(limit: float, mean: float, spread: float) -> float:
     "How many spreads above the limit leave this share under it.",
     share="a [1] share",
     steps="z = z(1 − a)",
-    limits="share between 0 and 1, neither allowed.",
+    limits="Share between 0 and 1, neither allowed.",
     source="z(1 - a) of the normal law, derived.",
     known="derived",
 )
@@ -57,7 +57,7 @@ def deviations_for(share: float) -> float:
     "Every value within one step equally likely.",
     resolution="d [mm] step of the scale",
     steps="u = d / √(12)",
-    limits="resolution above zero; every value within a step equally likely.",
+    limits="Resolution above zero. Every value within a step equally likely.",
     source="u = d / sqrt(12), GUM, form from memory.",
     known="memory",
 )
@@ -83,7 +83,7 @@ FINENESS = 0.5
     "The scaled inverse chi-square law of a spread that was estimated, in even steps of its logarithm.",
     spread="s [mm] spread estimated",
     readings="n [count] readings it rests on",
-    limits="spread above zero, readings from 0.5; without end: the spread itself.",
+    limits="Spread above zero, readings from 0.5. Of readings without end only the spread itself is left.",
     source="density of ln sigma proportional to exp(-n x - n s^2 exp(-2 x) / 2), x = ln sigma, trapezoids, derived.",
     known="derived",
 )
@@ -114,7 +114,7 @@ def spreads_believed(spread: float, readings: float) -> list[tuple[float, float]
     "Student's t.",
     width="w [1] half width",
     freedom="f [1] degrees of freedom",
-    limits="width zero or more, freedom above zero.",
+    limits="Width zero or more, freedom above zero.",
     source="1 - I_x(freedom/2, 1/2), x = freedom/(freedom + width^2), derived.",
     known="derived",
 )
@@ -137,8 +137,8 @@ def student_within(width: float, freedom: float) -> float:
     "Student's t, backwards.",
     chance="c [1] chance",
     freedom="f [1] degrees of freedom",
-    limits="chance 0 to 0.999999, freedom from 0.5.",
-    source="student_within solved by halving, derived.",
+    limits="Chance 0 to 0.999999, freedom from 0.5.",
+    source="the chance within a width solved by halving, derived.",
     known="derived",
 )
 def student_width(chance: float, freedom: float) -> float:

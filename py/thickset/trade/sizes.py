@@ -99,7 +99,7 @@ class Purchase(NamedTuple):
     "From the table of the standard.",
     nominal="nominal [in] nominal size",
     green="green [yes or no] surfaced green",
-    limits="the nominal sizes of the table.",
+    limits="The nominal sizes of the table.",
     source="PS 20, read on a reference site, 3-1/2 and 4-1/2 from memory.",
     known="read",
 )
@@ -116,7 +116,7 @@ def dressed_softwood(nominal: str, green: bool = False) -> Fraction:
     "surfaced thickness [in]",
     "From the table of the trade.",
     rough="rough [quarters] rough size",
-    limits="the rough sizes of the table.",
+    limits="The rough sizes of the table.",
     source="NHLA sizes, read on two reference sites that agree; 10/4 from memory.",
     known="read",
 )
@@ -154,7 +154,7 @@ def metric_size_at(size: float, moisture: float) -> float:
     "planed tolerance [mm]",
     "From the table of the standard.",
     thickness="t [mm] thickness",
-    limits="thickness above zero.",
+    limits="Thickness above zero.",
     source="EN 336 T2, +/-1 mm to 100 mm, +/-1.5 over; read.",
     known="read",
 )
@@ -177,8 +177,8 @@ def planed_tolerance(thickness: float) -> float:
     metric="metric [yes or no] metric sizes",
     moisture="M [%] moisture",
     softwood="softwood [yes or no] softwood",
-    limits="finished above zero, allowances zero or more, moisture 6 to 30 %. A quarter size is taken 1/16 in scant, as kiln-dried stock can "
-    "be; softwood in inches is sold dressed, by its nominal size.",
+    limits="Finished above zero, allowances zero or more, moisture 6 to 30 %. A quarter size is taken 1/16 in scant, as kiln-dried stock can "
+    "be. Softwood in inches is sold dressed, by its nominal size.",
     source="the table of sizes less the allowances, derived; allowances of 3/32 in a face are customary (furniture textbook, read).",
     known="derived",
 )

@@ -13,7 +13,7 @@ from thickset.trade.limits import OutOfRangeError, above_zero, whole_above_zero
     diameter="D [mm] cutting circle",
     marks="n [count] marks shown",
     points="k [count] points of each",
-    limits="pitch up to the diameter; the knife's path taken as a circle, 2 points at least.",
+    limits="Pitch up to the diameter. The knife's path taken as a circle, 2 points at least.",
     source="h = R - sqrt(R^2 - x^2) on either side of each deepest line, derived.",
     known="derived",
 )

@@ -47,7 +47,7 @@ class TryChances(NamedTuple):
     spread="s [mm] spread of settings",
     offset_uncertainty="u [mm] uncertainty of the offset",
     steps="σ = √(s^2 + u^2 × s^2 / (s^2 + (n − 1) × u^2))",
-    limits="number from 1, spread above zero, uncertainty zero or more.",
+    limits="Number from 1, spread above zero, uncertainty zero or more.",
     source="sqrt(s^2 + u^2 s^2/(s^2 + (n - 1) u^2)), normal law with known spread, derived.",
     known="derived",
 )
@@ -78,7 +78,7 @@ def spread_of_try(number: int, spread: float, offset_uncertainty: float) -> floa
         "hit = Φ((t − a) / σ) − Φ((−t − a) / σ); "
         "proud = 1 − Φ((t − a) / σ)"
     ),
-    limits="tolerance and spread above zero.",
+    limits="Tolerance and spread above zero.",
     source="normal law, derived.",
     known="derived",
 )
@@ -106,7 +106,7 @@ def chances_of_try(
     offset_uncertainty="u [mm] uncertainty of the offset",
     risk="a [1] risk to spend the piece",
     steps="aim = max(0, z(1 − a) × √(s^2 + u^2) − t)",
-    limits="as for chances_of_try; risk between 0 and 1.",
+    limits="Tolerance and spread above zero, risk between 0 and 1.",
     source="mu = L + z(1 - a) sigma with L the least thickness allowed, derived.",
     known="derived",
 )
@@ -125,14 +125,14 @@ def aim_of_first_try(
 
 @formula(
     "test pieces that suffice [count]",
-    "Only a thin try spends a piece; the chance of so many thin tries before one lands, over every spread that the readings leave possible.",
+    "Only a thin try spends a piece. The chance of so many thin tries before one lands, over every spread that the readings leave possible.",
     tolerance="t [mm] tolerance",
     spread="s [mm] spread of settings",
     offset_uncertainty="u [mm] uncertainty of the offset",
     aim="a [mm] aim of the first try",
     spread_readings="n [count] readings the spread rests on",
     chance="c [1] chance wanted",
-    limits="as for chances_of_try. A proud piece is cut again, so it must be thick enough for its pass; a thin one is spent. "
+    limits="Tolerance and spread above zero. A proud piece is cut again, so it must be thick enough for its pass. A thin one is spent. "
     "A spread so wide that 60 tries fail is an error. On average over what is believed of the planer.",
     source="chance of n thin tries before a hit, summed over the proud ones and over the scaled inverse chi-square law of s, derived.",
     known="derived",
@@ -187,7 +187,7 @@ def _landed(tolerance: float, spread: float, offset_uncertainty: float, aim: flo
     deviations="Z [1] deviations",
     spread="s [same] spread",
     steps="target = (F + P) / (1 − S / 100) + Z × s",
-    limits="final above zero, the others zero or more, shrinkage under 100 %.",
+    limits="Final above zero, the others zero or more, shrinkage under 100 %.",
     source="(F + P)/(1 - S) + Z s, form from memory (high); Brown 2000, EM 8731.",
     known="memory",
 )
@@ -213,7 +213,7 @@ def target_size(
     first_takes="a [same] taken by the first head",
     final="F [same] final size",
     steps="takes = B − a − F",
-    limits="all zero or more.",
+    limits="All zero or more.",
     source="Brown 2000, EM 8731, p. 5, read.",
     known="read",
 )

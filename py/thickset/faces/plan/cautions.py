@@ -66,7 +66,7 @@ ALL = (
 
 CAUTIONS = tuple(one.text for one in ALL)
 
-ALIKE = "Boards entered as one differ: those already under the setting wait as well."
+ALIKE = "Boards entered as one can differ: any that is already under the setting waits too."
 
 END_1 = (
     "End 1 leads on the first pass. Choose it by the grain: with face B up, the lines on the edge rise from end 1 towards end 2. "

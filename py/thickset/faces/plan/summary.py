@@ -137,7 +137,8 @@ def making_it(plan: Plan) -> str:
         return f"No board is above the target of {target}{short}."
     if made == pieces:
         return f"{words.all_of(pieces).capitalize()} will be planed on both faces."
-    said = f"{made:,} of {words.boards(pieces)} will be planed on both faces"
+    of = f"{made:,} of {words.boards(pieces)}" if made else "No board"
+    said = f"{of} will be planed on both faces"
     others = [
         f"{count[name]:,} {words_for}"
         for name, words_for in (("one face", "on one face only"), ("short", "too thin"), ("untouched", "not cut"))

@@ -117,7 +117,7 @@ def _butted(first: int, saved: Fraction) -> list[Markup]:
                 f"From pass {first} on, butt boards that are planed to one thickness. A board that is still uneven, or thinner than the one before, goes alone."
             ),
         ),
-        el("p", f"It saves {words.less(saved)}, when the next board is taken up while the one before it runs."),
+        el("p", f"It saves {words.less(saved)} if the next board is picked up while the one before it runs."),
         ask_button("butting", "Why these minutes?"),
     ]
 

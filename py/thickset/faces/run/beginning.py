@@ -53,11 +53,28 @@ def first_opening(state: State) -> str:
     >>> first_opening(begin(small_job()))
     'Nothing is known yet of how far off the scale is: pass 1 may take more than planned. Measure a scrap first, or begin one step of 0.1 mm higher.'
     """
-    job = state.job
-    if job.planer.record is not None or state.done or not state.rest:
+    if not _is_unsure(state):
         return ""
-    step = words.length(job.planer.step, job.units)
+    step = words.length(state.job.planer.step, state.job.units)
     return (
         "Nothing is known yet of how far off the scale is: pass 1 may take more than planned. "
         f"Measure a scrap first, or begin one step of {step} higher."
     )
+
+
+def first_opening_in_short(state: State) -> str:
+    """The same beside the setting of pass 1.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.run.follow import begin
+    >>> first_opening_in_short(begin(small_job()))
+    'Scale not known yet: it may cut deeper. Measure a scrap first, or begin 0.1 mm higher.'
+    """
+    if not _is_unsure(state):
+        return ""
+    step = words.length(state.job.planer.step, state.job.units)
+    return f"Scale not known yet: it may cut deeper. Measure a scrap first, or begin {step} higher."
+
+
+def _is_unsure(state: State) -> bool:
+    return state.job.planer.record is None and not state.done and bool(state.rest)

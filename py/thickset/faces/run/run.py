@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from thickset.faces.picture.handle import dial
 from thickset.faces.plan.moisture import today_in_run
-from thickset.faces.run.beginning import before_the_first_feed
+from thickset.faces.run.beginning import before_the_first_feed, first_opening_in_short
 from thickset.faces.run.ending import ended, scale_says, under_target
 from thickset.faces.run.feeding import carts, feeding
 from thickset.faces.run.resting import resting
@@ -88,6 +88,7 @@ def _set(state: State, step: Step, one: Pass) -> Markup:
             el("p", "Feed ", el("b", figure(words.feed(one.feed, job.units))), class_="feed-at"),
             None if way.is_bare else el("p", "Opens to ", figure(words.setting(way.opens, job.units)), class_="opens"),
             _handle(step, job),
+            el("p", figure(unsure), class_="unsure") if (unsure := first_opening_in_short(state)) else None,
             class_="set-more",
         ),
         class_="set",

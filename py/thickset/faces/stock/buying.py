@@ -114,6 +114,8 @@ def _source(need: Need, best: Purchase) -> Iterator[str]:
     if need.units == "mm":
         which = "softwood by EN 1313-1" if need.is_softwood else "hardwood by EN 1313-2"
         yield f"These are sizes of sawn {which}, at 20 % moisture. They are taken to shrink 0.25 % for each 1 % below that, the rule of EN 1313-1."
+        if not need.is_softwood:
+            yield " That rule is for softwood. Some hardwoods shrink more: keep some to spare."
     elif need.is_softwood:
         yield "Softwood is sold dressed, by its nominal size (PS 20). This is what it may measure when it is dry."
     else:

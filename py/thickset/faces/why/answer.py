@@ -60,7 +60,7 @@ def _put_in(quantities: Sequence[Quantity], units: Units) -> Markup | None:
             "tr",
             el("th", each.symbol, scope="row"),
             el("td", figure(why_words.said(each, units))),
-            el("td", each.words),
+            el("td", why_words.put_in(each)),
         )
         for each in quantities
     )

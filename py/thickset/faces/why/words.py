@@ -57,6 +57,9 @@ _MARKED = re.compile(
     r",? (?:both )?read(?= on|$|;)|,? transcribed|,? derived|,? from memory(?:, (?:high|medium-high|medium|low|LOW accuracy))?"
     r"| \((?:read|derived|transcribed)\)"
 )
+_HOW = re.compile(r", (read|transcribed|derived|(?:from )?memory)(?:, LOW accuracy)?(?=\)|;|$)")
+"""How a number that was put in is known: said with the source, not beside the number."""
+
 _BARE = re.compile(r"(-?[\d.,]*\d)(?: to (-?[\d.,]*\d))? mm\b(?!/)")
 _BROKEN = {"≤": "is over", "<": "is not under", "≥": "is under", ">": "is not over"}
 """How a limit is said that does not hold."""
@@ -249,21 +252,38 @@ def document(reason: Reason, units: Units) -> dict[str, Any]:
 
 
 def _put_in(quantity: Quantity, units: Units) -> dict[str, str]:
-    told = {"symbol": quantity.symbol, "words": quantity.words, "text": said(quantity, units)}
+    told = {"symbol": quantity.symbol, "words": put_in(quantity), "text": said(quantity, units)}
     if quantity.value is not None and not isinstance(quantity.value, str):
         told["exact"] = str(in_units(quantity, units)[0])
+    if found := _HOW.search(quantity.words):
+        told["known"] = found[1].removeprefix("from ")
     return told
 
 
+def put_in(quantity: Quantity) -> str:
+    """What a number that was put in is; how it is known stands with the source.
+
+    >>> put_in(Quantity("G", "specific gravity (Ash, white, Wood Handbook, transcribed)", 1, "share"))
+    'specific gravity (Ash, white, Wood Handbook)'
+    """
+    return _HOW.sub("", quantity.words)
+
+
 def source(reason: Reason) -> str:
-    """Where a rule or formula comes from and how that is known.
+    """Where a rule or formula and the numbers put in come from, and how that is known.
 
     >>> source(Reason("", "", Quantity("", "", 1, "count"), "", source="Q = b d v, derived.", known="derived"))
     'Q = b d v. Worked out: anyone can do it again.'
     """
     text = _MARKED.sub("", reason.source.rstrip(".")).rstrip(" ;,")
     known = KNOWN.get(reason.known, reason.known)
-    return f"{text}. {known}." if text and reason.known != "common practice" else f"{known}."
+    said = [f"{text}. {known}." if text and reason.known != "common practice" else f"{known}."]
+    how: dict[str, list[str]] = {}
+    for each in reason.put_in:
+        if found := _HOW.search(each.words):
+            how.setdefault(found[1].removeprefix("from "), []).append(each.symbol)
+    said += [f"{' and '.join(symbols)}: {KNOWN[one][0].lower()}{KNOWN[one][1:]}." for one, symbols in how.items()]
+    return " ".join(said)
 
 
 def text(reasons: Iterable[Reason], units: Units) -> str:
@@ -281,7 +301,7 @@ def _wrapped(line: str) -> str:
 
 def _lines(reason: Reason, units: Units) -> list[str]:
     found = [f"{reason.title}: {result(reason, units)}", f"  {reason.rule}"]
-    found += [f"  {each.symbol} = {said(each, units)}  {each.words}" for each in reason.put_in]
+    found += [f"  {each.symbol} = {said(each, units)}  {put_in(each)}" for each in reason.put_in]
     found += [f"  {line}" for line in worked(reason, units)]
     found += [f"  {check(each, units)}{': holds' if each.holds else ''}" for each in reason.checks]
     found += [f"  {choice(each, units)}" for each in reason.choices]

@@ -41,7 +41,6 @@ class Species:
     change_known: str
     radial_shrinkage: float | None
     tangential_shrinkage: float | None
-    volumetric_shrinkage: float | None
     shrinkage_known: str
     gravity_green: Fraction | None
     gravity_12: Fraction
@@ -161,7 +160,6 @@ def by_density(density: Fraction | float, moisture: Fraction | float = 12) -> Sp
         change_known="",
         radial_shrinkage=None,
         tangential_shrinkage=None,
-        volumetric_shrinkage=None,
         shrinkage_known="",
         gravity_green=None,
         gravity_12=gravity,
@@ -257,7 +255,6 @@ def _read(row: dict[str, str]) -> Species:
         change_known=change_known,
         radial_shrinkage=_number(row["radial_shrinkage_pct"]),
         tangential_shrinkage=_number(row["tangential_shrinkage_pct"]),
-        volumetric_shrinkage=_number(row["volumetric_shrinkage_pct"]),
         shrinkage_known=row["shrinkage_known"],
         gravity_green=green,
         gravity_12=Fraction(dry) if dry else gravity_12_from_green(green),

@@ -89,7 +89,7 @@ def passes_for(pieces: Sequence[Piece], job: Job, last: Fraction | None = None, 
     setting="S2 [mm] this setting",
     turn="u [mm] one turn",
     steps="N = (S1 − S2) / u",
-    limits="the screw without play: come to the setting always from the same side.",
+    limits="The screw without play: come to the setting always from the same side.",
     source="a screw moves its lead in each turn",
     known="derived",
 )

@@ -30,26 +30,26 @@ RULES: dict[int, Rule] = {
         PRACTICE,
         "common practice",
         "Where the thickest board stands no more than two finish cuts above the target, half of what is over, rounded down "
-        "to a whole step, is taken first; if that is under the lightest cut, one pass takes it all.",
+        "to a whole step, is taken first. If that is under the lightest cut, one pass takes it all.",
     ),
     2: Rule(
-        "A pass feeds the boards whose thick spot is above its setting; the others wait.",
+        "A pass feeds the boards whose thick spot is above its setting. The others wait.",
         "follows from what a setting is: after a pass no spot of a board is thicker",
         "derived",
-        "as good as the readings: a thick spot that was not measured shows itself at the planer.",
+        "As good as the readings: a thick spot that was not measured shows itself at the planer.",
     ),
     3: Rule(
         "The cut is the board's thick spot as it now is, less the setting. It is no more than the planned cut, the planer's "
         "deepest cut, and what the load allows.",
         "geometry; the limits are the machine's manual's and your own",
         "derived",
-        "at the thick spot; elsewhere the cut is lighter.",
+        "At the thick spot. Elsewhere the cut is lighter.",
     ),
     4: Rule(
         "From the second pass on settings are at least the lightest cut apart.",
         PRACTICE,
         "common practice",
-        "a lighter cut may leave the marks of a serrated infeed roller; how deep those are no published table says.",
+        "A lighter cut may leave the marks of a serrated infeed roller. How deep those are no published table says.",
     ),
     6: Rule(
         "The fastest of the planer's feeds at which every board keeps its limits and the marks per inch reach what is wanted. "
@@ -57,43 +57,43 @@ RULES: dict[int, Rule] = {
         "finish passes.",
         "marks per inch: trade engineering text; to take the fastest that will do: follows from the fewest minutes",
         "read",
-        "the marks of the knives that mark: one, unless the knives are jointed in place.",
+        "The marks of the knives that mark: one, unless the knives are jointed in place.",
     ),
     7: Rule(
         "A board goes in with face B up and end 1 first, and the same way again until the top has cleaned up. From then on it is "
         "flipped end over end before every pass, which swaps face and end and keeps the run of the grain against the knives.",
         "flipping end over end keeps the grain: geometry; to take off both faces alike: common practice, no source",
         "derived",
-        "the grain as it was on the first pass; a board whose grain turns may tear either way.",
+        "The grain as it was on the first pass. A board whose grain turns may tear either way.",
     ),
     8: Rule(
         "Setting the planer, handling each board, each board's length at the feed, and measuring a test piece when the setting is "
         "near the target.",
         PRACTICE,
         "common practice",
-        "as good as the seconds entered; time yourself for a better figure.",
+        "As good as the seconds entered. Time yourself for a better figure.",
     ),
     9: Rule(
         "Of all settings that keep the rules, those of this plan take the fewest minutes. Where others take the same time: "
         "fewer passes, then whole, half and quarter turns, then evener cuts.",
         "exact search; the tests hold it to an independent solver",
         "derived",
-        "the fewest by the seconds and feeds entered.",
+        "The fewest by the seconds and feeds entered.",
     ),
     10: Rule(
-        "Both faces are planed when the thin spot reaches the second-last setting and the thick spot is above it; one face when the thin spot reaches only the target, "
-        "short when it does not reach the target, untouched when the board is no thicker than the target.",
+        "Both faces are planed when the thin spot reaches the second-last setting and the thick spot is above it. One face is planed when the thin spot "
+        "reaches only the target. A board is short when its thin spot does not reach the target, and untouched when no spot is above the target.",
         "follows from the settings: a face has cleaned up when the setting is no higher than the thin spot",
         "derived",
-        "as good as the readings: a thinner spot that was not measured comes out short.",
+        "As good as the readings: a thinner spot that was not measured comes out short.",
     ),
     12: Rule(
-        "With something left for after a rest the plan is two stages of one job. The first stops that much above the target; "
-        "then the boards rest and are measured again; the second goes from there to the target. Each keeps all the rules by itself, "
-        "the first with the thickness it stops at for its target; after the rest boards go on being turned as before it.",
+        "With something left for after a rest the plan is two stages of one job. The first stops that much above the target. "
+        "Then the boards rest and are measured again. The second goes from there to the target. Each keeps all the rules by itself. "
+        "The target of the first is the thickness it stops at. After the rest boards go on being turned as before it.",
         PRACTICE,
         "common practice",
-        "the second stage is planned for boards that do not move; it is planned anew from what they measure after the rest. "
+        "The second stage is planned for boards that do not move. It is planned anew from what they measure after the rest. "
         "When no board is above where the first stage would stop, there is one stage.",
     ),
 }

@@ -234,7 +234,7 @@ def _makes_it(plan: Plan, row: TargetRow, at: str) -> Reason:
     if second is None:
         also = "For this target one pass is left, which planes one face."
         return ruled(at, title, result, RULES[10], (length("T", "target", row.target),), also=also)
-    limit = length("S′", "second-last setting for this target, by rule 1", second)
+    limit = length("S′", "second-last setting for this target", second)
     bare = limit._replace(words="")
     boards = sorted(job.boards, key=lambda board: abs(board.thin - second))
     listed = sorted(boards[:MOST_LISTED], key=lambda board: -board.thin)
@@ -262,9 +262,9 @@ def _target(plan: Plan, row: TargetRow, at: str) -> Reason:
     rule = Rule(
         "The job's own target, then the marks of the scale below it that have a plan and at which more boards come out planed on both "
         "faces.",
-        "follows from rule 10, mark by mark",
+        "what comes of each board, looked at mark by mark",
         "derived",
-        "marks of the scale only; no thinner than the planer takes.",
+        "Marks of the scale only. No thinner than the planer takes.",
     )
     if row.target == job.target:
         return ruled(at, "Target", result, rule, (length("T", "target of the job", job.target),))

@@ -200,7 +200,7 @@ def taken(plan: Plan, outcome: Outcome, face: str, at: str) -> Reason:
         "What the passes take off at the thick spot while this face is up.",
         "follows from the schedule",
         "derived",
-        "at the thick spot; the jointed face A counts from where the jointer left it.",
+        "At the thick spot. The jointed face A counts from where the jointer left it.",
     )
     result = length("w", f"off face {face}", outcome.taken_a if face == "A" else outcome.taken_b)
     steps = (("w", " + ".join(each.symbol for each in cuts) or "0"),)
@@ -303,10 +303,10 @@ def alike(plan: Plan, outcome: Outcome, at: str) -> Reason:
     """
     board = plan.job.boards[outcome.board]
     rule = Rule(
-        "As many as were entered; one when nothing was. They are one entry in the plan and are counted one by one in minutes and parts.",
+        "As many as were entered, or one when nothing was. They are one entry in the plan and are counted one by one in minutes and parts.",
         "as entered",
         "derived",
-        "boards that are alike.",
+        "Boards that are alike.",
     )
     entered = count("N", "boards entered as one", board.count)
     return ruled(at, f"Boards alike, {board.name}", count("n", "boards", board.count), rule, (entered,), (("n", "N"),))

@@ -17,38 +17,38 @@ from thickset.trade.sizes import KILN_DRIED_UNDER, Purchase, dressed_softwood, m
 
 SLAB = Rule(
     "The flat slab lies between two parallel planes in the wood. The upper face is the arc of the bow along, the arc of the cup across "
-    "and the twist, which grows evenly from end 1 and one edge; the lower face is the thickness below it. Heights are over the straight line "
+    "and the twist, which grows evenly from end 1 and one edge. The lower face is the thickness below it. Heights are over the straight line "
     "through the ends or edges. The planes are held by the spots below: their weights add up to 1 above and below and balance at one spot, where no "
     "other planes can be farther apart than the heights weighed so.",
     "a surface model and a linear programme, derived; the tests hold it to an independent solver",
     "derived",
-    "slopes under 1 in 50; faces as even as arcs between what was measured. Stresses let go when wood is cut are not in it.",
+    "Slopes under 1 in 50. Faces as even as arcs between what was measured. Stresses let go when wood is cut are not in it.",
 )
 LOST = Rule(
     "The thin spot, less the flat slab: what cup, bow, twist and uneven thickness take.",
     "follows from the slab",
     "derived",
-    "as good as the slab.",
+    "As good as the slab.",
 )
 SPARE = Rule(
     "The slab where the part is cut out of the board first, less the part. Below zero the board does not make it.",
     "follows from the slab",
     "derived",
-    "as good as the slab; nothing is counted for the marks that the knives leave.",
+    "As good as the slab. Nothing is counted for the marks that the knives leave.",
 )
 FIT = Rule(
     "The thinnest size from which the finished thickness is left after jointing and planing.",
     "the table of sizes less the allowances, derived; allowances of 3/32 in a face are customary (furniture textbook, read)",
     "derived",
-    "finished above zero, allowances zero or more, moisture 6 to 30 %.",
+    "Finished above zero, allowances zero or more, moisture 6 to 30 %.",
 )
 SCANT = Rule(
     "The rough size, scant by as much as kiln-dried stock can be.",
     "1/16 in under the nominal size, read",
     "read",
-    "kiln-dried hardwood; measure what you are sold.",
+    "Kiln-dried hardwood. Measure what you are sold.",
 )
-IN_ALL = Rule("What one part takes, for every part.", "product, derived", "derived", "parts of one size.")
+IN_ALL = Rule("What one part takes, for every part.", "product, derived", "derived", "Parts of one size.")
 
 FINE = 4
 """Decimals of a millimeter that a height is told to."""

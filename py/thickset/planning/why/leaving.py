@@ -16,13 +16,13 @@ LEAVE = Rule(
     "What is then shorter than the planer takes is left several in one, a saw cut between each two.",
     PRACTICE,
     "common practice",
-    "boards fed alone and planed on both faces; butted or guarded, only the trim is lost.",
+    "Boards fed alone and planed on both faces. Butted or guarded, only the trim is lost.",
 )
 WASTE = Rule(
     "The share of the boards that are cut into which does not become a part.",
     "follows from the cutting plan",
     "derived",
-    "by length; a part narrower than its board leaves more.",
+    "By length. A part narrower than its board leaves more.",
 )
 
 

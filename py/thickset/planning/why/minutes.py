@@ -29,20 +29,20 @@ EVEN = Rule(
     "needs. With a rest, to the stop before it and on from there.",
     PRACTICE,
     "common practice",
-    "a habit is a guess at how a lot would be planed without a plan; yours may be another.",
+    "A habit is a guess at how a lot would be planed without a plan. Yours may be another.",
 )
 STEP = Rule(
-    "The planned cut, no more than the planer's deepest cut and, with a proven cut, what the motor takes of the hardest board at the slowest feed; "
+    "The planned cut, no more than the planer's deepest cut and, with a proven cut, what the motor takes of the hardest board at the slowest feed, "
     "in whole steps of the scale.",
     PRACTICE,
     "common practice",
-    "one by one, a board that the motor takes more of has a step of its own.",
+    "One by one, a board that the motor takes more of has a step of its own.",
 )
 COST = Rule(
     "Rates times hours, and the wood of the lot as it is before planing.",
     "product, derived",
     "derived",
-    "as good as the rates entered; what nobody gave a rate for is left out.",
+    "As good as the rates entered. What nobody gave a rate for is left out.",
 )
 
 MOST_SHOWN = 12

@@ -242,7 +242,7 @@ def checked(plan: Plan, one: Pass, at: str) -> Reason:
         "A test piece goes first when the setting is as near the target as this.",
         "common practice, no source",
         "common practice",
-        "a test piece of about the lot's thickness; measure it before the lot goes through.",
+        "A test piece of about the lot's thickness. Measure it before the lot goes through.",
     )
     put_in = (
         length("S", "setting", one.setting),
@@ -302,10 +302,10 @@ def stage(plan: Plan, one: Pass, at: str) -> Reason:
     'rough'
     """
     rule = Rule(
-        "The last two passes, or the one, are finish passes; all others are rough ones.",
+        "The last two passes, or the one, are finish passes. All others are rough ones.",
         "common practice, no source",
         "common practice",
-        "one light cut on each face at the end.",
+        "One light cut on each face at the end.",
     )
     put_in = (count("p", "this pass", one.number), count("K", "passes", len(plan.passes)))
     result = Quantity("p > K − 2", "finish pass", one.stage, "word")

@@ -23,10 +23,10 @@ NORMAL = "normal law with unknown mean and spread, updated by each reading"
 
 OFFSET = Rule(
     "The mean of what measured pieces were over the scale, test pieces and boards alike. What was known before counts as so many "
-    "readings; of a planer without a record, or of a scale that was moved since, next to nothing is known.",
+    "readings. Of a planer without a record, or of a scale that was moved since, next to nothing is known.",
     NORMAL,
     "derived",
-    f"one planer whose scale is not touched; in the next run worth no more than {MOST_OFFSET_WORTH} readings, for a scale is "
+    f"One planer whose scale is not touched. In the next run worth no more than {MOST_OFFSET_WORTH} readings, for a scale is "
     "knocked (common practice, no source).",
 )
 SPREAD = Rule(
@@ -34,26 +34,26 @@ SPREAD = Rule(
     "readings about their mean, and of how far that mean is from what was known.",
     NORMAL,
     "derived",
-    f"the caliper's own error counts in it; in the next run worth no more than {MOST_SPREAD_WORTH} readings (common practice, no "
+    f"The caliper's own error counts in it. In the next run worth no more than {MOST_SPREAD_WORTH} readings (common practice, no "
     "source).",
 )
 SECONDS = Rule(
-    "In a run the middle one of the times between its taps counts; of several runs the mean, each run alike.",
+    "In a run the middle one of the times between its taps counts. Of several runs the mean, each run alike.",
     PRACTICE,
     "common practice",
-    f"at least {LEAST_SEEN} times seen; setting that took over {PAUSE_SET} s, or a board over {PAUSE_HANDLE} s, was a pause.",
+    f"At least {LEAST_SEEN} times seen. Setting that took over {PAUSE_SET} s, or a board over {PAUSE_HANDLE} s, was a pause.",
 )
 SNIPE = Rule(
     "The longest snipe that was measured, so that what is cut off is enough.",
     PRACTICE,
     "common practice",
-    "the planer as it was set up then; a table set anew can snipe more or less.",
+    "The planer as it was set up then. A table set anew can snipe more or less.",
 )
 FED = Rule(
     "The lengths of all boards that were fed, pass by pass, since the knives were changed.",
     "follows from the runs",
     "derived",
-    "runs whose record was kept.",
+    "Runs whose record was kept.",
 )
 
 

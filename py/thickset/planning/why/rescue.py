@@ -19,13 +19,13 @@ SHORTER = Rule(
     f"The longest stretch that holds the target. {WHERE} Readings without places are taken as even from end 1 to end 2.",
     PRACTICE,
     "common practice",
-    "what was not measured does not count; measure both ends of the stretch before cutting.",
+    "What was not measured does not count. Measure both ends of the stretch before cutting.",
 )
 NARROWER = Rule(
     f"The widest strip that holds the target all along. {WHERE}",
     PRACTICE,
     "common practice",
-    "readings at more than one place across; what was not measured does not count.",
+    "Readings at more than one place across. What was not measured does not count.",
 )
 
 

@@ -17,20 +17,20 @@ TOGETHER = Rule(
     "What comes off in all passes, added up.",
     "sum",
     "derived",
-    "as good as the readings: each stands for an equal share of its board.",
+    "As good as the readings: each stands for an equal share of its board.",
 )
 FILLED = Rule(
     "Loose shavings over what one holds.",
     "quotient; loose shavings by 4 : 1, Briggs, Forest Products Measurements, Table 7-1, after Dobie & Wright 1972",
     "read",
-    "shavings as they fall; pressed or settled ones take less room.",
+    "Shavings as they fall. Pressed or settled ones take less room.",
 )
 EMPTIED = Rule(
     "Emptied before the pass whose shavings it could not hold on top of what is in it. A pass that alone makes more than it holds fills "
     "it while it runs.",
     PRACTICE,
     "common practice",
-    "one that is empty at the start.",
+    "One that is empty at the start.",
 )
 
 

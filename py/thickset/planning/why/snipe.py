@@ -19,11 +19,11 @@ CUT_OFF = Rule(
     "passes have taken 1/32 in (0.8 mm) off that face, it is planed away.",
     PRACTICE,
     "common practice",
-    "snipe that is no longer than was entered and no deeper than 1/32 in (0.8 mm); one pass does not add to another's.",
+    "Snipe that is no longer than was entered and no deeper than 1/32 in (0.8 mm). One pass does not add to another's.",
 )
 FOLLOWED = {
     "alone": "Boards are fed one by one, so each pass snipes both ends.",
-    "butted": "Boards at one thickness are butted, so a pass snipes only the first one's leading end and the last one's trailing end; those that "
+    "butted": "Boards at one thickness are butted, so a pass snipes only the first one's leading end and the last one's trailing end. Those that "
     "are still uneven, or thinner than the one before, go alone.",
     "guarded": "Scrap goes before and behind, so the snipe stays in the scrap and only the trim is cut off.",
 }

@@ -19,26 +19,26 @@ SPLIT = Rule(
     "most minutes less. No board may come out worse. Each of the two is planned like a lot of its own, to the same target.",
     "follows from the plans of the two lots",
     "derived",
-    "of many sizes only some are tried; nothing is counted for sorting the boards.",
+    "Of many sizes only some are tried. Nothing is counted for sorting the boards.",
 )
 BUTTED = Rule(
     "Boards that come to a pass at one thickness, the same as the board before, are butted. Of handling and running each of them only "
-    "the longer counts, for the next board is taken up while one runs; one board's handling is left beside. The others go alone.",
+    "the longer counts, for the next board is picked up while one runs. Of the first board the handling counts too. The others go alone.",
     PRACTICE,
     "common practice",
-    "two people, or a table behind the planer that the boards run out on.",
+    "Two people, or a table behind the planer that the boards run out on.",
 )
 SPREAD = Rule(
     "The thickest of all readings after the last pass less the thinnest.",
     "follows from the readings",
     "derived",
-    "boards measured after they were last fed.",
+    "Boards measured after they were last fed.",
 )
 OFF = Rule(
     "The thinnest reading where that is too thin, else the reading farthest from the target, less the target. The board is right when that is no more than the tolerance.",
     "follows from the readings",
     "derived",
-    "the spots that were measured.",
+    "The spots that were measured.",
 )
 
 
