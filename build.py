@@ -50,6 +50,7 @@ def main(words: list[str]) -> int:
         parser.error("unknown: " + " ".join(more))
 
     try:
+        tools.writable()
         if asked.command == "test" and asked.quick:
             return checks.quick([*asked.rest, *more])
         if asked.command == "long":
@@ -58,11 +59,15 @@ def main(words: list[str]) -> int:
             return checks.run(asked.only, [*asked.rest, *more])
         if asked.command == "bench":
             return checks.bench(more)
+        server = serve.door(tools.DIST, asked.host, asked.port) if asked.command == "serve" else None
         assemble.build()
-        if asked.command == "serve":
-            serve.serve(tools.DIST, asked.host, asked.port)
+        if server:
+            serve.serve(server)
     except tools.Stop as stop:
         print(f"build.py: {stop}", file=sys.stderr)
+        return 1
+    except OSError as error:
+        print(f"build.py: {tools.trouble(error)}", file=sys.stderr)
         return 1
     except KeyboardInterrupt:
         return 130

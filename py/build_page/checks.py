@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import subprocess
 import sys
 import time
 from collections.abc import Callable
@@ -12,13 +11,14 @@ from concurrent.futures import ThreadPoolExecutor
 from build_page.fetch import tools
 from build_page.page import assemble
 
-ENV = {**os.environ, "PYTHONPATH": str(tools.ROOT / "py"), "PYTHONHASHSEED": "random"}
+ENV = {**os.environ, "PYTHONPATH": str(tools.ROOT / "py"), "PYTHONHASHSEED": "random", "PYTHONUNBUFFERED": "1"}
+if sys.stdout.isatty():
+    ENV["FORCE_COLOR"] = "1"  # what they say comes through us
 
 
-def call(*words: str, **more: str) -> bool:
+def call(*words: str, what: str, **more: str) -> bool:
     """Run a tool of the .venv in the open, with more in its environment; True when it is content."""
-    done = subprocess.run([str(tools.python()), *words], cwd=tools.ROOT, env={**ENV, **more}, check=False)
-    return done.returncode == 0
+    return tools.shown([tools.python(), *words], what, cwd=tools.ROOT, env={**ENV, **more})
 
 
 def scripts() -> bool:
@@ -31,7 +31,9 @@ def scripts() -> bool:
         (programs / "tsc", "-p", "site/tsconfig.workers.json"),
     )
     # By the build's own Node: their first line asks for one on the path, and a bare machine has none.
-    return all(subprocess.run([*node, *words], cwd=tools.ROOT, check=False).returncode == 0 for words in checks)
+    return all(
+        tools.shown([*node, *words], f"Checking the scripts ({words[0].name})", cwd=tools.ROOT) for words in checks
+    )
 
 
 def lint() -> bool:
@@ -39,9 +41,9 @@ def lint() -> bool:
     return all(
         (
             scripts(),
-            call("-m", "ruff", "check", "."),
-            call("-m", "ruff", "format", "--check", "."),
-            call("-m", "mypy", "py"),
+            call("-m", "ruff", "check", ".", what="Lint"),
+            call("-m", "ruff", "format", "--check", ".", what="Format"),
+            call("-m", "mypy", "py", what="Types"),
         )
     )
 
@@ -61,7 +63,7 @@ def pytest(rest: list[str], *folders: str, how: str = "usual") -> bool:
     # Three workers to two cores: a test in a browser waits for half of its time.
     workers = ["-n", str(max(2, (os.cpu_count() or 2) * 3 // 2)), "--dist", "loadgroup"]
     places = [f"tests/{name}" for name in folders]
-    return call("-m", "pytest", "-q", *workers, *rest, *places, THICKSET_TESTS=how)
+    return call("-m", "pytest", "-q", *workers, *rest, *places, what="The tests", THICKSET_TESTS=how)
 
 
 def build() -> bool:
@@ -70,9 +72,9 @@ def build() -> bool:
     return True
 
 
-def have_browsers() -> bool:
+def have_browsers(*packages: str) -> bool:
     """Have the browsers that the tests drive."""
-    tools.browsers()
+    tools.browsers(*packages)
     return True
 
 
@@ -98,6 +100,8 @@ def run(only: list[str] | None, rest: list[str]) -> int:
     waits for the other.
     """
     asked = [name for name in STEPS if not only or name in only]
+    if "browser" in asked:
+        tools.may_have_browsers()
     for name in asked:
         tools.say(f"{name}: {STEPS[name]}")
     first = {"lint": lint, "build": build, "browser": have_browsers}
@@ -105,19 +109,22 @@ def run(only: list[str] | None, rest: list[str]) -> int:
     start = time.monotonic()
     failed = together(**{name: part for name, part in first.items() if name in asked})
     folders = [*(("browser",) if "browser" in asked else ()), *(CORE if "core" in asked else ())]
+    if {"build", "browser"} & {*failed} and "browser" in folders:
+        folders.remove("browser")  # there is nothing to open, or to open it with
     if folders and not pytest(rest, *folders):
-        failed.append(" or ".join(name for name in ("core", "browser") if name in asked))
+        failed.append(" or ".join(name for name in ("core", "browser") if name in asked and name not in failed))
     return told(failed, start)
 
 
 def quick(rest: list[str]) -> int:
     """The moment before a commit: lint, the core's tests but for the slow ones with a tenth of the examples, the page once in a browser."""
+    tools.may_have_browsers("chromium")
     tools.python(), tools.node()
     start = time.monotonic()
     parts = {
         "lint": lint,
         "core": lambda: pytest(["-m", "not slow", *rest], *CORE, how="quick"),
-        "page": lambda: build() and have_browsers() and pytest(["-n", "0"], "browser/test_smoke.py"),
+        "page": lambda: build() and have_browsers("chromium") and pytest(["-n", "0"], "browser/test_smoke.py"),
     }
     return told(together(**parts), start)
 
@@ -155,5 +162,5 @@ def bench(rest: list[str]) -> int:
     good = True
     for title, words in series.items():
         print(f"\n{title}\n", flush=True)
-        good = call(f"tests/bench/{words[0]}", *words[1:]) and good
+        good = call(f"tests/bench/{words[0]}", *words[1:], what=title) and good
     return 0 if good else 1

@@ -73,6 +73,16 @@ class Program:
         with self.file.open("a") as open_file:
             open_file.write(f"{words}\n")
 
+    @contextlib.contextmanager
+    def starting(self) -> Iterator[None]:
+        """What fails before it is ready ends it, and is told with its own words."""
+        try:
+            yield
+        except BaseException as error:
+            self.end()
+            error.add_note(f"it said: {self.said().strip()[-2000:]}")
+            raise
+
     def until(self, there: Callable[[], T | None], what: str) -> T:
         """Wait for something of it to be there; fail with its own words when it ends before that, or is silent."""
         end = time.monotonic() + LONG
@@ -104,11 +114,12 @@ class Firefox:
         words = [program, "--headless", "--no-remote", "--profile", str(profile), "--remote-debugging-port", "0"]
         self.program = Program(words, profile / "said.txt")
         listening = re.compile(r"WebDriver BiDi listening on (ws://\S+)")
-        found = self.program.until(lambda: listening.search(self.program.said()), "Firefox opened no BiDi door")
-        self.socket: ClientConnection = connect(found[1] + "/session", legacy=True, max_size=None, open_timeout=60)
-        self.count = 0
-        self.command("session.new", {"capabilities": {}})
-        self.tab = self.command("browsingContext.getTree", {})["contexts"][0]["context"]
+        with self.program.starting():
+            found = self.program.until(lambda: listening.search(self.program.said()), "Firefox opened no BiDi door")
+            self.socket: ClientConnection = connect(found[1] + "/session", legacy=True, max_size=None, open_timeout=60)
+            self.count = 0
+            self.command("session.new", {"capabilities": {}})
+            self.tab = self.command("browsingContext.getTree", {})["contexts"][0]["context"]
 
     def command(self, method: str, params: dict[str, Any]) -> dict[str, Any]:
         """Send one command and wait for its answer."""
@@ -136,18 +147,23 @@ class Firefox:
         self.program.end()
 
 
+def mini_browser() -> str:
+    """The browser that comes with WebKitGTK."""
+    browsers = sorted(Path("/usr/lib").glob("*/webkit2gtk-4.*/MiniBrowser"))
+    assert browsers, "No MiniBrowser beside WebKitWebDriver"
+    return str(browsers[-1])
+
+
 class WebKit:
     """WebKitGTK through its WebDriver."""
 
     def __init__(self, folder: Path) -> None:
         driver = shutil.which("WebKitWebDriver")
         assert driver, "No WebKitWebDriver: run python3 build.py test, which installs it"
-        browsers = sorted(Path("/usr/lib").glob("*/webkit2gtk-4.*/MiniBrowser"))
-        assert browsers, "No MiniBrowser beside WebKitWebDriver"
         self.port = free_port()
         said = folder / "said.txt"
         self.program = Program(["xvfb-run", "-a", "-e", str(said), driver, f"--port={self.port}"], said)
-        options = {"binary": str(browsers[-1]), "args": ["--automation"]}
+        options = {"binary": mini_browser(), "args": ["--automation"]}
         wanted = {"capabilities": {"alwaysMatch": {"webkitgtk:browserOptions": options}}}
 
         def session() -> str | None:
@@ -159,8 +175,9 @@ class WebKit:
                 pass  # it does not listen yet
             return None
 
-        self.session = self.program.until(session, "WebKitWebDriver gives no session")
-        self.command("POST", f"/session/{self.session}/timeouts", {"script": LONG * 1000, "pageLoad": LONG * 1000})
+        with self.program.starting():
+            self.session = self.program.until(session, "WebKitWebDriver gives no session")
+            self.command("POST", f"/session/{self.session}/timeouts", {"script": LONG * 1000, "pageLoad": LONG * 1000})
 
     def command(self, method: str, path: str, body: dict[str, Any] | None = None) -> Any:
         """Send one command and wait for its answer."""

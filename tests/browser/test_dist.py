@@ -35,20 +35,29 @@ def copy(target: Path) -> Path:
             shutil.copy(source, target / name)
     (target / ".cache").mkdir()
     for fetched in (ROOT / ".cache").glob("*"):
-        if fetched.name.split("-")[0] in {"npm", "wheels", "node"}:
+        if fetched.name.split("-")[0] in {"npm", "wheels", "node", "fonttools"}:
             (target / ".cache" / fetched.name).symlink_to(fetched)
     (target / ".venv").symlink_to(ROOT / ".venv")
     return target
 
 
-def test_the_same_bytes_in_another_folder(dist: Path, tmp_path: Path) -> None:
+def test_the_same_bytes_in_another_folder_beside_another_node(dist: Path, tmp_path: Path) -> None:
+    """The Node on the path does nothing but tell that it was called; what would sway any Node is set."""
     other = copy(tmp_path / "a folder with a longer name" / "thickset")
-    quiet = {**os.environ, "PYTHONHASHSEED": "7", "TZ": "Asia/Tokyo"}
+    called = tmp_path / "called"
+    for name in ("node", "npm", "npx"):
+        program = tmp_path / "bin" / name
+        program.parent.mkdir(exist_ok=True)
+        program.write_text(f"#!/bin/sh\necho {name} $* >> '{called}'\n")
+        program.chmod(0o755)
+    path = os.pathsep.join([str(tmp_path / "bin"), os.environ["PATH"]])
+    quiet = {**os.environ, "PYTHONHASHSEED": "7", "TZ": "Asia/Tokyo", "PATH": path, "NODE_OPTIONS": "--no-such-option"}
     done = subprocess.run(
         [sys.executable, "build.py"], cwd=other, env=quiet, capture_output=True, text=True, check=False
     )
     assert done.returncode == 0, done.stderr
     assert sums(other / "dist") == sums(dist)
+    assert not called.exists(), called.read_text()
 
 
 def test_a_failed_build_leaves_what_was_there(tmp_path: Path) -> None:

@@ -31,9 +31,9 @@ def make_wheel(folder: Path) -> Path:
     out = folder / f"{name}-py3-none-any.whl"
     with zipfile.ZipFile(out, "w") as wheel:
         for path, data in files.items():
-            member = zipfile.ZipInfo(path, FIXED)
-            member.compress_type = zipfile.ZIP_DEFLATED
-            wheel.writestr(member, data)
+            wheel.writestr(
+                zipfile.ZipInfo(path, FIXED), data
+            )  # stored: compressed, its bytes would be this machine's zlib's
     return out
 
 

@@ -7,10 +7,8 @@ memory that WebAssembly itself lays out, the same in every browser, and all thos
 
 from __future__ import annotations
 
-import gzip
 import hashlib
 import json
-import os
 import re
 import shutil
 import struct
@@ -18,7 +16,7 @@ import zipfile
 from pathlib import Path
 
 from build_page.fetch import tools
-from build_page.fetch.tools import Stop, digest, kept, run, say
+from build_page.fetch.tools import NODE_LOCK, Stop, digest, kept, run, say, still
 
 HERE = Path(__file__).parent
 LOCK = tools.HERE / "npm" / "package-lock.json"
@@ -27,11 +25,6 @@ MAGIC = 0x74686B31
 BLOCK = 64
 #: What Python finds in its environment, in Node and in the browser.
 ENV = {"HOME": "/home/thickset", "LANG": "C.UTF-8", "PYTHONHASHSEED": "0", "PYTHONOPTIMIZE": "2"}
-
-
-def still() -> dict[str, str]:
-    """The environment of a program whose result must not depend on this machine's place in the world."""
-    return {**os.environ, "TZ": "UTC", "LANG": "C", "LC_ALL": "C"}
 
 
 def pyodide() -> Path:
@@ -53,17 +46,39 @@ def build_id() -> str:
     return found[1]
 
 
+def by_node(script: str, *words: str | Path, what: str) -> None:
+    """Run a script that stands here in the build's own Node."""
+    node, _ = tools.node()
+    run([*node, HERE / script, *words], what, env=still())
+
+
+def squeeze(level: int, file: Path, out: Path) -> None:
+    """Gzip a file; the zlib of this machine's Python may be any, and each has its own bytes."""
+    by_node("squeeze.mjs", pyodide(), str(level), file, out, what=f"Compressing {file.name}")
+
+
+def squeezed_size(file: Path) -> int:
+    """The bytes that a host which compresses sends of a file, as they are told in what is shipped."""
+
+    def make(place: Path) -> None:
+        squeeze(6, file, place / "out")
+        (place / "bytes.txt").write_text(str((place / "out").stat().st_size), encoding="utf-8")
+        (place / "out").unlink()
+
+    made = kept("squeezed", digest(LOCK, NODE_LOCK, HERE / "squeeze.mjs", file), make)
+    return int((made / "bytes.txt").read_text(encoding="utf-8"))
+
+
 def runtime() -> Path:
     """A folder with Pyodide's own files, without what only compiled packages would call."""
     package = tools.npm_packages() / "binaryen"
 
     def make(place: Path) -> None:
         say("trimming Pyodide")
-        node, _ = tools.node()
-        run([*node, HERE / "trim.mjs", pyodide(), package, place], "Trimming Pyodide", env=still())
+        by_node("trim.mjs", pyodide(), package, place, what="Trimming Pyodide")
         shutil.copyfile(pyodide() / "pyodide.mjs", place / "pyodide.mjs")
 
-    return kept("runtime", digest(LOCK, HERE / "trim.mjs"), make)
+    return kept("runtime", digest(LOCK, NODE_LOCK, HERE / "trim.mjs"), make)
 
 
 def compiled(name: str, zips: list[Path]) -> Path:
@@ -71,10 +86,9 @@ def compiled(name: str, zips: list[Path]) -> Path:
 
     def make(place: Path) -> None:
         say(f"compiling {name}")
-        node, _ = tools.node()
-        run([*node, HERE / "compile.mjs", pyodide(), place / "modules.zip", *zips], f"Compiling {name}", env=still())
+        by_node("compile.mjs", pyodide(), place / "modules.zip", *zips, what=f"Compiling {name}")
 
-    key = digest(LOCK, HERE / "compile.mjs", HERE / "compiled.py", *zips)
+    key = digest(LOCK, NODE_LOCK, HERE / "compile.mjs", HERE / "compiled.py", *zips)
     return kept(f"compiled-{name}", key, make) / "modules.zip"
 
 
@@ -85,21 +99,26 @@ def frozen(wheels: list[Path], own: Path, lock: dict[str, object], requests: lis
         compiled("library", [pyodide() / "python_stdlib.zip", *wheels]),
         compiled("core", [own]),
     ]
-    inputs = [LOCK, *(HERE / name for name in ("freeze.mjs", "freeze.py", "trim.mjs", "warm.py"))]
+    inputs = [
+        LOCK,
+        NODE_LOCK,
+        *(HERE / name for name in ("freeze.mjs", "freeze.py", "squeeze.mjs", "trim.mjs", "warm.py")),
+    ]
 
     def make(place: Path) -> None:
         say("freezing the core")
         merge(modules, place / "modules.zip")
         (place / "settings.json").write_text(settings, encoding="utf-8")
-        node, _ = tools.node()
         words = [runtime(), place / "modules.zip", place / "settings.json", HERE / "warm.py", place / "core"]
-        run([*node, HERE / "freeze.mjs", *words], "Freezing the core", env=still())
+        by_node("freeze.mjs", *words, what="Freezing the core")
         raw = pack(*(place / f"core.{kind}" for kind in ("heap", "fresh", "bare", "header")))
         memory = hashlib.sha256((place / "core.heap").read_bytes()).hexdigest()
         for left in list(place.iterdir()):
             left.unlink()
         (place / "memory.txt").write_text(memory, encoding="utf-8")
-        (place / "frozen.bin").write_bytes(gzip.compress(raw, 9, mtime=0))
+        (place / "heap").write_bytes(raw)
+        squeeze(9, place / "heap", place / "frozen.bin")
+        (place / "heap").unlink()
 
     made = kept("frozen", digest(settings, *inputs, *modules), make)
     return made / "frozen.bin", (made / "memory.txt").read_text(encoding="utf-8")

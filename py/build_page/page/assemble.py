@@ -166,7 +166,7 @@ def write_settings(half: Path, app: Path, runtime: Path, frozen: dict[str, objec
         "frozen": frozen,
         "plain": plain,
         "bytes": {
-            path.relative_to(half).as_posix(): [path.stat().st_size, sizes.wire(path)]
+            path.relative_to(half).as_posix(): [path.stat().st_size, sent(path)]
             for folder in (runtime, half / "plain", half)
             for path in sorted(folder.iterdir())
             if path.suffix in {".wasm", ".zip", ".whl", ".bin"}
@@ -176,6 +176,11 @@ def write_settings(half: Path, app: Path, runtime: Path, frozen: dict[str, objec
     (app / "engine" / "built.js").write_text(
         f"// Written by the build.\nexport const BUILD = {text}\n", encoding="utf-8"
     )
+
+
+def sent(path: Path) -> int:
+    """The bytes of a file on the wire, the same wherever this is built."""
+    return path.stat().st_size if path.suffix in sizes.PACKED else freeze.squeezed_size(path)
 
 
 def digest_of(folder: Path) -> str:

@@ -7,7 +7,7 @@ import shutil
 from pathlib import Path
 
 from build_page.fetch import tools
-from build_page.fetch.tools import Stop, run
+from build_page.fetch.tools import Stop, run, still
 
 HERE = Path(__file__).parent
 
@@ -28,7 +28,8 @@ def scripts(app: Path) -> None:
     node, _ = tools.node()
     out = app.with_name("gathered")
     for form, *names in GATHERED:
-        run([*node, HERE / "gather.mjs", tools.npm_packages(), app, out, form, *names], "Gathering the scripts")
+        places = (HERE / "gather.mjs", tools.npm_packages(), app, out)
+        run([*node, *places, form, *names], "Gathering the scripts", env=still())
     for path in app.rglob("*.js"):
         path.unlink()
     for path in out.glob("*.js"):

@@ -6,7 +6,7 @@ import shutil
 from pathlib import Path
 
 from build_page.fetch import tools
-from build_page.fetch.tools import digest, kept, run, say
+from build_page.fetch.tools import NODE_LOCK, digest, kept, run, say, still
 
 HERE = Path(__file__).parent
 
@@ -18,7 +18,11 @@ def draw(svg: Path, out: Path) -> None:
     def make(place: Path) -> None:
         say("drawing the icons")
         node, _ = tools.node()
-        run([*node, script, tools.npm_packages() / "@resvg" / "resvg-wasm", svg, place], "Drawing the icons")
+        run(
+            [*node, script, tools.npm_packages() / "@resvg" / "resvg-wasm", svg, place],
+            "Drawing the icons",
+            env=still(),
+        )
 
-    for icon in sorted(kept("icons", digest(svg, script), make).glob("*.png")):
+    for icon in sorted(kept("icons", digest(svg, script, NODE_LOCK), make).glob("*.png")):
         shutil.copy(icon, out)

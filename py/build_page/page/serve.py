@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import functools
 import http.server
 from pathlib import Path
@@ -37,12 +38,27 @@ class Quiet(http.server.SimpleHTTPRequestHandler):
         """Keep the terminal for what matters."""
 
 
-def serve(folder: Path, host: str, port: int) -> None:
-    """Serve the folder until interrupted."""
+def door(folder: Path, host: str, port: int) -> http.server.ThreadingHTTPServer:
+    """Take the place at which the folder will be served; whoever asks before it is built waits."""
+    if not 0 <= port < 1 << 16:
+        raise Stop(f"There is no port {port}: they go from 0 to 65535; try --port 8000")
     try:
-        server = http.server.ThreadingHTTPServer((host, port), functools.partial(Quiet, directory=str(folder)))
+        return http.server.ThreadingHTTPServer((host, port), functools.partial(Quiet, directory=str(folder)))
     except OSError as error:
-        raise Stop(f"Port {port} cannot be used ({error.strerror}): try --port with another number") from error
+        if error.errno == errno.EADDRINUSE:
+            raise Stop(
+                f"Port {port} is in use by another program: end that one, or try --port with another number"
+            ) from error
+        if isinstance(error, PermissionError):
+            raise Stop(f"Port {port} is not for everyone: try --port with a number above 1023") from error
+    except ValueError:
+        pass  # no host can have that name
+    raise Stop(f"This machine cannot be reached as {host!r}: try --host 127.0.0.1, or 0.0.0.0 for the phone beside it")
+
+
+def serve(server: http.server.ThreadingHTTPServer) -> None:
+    """Serve the folder until interrupted."""
     with server:
-        say(f"Thickset is at http://{host}:{server.server_port}/ (stop with Ctrl-C)")
+        host, port = server.server_address[:2]
+        say(f"Thickset is at http://{host!s}:{port}/ (stop with Ctrl-C)")
         server.serve_forever()
