@@ -2,6 +2,7 @@
 // page is wired.
 
 import {$, $$, around, h, say} from './base/dom.js'
+import {isFramed, refuseFrame} from './base/framed.js'
 import {State} from './base/state.js'
 import {createViews} from './base/views.js'
 import {createEngine} from './engine/engine.js'
@@ -23,6 +24,8 @@ import {createPlan} from './plan/plan.js'
  * @property {(view: View) => void} go
  * @property {(path: string) => void} problem
  */
+
+if (isFramed()) refuseFrame()
 
 const html = document.documentElement
 

@@ -1,6 +1,15 @@
 // The rescue page: what is stored, save it all, start clean. It imports nothing, and reads no entry, so that no entry
 // can break it.
 
+// base/framed.js says why.
+try {
+  for (let at = window; at !== at.parent; at = /** @type {typeof window} */ (at.parent))
+    if (at.parent.location.origin !== location.origin) throw new Error('framed')
+} catch (framed) {
+  document.body.textContent = 'Open this page by itself: it does not work inside a page of somebody else.'
+  throw framed
+}
+
 const OURS = 'thickset.'
 const KINDS = [
   ['thickset.job.', 'a job'],

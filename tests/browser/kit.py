@@ -10,6 +10,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from build_page.page.serve import HEADERS
 from playwright.sync_api import BrowserContext, ConsoleMessage, Page, Playwright, Request
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -49,6 +50,7 @@ class Server:
         self.port = 0
         self.asked: list[str] = []
         self.mischief: dict[str, Mischief] = {}
+        self.headers = dict(HEADERS)
         self.start()
 
     @property
@@ -101,6 +103,8 @@ class Server:
 
             def end_headers(self) -> None:
                 self.send_header("Cache-Control", "no-cache")
+                for name, value in server.headers.items():
+                    self.send_header(name, value)
                 super().end_headers()
 
             def copyfile(self, source: object, outputfile: object) -> None:

@@ -1,14 +1,17 @@
 """README opens with the job and is short; the table of fields is the one that the core reads documents by."""
 
 import os
+import re
 from pathlib import Path
 
+from build_page.page.serve import HEADERS
 from thickset.faces.plan.cautions import ALL, MARKING
 from thickset.ground.job.fields import as_markdown
 
 ROOT = Path(__file__).resolve().parents[2]
 README = ROOT / "README.md"
 FIELDS = ROOT / "py" / "thickset" / "ground" / "job" / "README.md"
+HOSTS = ROOT / "py" / "build_page" / "page" / "README.md"
 BEGIN, END = "<!-- fields -->\n", "<!-- /fields -->"
 
 
@@ -30,6 +33,16 @@ def test_the_readme_opens_with_the_job_in_one_paragraph():
 
 def test_the_readme_is_read_in_one_go():
     assert len(README.read_text(encoding="utf-8").splitlines()) <= 170
+
+
+def test_a_host_is_told_each_header_with_its_reason_and_the_lines_for_it():
+    """The same that our own servers send."""
+    table = README.read_text(encoding="utf-8")
+    nginx, _, apache = HOSTS.read_text(encoding="utf-8").partition("# Apache")
+    for name, value in HEADERS.items():
+        assert re.search(rf"^\| `{name}: {re.escape(value)}` \| \w.{{30,}} \|$", table, re.MULTILINE)
+        assert f'add_header {name} "{value}";' in nginx
+        assert f'Header set {name} "{value}"' in apache
 
 
 def test_the_lot_page_says_how_boards_are_marked_and_how_end_1_is_chosen():

@@ -23,15 +23,25 @@ TYPES = {
     "": "application/octet-stream",
 }
 
+#: What a host does well to send with every file; README.md says why.
+HEADERS = {
+    "Content-Security-Policy": "frame-ancestors 'self'",
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "no-referrer",
+    "Permissions-Policy": "camera=(), microphone=(), geolocation=(), payment=(), usb=()",
+}
+
 
 class Quiet(http.server.SimpleHTTPRequestHandler):
-    """Files as they are, never stored by the browser without asking again."""
+    """Files as they are, with the headers of a good host, never stored by the browser without asking again."""
 
     extensions_map = TYPES
 
     def end_headers(self) -> None:
         """Ask the browser to come back and compare."""
         self.send_header("Cache-Control", "no-cache")
+        for name, value in HEADERS.items():
+            self.send_header(name, value)
         super().end_headers()
 
     def log_message(self, *words: object) -> None:
