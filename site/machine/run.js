@@ -63,7 +63,7 @@ class RunScreen {
     )
     leadFromPicture(this.#slot, {
       toBoard: (name) => {
-        const key = $$('.feeding .ticks button', this.#slot).find((one) => one.textContent === name)
+        const key = $$('.feeding .ticks button', this.#slot).find((one) => one.dataset.of === name)
         key?.scrollIntoView({block: 'center'})
         key?.focus({preventScroll: true})
       },

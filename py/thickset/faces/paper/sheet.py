@@ -20,6 +20,7 @@ from thickset.faces.plan.schedule import HOW_WORDS
 from thickset.faces.words import words
 from thickset.faces.words.figures import figure
 from thickset.faces.words.markup import EMPTY, Markup, el, join
+from thickset.faces.words.short_names import short_names
 from thickset.ground.job.job import Job
 from thickset.planning.passes.model import Outcome, Plan, Rest
 from thickset.planning.passes.scale import ScaleSetting
@@ -30,6 +31,8 @@ SIDE_BY_SIDE = 20
 
 LONGEST_NAME = 12
 """Characters of a name that stand upright over a column."""
+LONGEST_IN_A_LINE = 30
+"""Characters of a name that begins a line."""
 
 FEW_PASSES = 8
 """Passes that have room for tall rows."""
@@ -176,16 +179,10 @@ def _board_head(place: int, job: Job) -> Markup:
     board = job.boards[place]
     if len(job.boards) == 1:
         return el("th", words.all_of(board.count), scope="col")
-    name = _clipped(board.name, LONGEST_NAME)
+    name = short_names(job)[place]
     count = el("small", f"×{board.count}") if board.count > 1 else None
-    kind = "upright" if max(len(one.name) for one in job.boards) > 3 else None
+    kind = "upright" if max(len(one) for one in short_names(job)) > 3 else None
     return el("th", el("span", name, count), scope="col", class_=kind)
-
-
-def _clipped(name: str, most: int) -> str:
-    """A long name by both its ends, where names tend to differ."""
-    half = most // 2
-    return name if len(name) <= most else f"{name[:half]}…{name[1 - half :]}"
 
 
 def _row(station: Station, plan: Plan, *, many: bool, tight: bool) -> Markup:
@@ -266,11 +263,18 @@ def _boards(plan: Plan, part: int = 0, parts: int = 1) -> Markup:
     """What the boards were, how they come out, and room for what they measure; one of so many parts of them."""
     again = ("After the rest",) if plan.rest else ()
     size = -(-len(plan.outcomes) // parts)
+    names = short_names(plan.job, LONGEST_IN_A_LINE)
     heads = (el("th", said, scope="col") for said in ("Board", "Thin to thick", *again, "Comes out", "Measured"))
     return el(
         "table",
         el("thead", el("tr", *heads)),
-        el("tbody", *(_board(outcome, plan) for outcome in plan.outcomes[part * size : (part + 1) * size])),
+        el(
+            "tbody",
+            *(
+                _board(outcome, plan, names[outcome.board])
+                for outcome in plan.outcomes[part * size : (part + 1) * size]
+            ),
+        ),
         class_="outcomes",
     )
 
@@ -278,7 +282,7 @@ def _boards(plan: Plan, part: int = 0, parts: int = 1) -> Markup:
 _COMES_OUT = {"both faces": "both faces", "one face": "B only", "untouched": "not cut"}
 
 
-def _board(outcome: Outcome, plan: Plan) -> Markup:
+def _board(outcome: Outcome, plan: Plan, name: str) -> Markup:
     job = plan.job
     board = job.boards[outcome.board]
     spots: list[Fraction] = [board.thin] if board.thin == board.thick else [board.thin, board.thick]
@@ -286,7 +290,12 @@ def _board(outcome: Outcome, plan: Plan) -> Markup:
     comes = _COMES_OUT.get(outcome.name) or outcome_words(outcome, job)[0].partition(" at ")[0]
     return el(
         "tr",
-        el("th", _clipped(board.name, 30), f" ×{board.count}" if board.count > 1 else None, scope="row"),
+        el(
+            "th",
+            name,
+            f" ×{board.count}" if board.count > 1 else None,
+            scope="row",
+        ),
         el("td", figure(" – ".join(size))),
         el("td") if plan.rest else None,
         el("td", figure(comes)),

@@ -1,4 +1,4 @@
-"""The lettering of the picture of the lot: texts and how lengths and names are cut short to fit."""
+"""The lettering of the picture of the lot: texts and how lengths are cut short to fit."""
 
 from __future__ import annotations
 
@@ -7,9 +7,6 @@ from fractions import Fraction
 from thickset.faces.words import words
 from thickset.faces.words.markup import EMPTY, Markup, el
 from thickset.ground.notation.lengths import Units
-
-LONGEST_NAME = 11
-"""Characters of a name that stand below its column."""
 
 
 def text_at(said: str, x: float, y: float, anchor: str, kind: str, transform: str | None = None) -> Markup:
@@ -41,15 +38,6 @@ def bare(length: Fraction, units: Units) -> str:
     '15/16'
     """
     return words.length(length, units).removesuffix(f" {units}")
-
-
-def short(name: str) -> str:
-    """A name that fits below its column; of a long one both ends, where names tend to differ.
-
-    >>> short("Shelf at the left 12")
-    'Shelf…ft 12'
-    """
-    return name if len(name) <= LONGEST_NAME else f"{name[:5]}…{name[-5:]}"
 
 
 def mark(thickness: float, units: str) -> str:

@@ -14,10 +14,11 @@ from thickset.faces.picture import layout
 from thickset.faces.picture.columns import SIDES, Column, Hatched, columns, hatched
 from thickset.faces.picture.layout import CHARACTER, LINE, WIDTH, Axis
 from thickset.faces.picture.legend import legend, patterns
-from thickset.faces.picture.lettering import bare, mark, short, text_at
+from thickset.faces.picture.lettering import bare, mark, text_at
 from thickset.faces.picture.lot_words import described, in_words
 from thickset.faces.words import words
 from thickset.faces.words.markup import Markup, el, join, number
+from thickset.faces.words.short_names import short_names
 from thickset.planning.passes.model import Plan
 from thickset.planning.passes.scale import scale_settings
 
@@ -136,7 +137,8 @@ class _Drawing:
     def names(self) -> list[str]:
         if any(len(one.boards) > 1 for one in self.shown):
             return [str(n + 1) for n in range(len(self.shown))]
-        return [short(self.plan.job.boards[one.boards[0]].name) for one in self.shown]
+        short = short_names(self.plan.job)
+        return [short[one.boards[0]] for one in self.shown]
 
     @cached_property
     def counts(self) -> list[str]:

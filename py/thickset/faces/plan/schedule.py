@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from thickset.faces.picture.handle import dial, lying
 from thickset.faces.plan.cautions import CAUTIONS, HEADING, LINE, handling
@@ -11,6 +11,7 @@ from thickset.faces.plan.order import Group, How, Station, stations
 from thickset.faces.words import words
 from thickset.faces.words.figures import figure, set_to, tags
 from thickset.faces.words.markup import EMPTY, Markup, el, join, text
+from thickset.faces.words.short_names import short_names
 from thickset.faces.words.signs import sign
 from thickset.faces.words.why_button import ask_button
 from thickset.ground.job.job import Job
@@ -46,6 +47,9 @@ def schedule(plan: Plan) -> Markup:
     )
 
 
+FEW, LETTERS = 5, 4
+"""Boards that stand beside the dial whatever their names, and characters of a name of which many do."""
+
 KEY = "Thick line: face A. Number: the end that goes in first. Bent arrow: flip it end over end before it goes in."
 
 
@@ -76,7 +80,7 @@ def _row(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Marku
                 ),
                 el("p", *set_to(station.way, job), class_="pass-setting"),
                 dial(one.turns, by_scale=station.closer is None),
-                el("span", *(_group(group, job) for group in station.groups), class_="goes-in"),
+                el("span", *(_group(group, job) for group in station.groups), class_=_room(station, job)),
             ),
             _more(station, plan, butted),
         ),
@@ -89,6 +93,13 @@ def _row(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Marku
     )
 
 
+def _room(station: Station, job: Job) -> str:
+    """Many boards with more than letters for names take the whole row."""
+    short = short_names(job)
+    fed = [short[n] for group in station.groups for n in group.boards]
+    return "goes-in wide" if len(fed) > FEW and max(map(len, fed)) > LETTERS else "goes-in"
+
+
 def _more(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Markup:
     """What a row unfolds to."""
     one, job = station.one, plan.job
@@ -96,11 +107,21 @@ def _more(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Mark
         "div",
         _handle(station, job),
         _facts(station, job),
+        *_named(station, job),
         *(el("p", line, class_="butt") for line in words.butted(butted, len(one.fed), job)),
         *_staying(station, job),
         ask_button(f"passes[{one.number - 1}]", label=f"Why pass {one.number}?"),
         class_="pass-more",
     )
+
+
+def _named(station: Station, job: Job) -> Iterator[Markup]:
+    """The boards of each group in full, where a tag cuts a name short."""
+    short = short_names(job)
+    for group in station.groups:
+        if any(short[n] != job.boards[n].name for n in group.boards):
+            said = ", ".join(words.stretches(group.boards, job))
+            yield el("p", el("b", f"{HOW_WORDS[group.how]}: "), said, class_="by-name")
 
 
 def _rest(rest: Rest, job: Job) -> Markup:

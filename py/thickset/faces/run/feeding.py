@@ -11,6 +11,7 @@ from thickset.faces.words import words
 from thickset.faces.words.event_button import event
 from thickset.faces.words.figures import tags
 from thickset.faces.words.markup import Markup, el
+from thickset.faces.words.short_names import short_names
 from thickset.ground.notation.lengths import show
 from thickset.planning.passes.turns import Placement
 from thickset.planning.run.next_step import Step
@@ -19,6 +20,10 @@ from thickset.planning.stock.leaving import butted_now
 
 MANY = 4
 """With more boards in a pass their keys are smaller, so that twelve are in view at once [count]."""
+
+
+LONG = 4
+"""Characters of a name that stand large on a key [count]."""
 
 
 @dataclass(frozen=True)
@@ -127,6 +132,7 @@ def _how(before: Placement | None, after: Placement) -> str:
 
 def _group(group: Group, state: State, shared: dict[str, str]) -> Markup:
     job, after = state.job, group.after
+    short = short_names(job)
     hows = {_how(before, after) for before in group.ways}
     mixed = "Some turn" if group.to_turn else "No turn"
     return el(
@@ -149,7 +155,7 @@ def _group(group: Group, state: State, shared: dict[str, str]) -> Markup:
             el(
                 "p",
                 f"{words.turn(before.turn_to(after))}: ",
-                el("b", ", ".join(words.stretches(boards, job))),
+                el("b", ", ".join(words.stretches(boards, job, short))),
                 class_="way",
             )
             for before, boards in group.to_turn.items()
@@ -157,7 +163,7 @@ def _group(group: Group, state: State, shared: dict[str, str]) -> Markup:
         ),
         el(
             "div",
-            *(_key(board, state, shared) for board in group.boards),
+            *(_key(board, short[board], state, shared) for board in group.boards),
             class_="ticks",
             role="group",
             aria_label="Tap a board when it is through",
@@ -166,14 +172,17 @@ def _group(group: Group, state: State, shared: dict[str, str]) -> Markup:
     )
 
 
-def _key(board: int, state: State, shared: dict[str, str]) -> Markup:
+def _key(board: int, short: str, state: State, shared: dict[str, str]) -> Markup:
     """A board's key; one that is through stays, pressed, and does nothing."""
     one = state.job.boards[board]
     through = board in state.fed
     return el(
         "button",
-        el("bdi", words.board(one)),
+        el("bdi", short if one.count == 1 else f"{short} x{one.count}"),
         type="button",
+        class_="named" if len(short) > LONG else None,
+        aria_label=words.board(one) if short != one.name else None,
+        data_of=one.name,
         aria_pressed="true" if through else "false",
         aria_disabled="true" if through else None,
         data_event=None if through else event(**shared, boards=[one.name]),

@@ -8,9 +8,10 @@ from functools import cached_property
 
 from thickset.faces.picture import layout
 from thickset.faces.picture.layout import CHARACTER, LINE, WIDTH, Axis
-from thickset.faces.picture.lettering import bare, short, text_at
+from thickset.faces.picture.lettering import bare, text_at
 from thickset.faces.words import words
 from thickset.faces.words.markup import EMPTY, Markup, el, number
+from thickset.faces.words.short_names import short_names
 from thickset.planning.passes.lot import Piece
 from thickset.planning.run.state import State
 
@@ -68,7 +69,8 @@ class _Drawing:
 
     @cached_property
     def names(self) -> list[str]:
-        return [short(self.state.job.boards[one.board].name) for one in self.pieces]
+        short = short_names(self.state.job)
+        return [short[one.board] for one in self.pieces]
 
     def svg(self) -> Markup:
         upright = max(map(len, self.names)) * CHARACTER > self.slot

@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from thickset.faces.words import words
 from thickset.faces.words.markup import Markup, el, join, text
+from thickset.faces.words.short_names import short_names
 from thickset.ground.job.job import Job
 from thickset.planning.passes.scale import ScaleSetting
 
@@ -88,9 +89,13 @@ def tags(places: Sequence[int], job: Job, *, others: bool = False) -> Markup:
     if len(places) > words.LISTED_ONE_BY_ONE:
         names = words.others(places, job) if others else words.stretches(places, job)
         return el("ul", *(el("li", el("bdi", name)) for name in names), class_="tags")
-    return el("ul", *[_tag(job.boards[n].name, job.boards[n].count) for n in places], class_="tags")
+    short = short_names(job)
+    return el("ul", *[_tag(job.boards[n].name, short[n], job.boards[n].count) for n in places], class_="tags")
 
 
 @lru_cache(maxsize=2048)
-def _tag(name: str, count: int) -> Markup:
-    return el("li", el("bdi", name), el("small", f"×{count}") if count > 1 else None)
+def _tag(name: str, short: str, count: int) -> Markup:
+    many = el("small", f"×{count}") if count > 1 else None
+    if short == name:
+        return el("li", el("bdi", name), many)
+    return el("li", el("bdi", short, aria_hidden="true"), el("bdi", name, class_="unseen"), many)

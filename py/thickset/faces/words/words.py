@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 
@@ -260,8 +261,8 @@ LISTED_ONE_BY_ONE = 30
 """Names that are still found at a glance in a row of names; more are joined to stretches."""
 
 
-def stretches(places: Sequence[int], job: Job) -> list[str]:
-    """Boards [index, rising] by their names; many are joined to stretches of the order in which they were entered.
+def stretches(places: Sequence[int], job: Job, names: Sequence[str] = ()) -> list[str]:
+    """Boards [index, rising] by their names, or by `names` of the whole lot; many are joined to stretches of the order in which they were entered.
 
     >>> from thickset.ground.job.document import read
     >>> entered = [{"readings": ["1"], "width": "5", "length": "40"}] * 40
@@ -270,7 +271,7 @@ def stretches(places: Sequence[int], job: Job) -> list[str]:
     (['A', 'B', 'D'], ['A to AG (33)', 'AJ'])
     """
     if len(places) <= LISTED_ONE_BY_ONE:
-        return [board(job.boards[n]) for n in places]
+        return [board(replace(job.boards[n], name=names[n]) if names else job.boards[n]) for n in places]
     found = []
     for first, last in _runs(places):
         if last - first < 2:
