@@ -89,10 +89,11 @@ def test_every_part_fits_the_hand_and_the_eye(open_page: Open, size: tuple[int, 
     fit(page)
 
 
-def lot_of(count: int) -> dict[str, object]:
-    """A lot of boards, the thickest of which takes six passes and more."""
-    tops = [65 - n % 12 for n in range(count)]
-    boards = [board(f"{top}/64", name=chr(65 + n), length="48") for n, top in enumerate(tops)]
+def lot_of(count: int, name: str = "", thickest: int = 65) -> dict[str, object]:
+    """A lot of boards, the thickest of which [1/64 in] takes six passes and more, by letters or by a long name with a number in it."""
+    tops = [thickest - n % 12 for n in range(count)]
+    named = [name.format(n + 1) if name else chr(65 + n) for n in range(count)]
+    boards = [board(f"{top}/64", name=one, length="48") for top, one in zip(tops, named, strict=True)]
     return lot(*boards, planer={"turn": "1/16"})
 
 
@@ -110,16 +111,24 @@ PLACES = """() => {
 }"""
 
 
-@pytest.mark.parametrize(("count", "lowest"), [(6, 1700), (20, 3 * 844)])
-def test_the_plan_is_taken_in_at_a_glance(open_page: Open, count: int, lowest: int) -> None:
+@pytest.mark.parametrize(
+    ("lot", "passes", "lowest"),
+    [
+        (lot_of(6), 6, 1700),
+        (lot_of(20), 6, 3 * 844),
+        (lot_of(20, "Shelf {} left side upright", thickest=77), 9, 3 * 844),
+    ],
+    ids=["six", "twenty", "twenty with long names"],
+)
+def test_the_plan_is_taken_in_at_a_glance(open_page: Open, lot: dict[str, object], passes: int, lowest: int) -> None:
     page = open_page(viewport={"width": 390, "height": 844})
     hand.ready(page)
-    hand.open_job(page, lot_of(count))
+    hand.open_job(page, lot)
     hand.planned(page)
     hand.go(page, "plan")
     page.evaluate("scrollTo(0, 0)")
     at = page.evaluate(PLACES)
-    assert at["rows"] >= 6
+    assert at["rows"] >= passes
     assert at["said"] < at["picture"] < at["first"] < at["foot"]
     assert at["last"] <= lowest
     for what in ('#nav [data-go="run"]', '#top [data-do="print"]', '#top [data-do="to-send"]'):

@@ -52,13 +52,15 @@ KNOWN = {
 }
 
 
-@pytest.mark.parametrize("units", ["in", "mm"])
+@pytest.mark.parametrize(("units", "name"), [("in", "{}"), ("mm", "{}"), ("mm", "Shelf {} left side upright")])
 @pytest.mark.parametrize("known", [{}, KNOWN], ids=["bare", "by its scale"])
 def test_up_to_twelve_boards_of_a_pass_are_in_view_without_a_scroll(
-    open_page: Open, units: str, known: dict[str, object]
+    open_page: Open, units: str, name: str, known: dict[str, object]
 ) -> None:
     page = open_page()
     job = lot(12, units)
+    for board in job["boards"]:  # type: ignore[attr-defined]
+        board["name"] = name.format(ord(board["name"]) - 64 if "Shelf" in name else board["name"])
     at_the_machine(page, {**job, "planer": {**job["planer"], **known}})  # type: ignore[dict-item]
     seen = []
     while page.locator("#run .huge").count():
@@ -110,12 +112,16 @@ def test_a_tap_that_counts_is_seen_before_the_core_answers_and_felt(open_page: O
     expect(page.locator("#run .counted")).to_have_count(0)
 
 
-def test_a_run_shows_where_the_lot_stands_and_leads_to_a_pass(open_page: Open) -> None:
+def test_a_run_shows_where_the_lot_stands_and_leads_to_a_board_and_to_a_pass(open_page: Open) -> None:
     page = open_page()
-    at_the_machine(page)
+    job = lot(2, "mm", practice={"cut": "4"})
+    job["boards"][0].update(name="Shelf at the left side", count=3)  # type: ignore[index]
+    at_the_machine(page, job)
     step_on(page)
     page.locator("#run .stands > summary").tap()
     expect(page.locator("#run .stands [data-of]")).to_have_count(2)
+    page.locator("#run .stands [data-of='Shelf at the left side']").tap()
+    expect(page.get_by_role("button", name="Shelf at the left side x3")).to_be_focused()
     line = page.locator("#run .stands [data-line='2'] path").first
     line.scroll_into_view_if_needed()
     box = line.bounding_box()
