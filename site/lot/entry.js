@@ -3,7 +3,7 @@
 import * as steps from '../base/board_steps.js'
 import {$, $$, around, curesOf, say, seek} from '../base/dom.js'
 import {tally} from '../base/job.js'
-import {inBoard} from '../base/places.js'
+import {fieldOf, inBoard} from '../base/places.js'
 import {unfold} from '../base/views.js'
 import {createBoards} from './boards.js'
 import {createFields} from './fields.js'
@@ -14,7 +14,7 @@ import {placeholderOf, textOf, withText} from './texts.js'
 import {intoView, padded, UnderThumb} from './under_thumb.js'
 
 /** @import {Cure} from '../base/dom.js' */
-/** @import {Held, OfferUndo, State, View} from '../base/types.js' */
+/** @import {Held, OfferUndo, Place, Problem, State, View} from '../base/types.js' */
 /**
  * @typedef {object} Handlers
  * @property {OfferUndo} offerUndo
@@ -93,6 +93,12 @@ class Entry {
 
   away() {
     this.#thumb.away()
+  }
+
+  /** Beside the fields, and in the table. @param {Record<string, string>} understood @param {Problem[]} problems @param {Problem[]} notes @param {Place[]} places */
+  tell(understood, problems, notes, places) {
+    this.#grid.tell(new Map(problems.map(({at, text, short}) => [fieldOf(places, at) ?? '', short || text])))
+    return this.fields.tell(understood, problems, notes)
   }
 
   showDoubt() {

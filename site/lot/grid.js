@@ -70,6 +70,8 @@ class Grid {
   /** @type {Draft | null} */
   #draft = null
   #shape = ''
+  /** @type {Map<string, string>} */
+  #wrong = new Map()
 
   /** @param {HTMLElement} root @param {{onCells: (cells: Cell[]) => void, onBoard: (id: string) => void}} handlers */
   constructor(root, handlers) {
@@ -103,6 +105,25 @@ class Grid {
       input.defaultValue = text
       const stands = typeof column === 'number' ? '' : (takenOver(draft, row, column)?.text ?? '')
       if (input.placeholder !== stands) input.placeholder = stands
+    }
+    this.#mark()
+  }
+
+  /** What is wrong, by the field that it is of. @param {Map<string, string>} wrong */
+  tell(wrong) {
+    this.#wrong = wrong
+    this.#mark()
+  }
+
+  /** A cell that is merely empty is not wrong. */
+  #mark() {
+    for (const input of this.#cells()) {
+      const {row, column} = placeOf(input)
+      const part = typeof column === 'number' ? `readings.${column}` : column
+      const said = (input.value.trim() && this.#wrong.get(`b:${this.#draft?.boards[row]?.id}.${part}`)) || ''
+      input.title = said
+      input.setAttribute('aria-description', said)
+      input.setAttribute('aria-invalid', String(said !== ''))
     }
   }
 

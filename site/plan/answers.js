@@ -227,7 +227,7 @@ export class Asking {
     const last = this.#last
     const problems = last?.ok === false ? last.problems : []
     const notes = last?.ok ? last.plan?.notes : []
-    const {awaited, wrong, told} = entry.fields.tell(last?.understood ?? {}, problems, notes)
+    const {awaited, wrong, told} = entry.tell(last?.understood ?? {}, problems, notes ?? [], this.places())
     entry.showDoubt()
     answer.problems(told, wrong.length ? 'Not planned yet' : 'Still to enter')
     this.showPlanState()

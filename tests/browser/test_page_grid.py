@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import hand
 import pytest
 from phone import Open
@@ -82,3 +84,16 @@ def test_a_pasted_block_makes_the_boards_that_it_needs(page: Page) -> None:
     page.locator(cell(page, 1, 1)).click()
     page.locator(cell(page, 1, 1)).evaluate(PASTE, "55/64\t27/32\n15/16\t29/32\n")
     assert saved(page)[1:] == [("B", ["7/8", "55/64", "27/32"], "6"), ("C", ["15/16", "29/32"], "6")]
+
+
+def test_a_wrong_cell_is_marked_and_says_why_and_an_empty_one_is_not(page: Page) -> None:
+    page.locator(cell(page, 1, 0)).click()
+    page.keyboard.type("3//4")
+    page.keyboard.press("Enter")
+    wrong = page.locator('#grid [aria-invalid="true"]')
+    expect(wrong).to_have_count(1)
+    expect(wrong).to_have_attribute("data-row", "1")
+    expect(wrong).to_have_attribute("title", re.compile("'3//4' cannot be read"))
+    page.locator(cell(page, 1, 0)).fill("")
+    page.keyboard.press("Enter")
+    expect(wrong).to_have_count(0)
