@@ -29,6 +29,9 @@ const TYPES = {
   css: 'text/css',
   html: 'text/html; charset=utf-8',
 }
+// What others made: fetched when a person asks, and not kept.
+const ON_ASKING = ['notices.txt', 'bom.json']
+const NOT_HERE = 'This list is not among what is kept for use without a network. Connect, then open it again.'
 const ANSWER_WITHIN = 1500 // a tab that does not answer in this time [ms] may hold what was typed and not stored
 
 /** @param {string} path */
@@ -59,6 +62,7 @@ worker.addEventListener('fetch', (event) => {
         .then((response) => response ?? fetch(request))
         .catch((gone) => rescue(request, gone)),
     )
+  if (ON_ASKING.includes(path)) event.respondWith(fetch(request).catch(() => new Response(NOT_HERE)))
 })
 
 worker.addEventListener('message', (event) => {

@@ -94,7 +94,7 @@ def test_nothing_of_the_sources_is_left_and_what_is_kept_is_what_is_there(dist: 
     modules = {f"{name.rpartition('/')[2]}.js" for _, *names in GATHERED for name in names} - {"sw.js"}
     assert ours == {*modules, "style.css", "letters.woff2"}
     kept = set(re.findall(r'"([^"]+)": \["sha256-', (dist / "sw.js").read_text(encoding="utf-8")))
-    assert kept == sums(dist).keys() - {"sw.js", "sw-remove.js", "notices.txt"}
+    assert kept == sums(dist).keys() - {"sw.js", "sw-remove.js", "notices.txt", "bom.json"}
 
 
 def test_notices_name_everything_that_is_shipped(dist: Path) -> None:

@@ -27,6 +27,7 @@ NAMED = re.compile(r"[\w.*-]+(/[\w.*-]+)*(/|\.(py|js|mjs|css|html|csv|toml|txt|j
 #: Named though they stand in no folder of ours: what is made or fetched, what a person has, and Pyodide's own.
 ELSEWHERE = re.compile(
     r"\.venv/|\.cache/.*|dist/|.*NAME\.json|JOB\.json|example\.org/.*|pyodide(\.asm)?\.mjs|build\.py|job\.schema\.json"
+    r"|bom\.json|notices\.txt|cpython/.*|Makefile\.envs"
 )
 
 

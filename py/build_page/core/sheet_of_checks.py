@@ -32,8 +32,9 @@ def _run_checks(place: Path) -> None:
     listed = place / "checks.json"
     env = {**os.environ, "PYTHONPATH": str(ROOT / "py"), "THICKSET_CHECKS": str(listed), "PYTHONHASHSEED": "0"}
     words = [str(tools.python()), "-m", "pytest", "-q", "-p", "no:cacheprovider", "tests/published"]
-    done = subprocess.run(words, cwd=ROOT, env=env, check=False, capture_output=True, text=True)
+    with subprocess.Popen(words, cwd=ROOT, env=env, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as tests:
+        said, _ = tools.ended(tests, "Running the published checks")
     # A check that does not hold still stands on the sheet, as failed.
-    if done.returncode not in (0, 1) or not listed.is_file():
-        last = (done.stdout.strip().splitlines() or ["pytest said nothing"])[-1]
+    if tests.returncode not in (0, 1) or not listed.is_file():
+        last = (said.strip().splitlines() or ["pytest said nothing"])[-1]
         raise Stop(f"The published checks could not be run: {last}")

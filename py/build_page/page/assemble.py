@@ -2,6 +2,7 @@
 
 index.html, sw.js, manifest.webmanifest, icons     what a browser asks for by a name that stays
 job.schema.json                                    the form of a job document, for who writes jobs
+notices.txt, bom.json                              what others made: their notices, and what is in which file
 app-ID/                                            our scripts and styles; ID is made from every byte that is kept for use
                                                    without a network, so that no two releases share a cache
 runtime-VERSION-ID/                                Pyodide, without what only compiled packages would call
@@ -23,15 +24,18 @@ from build_page.core.wheel import make_wheel
 from build_page.fetch import tools
 from build_page.fetch.tools import DIST, ROOT, Stop, say
 from build_page.frozen import freeze
+from build_page.inside import bom, parts
+from build_page.inside.notices import notices
 from build_page.page import font, gather, icons, sizes
-from build_page.page.notices import notices
 
 PLACEHOLDER = re.compile(r"<!--thickset:([a-z-]+)-->")
 #: An import of a gathered module: they stand first in a file, one after the other.
 IMPORT = re.compile(r"\bimport(?:[\w${},*\s]+?from)?\s*'(\.[^']+)'")
 RESCUE = ("rescue/rescue.html", "rescue/rescue.css", "rescue/rescue.js")
 AT_TOP = ("index.html", "checks.html", "engine/sw-remove.js", "manifest.webmanifest", "icon.svg", *RESCUE)
-NOT_KEPT = {"sw.js", "sw-remove.js", "notices.txt"}
+#: Fetched when a person asks, and then from the network alone.
+ON_ASKING = {"notices.txt", bom.FILE}
+NOT_KEPT = {"sw.js", "sw-remove.js", *ON_ASKING}
 #: What of site/ goes into the page; types and settings of tools do not.
 SHIPPED = {".js", ".css", ".html", ".svg", ".webmanifest"}
 Fills = dict[str, dict[str, str]]
@@ -54,12 +58,15 @@ def build(out: Path = DIST) -> Path:
 
 def assemble(half: Path) -> None:
     """Put all files into their places, then name them."""
-    gathered(half)
+    listed = parts.checked(freeze.pyodide(), freeze.pyodide_version())
+    gathered(half, listed)
     named(half, filled_by_core())
+    bom.write(half, tools.version(), listed, tools.page_wheels(), font.PACKAGE)
+    bom.check(half)
     sizes.report(half)
 
 
-def gathered(half: Path) -> None:
+def gathered(half: Path, listed: parts.Kept) -> None:
     """All files, the pages not filled in and the app's folder not named yet."""
     app, plain = half / "app", half / "plain"
     for folder in (app, plain):
@@ -71,8 +78,9 @@ def gathered(half: Path) -> None:
     wheels = [Path(shutil.copy(wheel, plain)) for wheel in tools.page_wheels()]
     own = make_wheel(plain)
 
-    text = notices(tools.version(), freeze.pyodide_version(), wheels, font.folder())
+    text = notices(tools.version(), listed, wheels, font.folder())
     (half / "notices.txt").write_text(text, encoding="utf-8")
+    (half / bom.FILE).touch()  # it is written last; the pages point to it
     (half / "job.schema.json").write_text(demo_plan.job_schema(), encoding="utf-8")
     copy_site(half, app)
     icons.draw(ROOT / "site" / "icon.svg", half)

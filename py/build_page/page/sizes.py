@@ -12,7 +12,7 @@ BUDGET = 8_000_000
 #: What a static host sends as it is: packed already.
 PACKED = {".png", ".bin", ".zip", ".whl", ".woff2"}
 
-NOT_FETCHED = {"notices.txt", "sw-remove.js"}
+NOT_FETCHED = {"notices.txt", "bom.json", "sw-remove.js"}
 PLAIN = "plain start only"
 
 
