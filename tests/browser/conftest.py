@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import contextlib
 import functools
+import os
 import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import hand
 import pytest
+from build_page.fetch import tools
 from drivers import Driver, driving
 from kit import DIST, FLAGS, ROOT, Server, Watched, chromium_path
 from phone import open_page  # noqa: F401  (a fixture)
@@ -34,7 +36,9 @@ def app(dist: Path) -> str:
 
 @pytest.fixture(scope="session")
 def playwright() -> Iterator[Playwright]:
-    """Playwright itself."""
+    """Playwright itself, by the build's own Node: the one that it brings needs a library that no browser brings."""
+    (node,), _ = tools.node()
+    os.environ["PLAYWRIGHT_NODEJS_PATH"] = str(node)
     with sync_playwright() as started:
         yield started
 

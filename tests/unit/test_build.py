@@ -195,29 +195,35 @@ WAITS = 'printf part; until [ -e "$0" ]; do sleep 0.01; done; echo " and rest"'
 
 
 @pytest.fixture
-def heard(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> list[str]:
-    """What is said while a command waits for a word that it goes on."""
+def told(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Path:
+    """The file that a waiting command waits for: it comes with the first word that it goes on."""
     monkeypatch.setattr(tools, "PATIENCE", 0.05)
-    said: list[str] = []
+    say = tools.say
 
-    def say(text: str) -> None:
-        said.append(text)
+    def saying(text: str) -> None:
+        say(text)
         (tmp_path / "told").touch()
 
-    monkeypatch.setattr(tools, "say", say)
-    return said
+    monkeypatch.setattr(tools, "say", saying)
+    return tmp_path / "told"
 
 
-def test_a_silent_step_says_that_it_goes_on(heard: list[str], tmp_path: Path) -> None:
-    assert tools.run(["sh", "-c", WAITS, tmp_path / "told"], "Cooking") == "part and rest\n"
-    assert heard
-    assert all(text.startswith("Cooking: goes on, 0 s") for text in heard[:1])
+def test_a_silent_step_says_that_it_goes_on(told: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert tools.run(["sh", "-c", WAITS, told], "Cooking") == "part and rest\n"
+    assert capsys.readouterr().out.startswith("-- Cooking: goes on, ")
 
 
 def test_a_command_in_the_open_says_so_too_on_a_line_of_its_own(
-    heard: list[str], tmp_path: Path, capfdbinary: pytest.CaptureFixture[bytes]
+    told: Path, capfdbinary: pytest.CaptureFixture[bytes]
 ) -> None:
-    assert tools.shown(["sh", "-c", WAITS, tmp_path / "told"], "Cooking")
-    assert capfdbinary.readouterr().out == b"part\n and rest\n"
-    assert heard[0].startswith("Cooking: goes on")
+    assert tools.shown(["sh", "-c", WAITS, told], "Cooking")
+    first, second, *_, last = capfdbinary.readouterr().out.splitlines()
+    assert (first, last) == (b"part", b" and rest")
+    assert second.startswith(b"-- Cooking: goes on, ")
     assert not tools.shown(["sh", "-c", "exit 4"], "Failing")
+
+
+def test_no_step_says_so_while_another_is_heard(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(tools, "say", pytest.fail)
+    monkeypatch.setattr(tools.SCREEN, "silent", lambda: tools.PATIENCE - 1)
+    tools.goes_on("Cooking", 0)

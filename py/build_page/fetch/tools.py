@@ -44,9 +44,31 @@ def trouble(error: OSError) -> str:
     return f"{error.strerror or error}{f' ({error.filename})' if error.filename else ''}: mend that and run it again"
 
 
+class Screen:
+    """What stands on the terminal: since when nothing new does [s], and whether its last line is whole."""
+
+    def __init__(self) -> None:
+        self.since = time.monotonic()
+        self.whole = True
+
+    def show(self, words: bytes) -> None:
+        """Show what a command says, as it comes."""
+        sys.stdout.buffer.write(words)
+        sys.stdout.flush()
+        self.since, self.whole = time.monotonic(), words.endswith(b"\n")
+
+    def silent(self) -> float:
+        """For how long nothing new was shown [s]."""
+        return time.monotonic() - self.since
+
+
+SCREEN = Screen()
+
+
 def say(text: str) -> None:
     """Tell the person at the terminal what goes on."""
-    print(f"-- {text}", flush=True)
+    print("" if SCREEN.whole else "\n", f"-- {text}", sep="", flush=True)
+    SCREEN.since, SCREEN.whole = time.monotonic(), True
 
 
 class Failed(Stop):
@@ -57,7 +79,7 @@ class Failed(Stop):
         self.said = said
 
 
-#: How long a step may be silent [s] before it says that it goes on.
+#: How long the terminal may be silent [s] before a step says that it goes on.
 PATIENCE = 10.0
 
 
@@ -84,7 +106,7 @@ def ended(process: subprocess.Popen[str], what: str) -> tuple[str, str]:
     try:
         while True:
             try:
-                return process.communicate(timeout=PATIENCE)
+                return process.communicate(timeout=PATIENCE / 4)
             except subprocess.TimeoutExpired:
                 goes_on(what, start)
     except BaseException:
@@ -105,24 +127,23 @@ def shown(command: Sequence[str | Path], what: str, **options: object) -> bool:
             parts.put(b"")
 
         threading.Thread(target=listen, daemon=True).start()
-        start, last = time.monotonic(), b"\n"
-        while last:
+        start = time.monotonic()
+        while True:
             try:
-                part = parts.get(timeout=PATIENCE)
+                part = parts.get(timeout=PATIENCE / 4)
             except queue.Empty:
-                print("" if last.endswith(b"\n") else "\n", end="")
                 goes_on(what, start)
-                last = b"\n"
                 continue
-            sys.stdout.buffer.write(part)
-            sys.stdout.flush()
-            last = part
+            if not part:
+                break
+            SCREEN.show(part)
     return bool(process.returncode == 0)
 
 
 def goes_on(what: str, start: float) -> None:
-    """Say of a step that is silent for long that it still runs."""
-    say(f"{what}: goes on, {time.monotonic() - start:.0f} s so far")
+    """Say of a step that it still runs, when nothing was said for long."""
+    if SCREEN.silent() >= PATIENCE:
+        say(f"{what}: goes on, {time.monotonic() - start:.0f} s so far")
 
 
 #: What pip, npm and apt say when they reach nobody.
