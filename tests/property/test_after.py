@@ -12,7 +12,8 @@ from thickset.ground.job.job import Job
 from thickset.planning.passes.planner import make_plan
 from thickset.planning.passes.scale import prior
 from thickset.planning.run.follow import follow
-from thickset.planning.run.report import finals_of, learned, record_document
+from thickset.planning.run.record import record_document
+from thickset.planning.run.report import finals_of, learned
 from thickset.planning.run.snipe import ENDS, feedings_of, planned_feedings, sniped, trains
 from thickset.planning.stock.leaving import feeding_order
 

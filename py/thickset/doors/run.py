@@ -15,20 +15,15 @@ from thickset.ground.job import document
 from thickset.ground.job.job import Problem, ProblemsError, Record
 from thickset.ground.notation.lengths import Units, has_unit, near
 from thickset.planning.passes.rules import PRACTICE, Rule
+from thickset.planning.passes.scale import belief_of
 from thickset.planning.run import document as run_document
 from thickset.planning.run.follow import follow
 from thickset.planning.run.plausible import doubts
-from thickset.planning.run.report import (
-    MOST_OFFSET_WORTH,
-    MOST_SPREAD_WORTH,
-    learned,
-    record_document,
-    settings_of,
-)
+from thickset.planning.run.record import Taught, added, record_document
+from thickset.planning.run.report import learned, settings_of
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Reason, length
 from thickset.planning.why.record import belief_reasons
-from thickset.trade.caliper import Belief, unknown_planer, update
 
 MOST_OFF = 6
 """A scale further off [mm] than this is a slip, of the hand or of the unit. Common practice, no source."""
@@ -108,17 +103,7 @@ def scrap(asked: Json) -> Json:
     """
     off, units = _off(asked)
     before = _before(asked)
-    after = update(_known(before), [float(off)])
-    told = {
-        "offset": round(after.offset, 6),
-        "offset_worth": round(min(after.offset_readings, MOST_OFFSET_WORTH), 6),
-        "spread": round(max(after.spread, 0.001), 6),
-        "spread_worth": round(min(after.spread_readings, MOST_SPREAD_WORTH), 6),
-        "runs": (before.runs if before else 0) + 1,
-        "fed": float(before.fed if before else Fraction(0)),
-    }
-    if before:
-        told |= {key: value for key, value in record_document(before).items() if key not in told}
+    told = record_document(added(before, Taught((float(off),), checked=False)))
     return {"ok": True, "record": told, "html": {"scrap": str(scrap_words(off, units))}}
 
 
@@ -136,7 +121,7 @@ def scrap_reasons(asked: Json) -> tuple[list[Reason], Units]:
     title = "What the planer opened more than its scale reads"
     first = ruled("scrap.off", title, length("d", "over the scale", off), OFF, put_in, (("d", "m − c"),))
     now = Fraction(str(told["offset"])), Fraction(str(told["spread"]))
-    return [first, *belief_reasons("scrap", _known(_before(asked)), [off], now)], units
+    return [first, *belief_reasons("scrap", belief_of(_before(asked)), [off], now)], units
 
 
 def _off(asked: Json) -> tuple[Fraction, Units]:
@@ -149,13 +134,6 @@ def _off(asked: Json) -> tuple[Fraction, Units]:
         form.problem("measured", f"that is more than {most} off the scale. Check both, and their units.")
     form.check()
     return off, form.units
-
-
-def _known(before: Record | None) -> Belief:
-    """What is believed of the planer before this scrap."""
-    if before is None:
-        return unknown_planer()
-    return Belief(*map(float, (before.offset, before.offset_worth, before.spread, before.spread_worth)))
 
 
 def _before(asked: Json) -> Record | None:

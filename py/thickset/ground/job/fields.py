@@ -264,6 +264,7 @@ _TABLE = (
     Field("planer.record.trail", "Record, snipe that trails", "number", None, None, "in mm, the longest that was measured"),
     Field("planer.record.sniped", "Record, runs with snipe", "whole", None, None, "runs the snipe rests on"),
     Field("planer.record.fed", "Record, fed", "number", 0, 0, "meters fed since the knives were changed"),
+    Field("planer.record.since_knock", "Record, since a knock", "whole", None, None, "runs and scraps since the scale was knocked, while they are few"),
     Field("practice.cut", "Planned cut", "length", "1/16", "1.5", "the most one pass takes; 1/16 in (1.5 mm) is the usual most, 1/8 in (3 mm) only on a heavy planer", bare=("1", "0.15"),
           asks=_ask("planer", hint="What one pass takes off at most.", rank=-1, talk="cut")),
     Field("practice.finish_cut", "Finish cut", "length", "1/32", "0.8", "each of the last two passes, one a face", bare=("0.5", "0.1"),

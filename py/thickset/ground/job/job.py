@@ -107,7 +107,7 @@ class Record:
     """What was learned of a planer: offset and spread [mm], readings they are worth, runs [count], fed since new knives [m].
 
     Seconds to set and to handle a board [s], of so many timed runs [count]; the longest snipe that was measured [mm], in
-    so many runs [count].
+    so many runs [count]. Runs and scraps since the scale was knocked, while they are few, 0 else [count].
     """
 
     offset: Fraction
@@ -122,6 +122,7 @@ class Record:
     lead: Fraction | None = None
     trail: Fraction | None = None
     sniped: int = 0
+    since_knock: int = 0
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ import math
 from fractions import Fraction
 from typing import NamedTuple
 
-from thickset.ground.job.job import Job
+from thickset.ground.job.job import Job, Record
 from thickset.planning.passes.model import Plan
 from thickset.trade.caliper import UNKNOWN_SPREAD, Belief, scale_for, unknown_planer
 from thickset.trade.trials import aim_of_first_try
@@ -46,15 +46,18 @@ def prior(job: Job) -> Belief:
     >>> prior(small_job()) == NO_RECORD
     True
     """
-    record = job.planer.record
+    return belief_of(job.planer.record, float(job.practice.gauge))
+
+
+def belief_of(record: Record | None, gauge: float = 0.0) -> Belief:
+    """What a record says; without one what is measured strays by a gauge [mm] that is worse than a caliper as well.
+
+    >>> belief_of(None) == NO_RECORD
+    True
+    """
     if record is None:
-        return _unknown(float(job.practice.gauge))
+        return unknown_planer(spread=math.hypot(UNKNOWN_SPREAD, max(0.0, gauge - CALIPER) / 2))
     return Belief(*map(float, (record.offset, record.offset_worth, record.spread, record.spread_worth)))
-
-
-def _unknown(gauge: float) -> Belief:
-    """Nothing is known of the planer; what is measured strays by a gauge [mm] that is worse than a caliper as well."""
-    return unknown_planer(spread=math.hypot(UNKNOWN_SPREAD, max(0.0, gauge - CALIPER) / 2))
 
 
 def scale_settings(plan: Plan) -> list[ScaleSetting]:

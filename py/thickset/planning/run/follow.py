@@ -17,10 +17,10 @@ from thickset.planning.passes.lot import Piece, pieces_of
 from thickset.planning.passes.model import Feeding, Pass
 from thickset.planning.passes.planner import make_plan
 from thickset.planning.passes.scale import prior
+from thickset.planning.run.record import read_off
 from thickset.planning.run.replan import closed, numbered, replan, replan_with
 from thickset.planning.run.state import Gone, State, Trial, Verdict
 from thickset.planning.run.surprises import Change, Seen, surprise
-from thickset.trade.caliper import SCALE_MOVED, chance_so_far_off, scale_moved, update
 
 MOVED = "This reading does not fit those before. The scale was moved, or the reading is wrong. Measure again. If it was wrong, undo it."
 """Said when a reading is hardly possible by the readings before it (trade.caliper)."""
@@ -223,10 +223,10 @@ def _learn(state: State, off: Fraction) -> State:
     """A reading more than 25 mm off the scale is a slip, and teaches nothing; one that cannot be, says that the scale was moved."""
     if abs(off) > 25:
         return state
-    if chance_so_far_off(state.belief, float(off)) < SCALE_MOVED:
-        known = scale_moved(state.belief)
-        state = replace(state, known=known, belief=known, offs=(), said=(*state.said, MOVED))
-    return replace(state, belief=update(state.belief, [float(off)]), offs=(*state.offs, off))
+    now = read_off(state.belief, [float(off)])
+    if now.moved:
+        state = replace(state, known=now.known, offs=(), said=(*state.said, MOVED))
+    return replace(state, belief=now.belief, offs=(*state.offs, off), read=(*state.read, off))
 
 
 _HANDLERS: dict[Did, Callable[[State, Event], State]] = {

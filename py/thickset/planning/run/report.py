@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from thickset.ground.job.job import Job, Record
@@ -11,14 +11,8 @@ from thickset.ground.notation.lengths import Units, near
 from thickset.ground.notation.places import Place
 from thickset.planning.run.follow import after, begin, follow
 from thickset.planning.run.pace import pace_of
+from thickset.planning.run.record import Taught, added
 from thickset.planning.run.state import State
-from thickset.trade.caliper import Belief
-
-MOST_OFFSET_WORTH = 4
-"""Readings the offset of a planer is worth in the next run at most [count]: a scale is knocked. Common practice, no source."""
-
-MOST_SPREAD_WORTH = 40
-"""The same for the spread, which a planer keeps longer [count]; common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -120,26 +114,36 @@ def learned(job: Job) -> Record | None:
     >>> learned(small_job()) is None
     True
     """
+    taught = taught_by(job)
+    return None if taught is None else added(job.planer.record, taught)
+
+
+def taught_by(job: Job) -> Taught | None:
+    """What a run taught of its planer; None where it taught nothing yet.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> taught_by(small_job()) is None
+    True
+    """
     state = follow(job)
-    before = job.planer.record
-    pace = pace_of(job)
-    snipe = measured_snipe(job)
-    measured = bool(state.offs)
+    pace, snipe = pace_of(job), measured_snipe(job)
     timed = pace.set_seconds is not None or pace.handle_seconds is not None
-    if not state.done or not (measured or timed or snipe or state.is_through()):
+    if not state.done or not (state.offs or timed or snipe or state.is_through()):
         return None
-    record = _record(state.belief, before, fed_length(state), measured=measured)
-    if timed:
-        record = replace(
-            record,
-            set_seconds=_mean(record.set_seconds, pace.set_seconds, record.timed),
-            handle_seconds=_mean(record.handle_seconds, pace.handle_seconds, record.timed),
-            timed=record.timed + 1,
-        )
-    if snipe:
-        lead, trail = max(record.lead or snipe.lead, snipe.lead), max(record.trail or snipe.trail, snipe.trail)
-        record = replace(record, lead=_short(lead), trail=_short(trail), sniped=record.sniped + 1)
-    return record
+    return Taught(
+        tuple(map(float, state.read)),
+        float(job.practice.gauge),
+        _kept(pace.set_seconds),
+        _kept(pace.handle_seconds),
+        _kept(snipe.lead if snipe else None),
+        _kept(snipe.trail if snipe else None),
+        Fraction(str(float(fed_length(state)))),
+    )
+
+
+def _kept(value: Fraction | None) -> Fraction | None:
+    """A figure as a planer's book keeps it."""
+    return None if value is None else Fraction(str(float(value)))
 
 
 def measured_snipe(job: Job) -> Event | None:
@@ -150,24 +154,6 @@ def measured_snipe(job: Job) -> Event | None:
     True
     """
     return next((event for event in reversed(job.run) if event.did == "snipe"), None)
-
-
-def _mean(before: Fraction | None, now: Fraction | None, runs: int) -> Fraction | None:
-    """The mean of so many runs and one more; what one of them does not know, the other says."""
-    if before is None or now is None:
-        return before if now is None else _short(now)
-    return _short((before * runs + now) / (runs + 1))
-
-
-def record_document(record: Record) -> dict[str, float]:
-    """A record as it stands in a job document; what is not known is left out [mm, s, m, count].
-
-    >>> record_document(Record(Fraction(1, 10), Fraction(4), Fraction(1, 20), Fraction(5), 1, Fraction(0)))
-    {'offset': 0.1, 'offset_worth': 4.0, 'spread': 0.05, 'spread_worth': 5.0, 'runs': 1, 'fed': 0.0}
-    """
-    later = {"timed", "sniped"}
-    known = {key: value for key, value in vars(record).items() if value is not None and (value or key not in later)}
-    return {key: value if isinstance(value, int) else float(value) for key, value in known.items()}
 
 
 def settings_of(record: Record, units: Units) -> dict[str, str]:
@@ -193,30 +179,3 @@ def fed_length(state: State) -> Fraction:
     """
     boards = state.job.boards
     return sum((boards[n].length * boards[n].count / 1000 for one in state.done for n in one.boards), Fraction(0))
-
-
-def _short(value: float | Fraction) -> Fraction:
-    return Fraction(str(round(float(value), 6)))
-
-
-def _record(belief: Belief, before: Record | None, fed: Fraction, *, measured: bool) -> Record:
-    now = Record(
-        offset=_short(belief.offset),
-        offset_worth=_short(min(belief.offset_readings, MOST_OFFSET_WORTH)),
-        spread=_short(max(belief.spread, 0.001)),
-        spread_worth=_short(min(belief.spread_readings, MOST_SPREAD_WORTH)),
-        runs=(before.runs if before else 0) + measured,
-        fed=_short((before.fed if before else Fraction(0)) + fed),
-    )
-    if before is None:
-        return now
-    caliper = now if measured else before
-    return replace(
-        before,
-        offset=caliper.offset,
-        offset_worth=caliper.offset_worth,
-        spread=caliper.spread,
-        spread_worth=caliper.spread_worth,
-        runs=caliper.runs,
-        fed=now.fed,
-    )

@@ -51,7 +51,7 @@ class State:
 
     `rest` holds the passes to come, the one in hand first; `fed` the boards [index] already through the one in hand.
     `proud`: how far above the target they stop, in the first stage of a job that rests [mm]; `awaited`: boards [index] that
-    rest and are to be measured again; `offs`: what readings were over the scale since it was last moved [mm], and `known` what was believed before
+    rest and are to be measured again; `read`: what readings were over the scale [mm], `offs` those since it was last moved, and `known` what was believed before
     them: on both rests `belief`; `feedings`: every board through every pass so far. `said` is what the last event called for, in words.
     """
 
@@ -66,6 +66,7 @@ class State:
     known: Belief = NO_RECORD
     belief: Belief = NO_RECORD
     offs: tuple[Fraction, ...] = ()
+    read: tuple[Fraction, ...] = ()
     stands: Fraction | None = None
     said: tuple[str, ...] = ()
     stuck: bool = False

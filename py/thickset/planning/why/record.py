@@ -11,7 +11,8 @@ from thickset.planning.passes.model import Plan
 from thickset.planning.passes.rules import PRACTICE, Rule
 from thickset.planning.run.follow import follow
 from thickset.planning.run.pace import LEAST_SEEN, PAUSE_HANDLE, PAUSE_SET, pace_of
-from thickset.planning.run.report import MOST_OFFSET_WORTH, MOST_SPREAD_WORTH, fed_length, learned, measured_snipe
+from thickset.planning.run.record import MOST_OFFSET_WORTH, MOST_SPREAD_WORTH
+from thickset.planning.run.report import fed_length, learned, measured_snipe
 from thickset.planning.why.passes import ruled
 from thickset.planning.why.reason import Quantity, Reason, count, length
 from thickset.trade.caliper import Belief
