@@ -13,7 +13,7 @@ FLOORS = ["ground", "trade", "planning", "faces", "doors"]
 WINGS = {
     "ground": ["notation", "woods", "job", "link"],
     "trade": [],
-    "planning": ["passes", "run", "figures", "stock", "why"],
+    "planning": ["passes", "run", "figures", "stock", "book", "why"],
     "faces": ["words", "picture", "why", "plan", "run", "stock", "paper"],
     "doors": [],
 }

@@ -41,6 +41,7 @@ def piece_first(state: State, step: Step, one: Pass) -> Markup:
         ),
         el("p", *_enough(step.test_pieces, figure(least), again=bool(last and last.verdict == "thick"))),
         _aim(state, step),
+        _knocked(state),
     ]
     return el(
         "div",
@@ -91,6 +92,17 @@ def _aim(state: State, step: Step) -> Markup | None:
     why = "The scale is not known well enough yet" if known else "Nothing is known of the scale yet"
     proud = figure(words.length(step.aim, state.job.units))
     return el("p", f"{why}, so the first try is kept ", proud, " proud.")
+
+
+def _knocked(state: State) -> Markup | None:
+    """Before the first test piece of a run: that the scale was knocked not long ago, and what is known of it since."""
+    record = state.job.planer.record
+    if record is None or not record.since_knock or state.read or state.done:
+        return None
+    since = (
+        "the last run or scrap alone" if record.since_knock == 1 else f"the last {record.since_knock} runs and scraps"
+    )
+    return el("p", f"The scale was knocked not long ago. What is known of it rests on {since}.", class_="knocked")
 
 
 def verdict(state: State, step: Step) -> Markup:

@@ -20,6 +20,9 @@ MOST_SPREAD_WORTH = 40
 STILL_TOLD = 3
 """Runs and scraps after a knock that it is told in [count]; from then on the offset is worth all that it can be."""
 
+SURELY_NEAR = 3.29
+"""A reading within so many spreads is never so far off as a moved scale [1]: the normal law's width for that chance, Student's is wider."""
+
 
 @dataclass(frozen=True)
 class Taught:
@@ -55,7 +58,8 @@ def read_off(known: Belief, offs: Sequence[float], *, checked: bool = True) -> R
     """
     belief, since, moved = known, list[float](), False
     for off in offs:
-        if checked and chance_so_far_off(belief, off) < SCALE_MOVED:
+        far = abs(off - belief.offset) > SURELY_NEAR * belief.next_spread
+        if checked and far and chance_so_far_off(belief, off) < SCALE_MOVED:
             known = belief = scale_moved(belief)
             since, moved = [], True
         belief = update(belief, [off])
@@ -63,15 +67,18 @@ def read_off(known: Belief, offs: Sequence[float], *, checked: bool = True) -> R
     return Read(belief, tuple(since), known, moved)
 
 
-def added(before: Record | None, taught: Taught, *, knocked: bool = False) -> Record:
+def added(before: Record | None, taught: Taught, read: Read | None = None, *, knocked: bool = False) -> Record:
     """The record with what was taught in it, worth no more readings than stated above; `knocked`: the scale was, before this.
+
+    `read`: what its readings said, where that is known already.
 
     >>> made = added(None, Taught(offs=(0.2,), fed=Fraction(30)))
     >>> made.offset, made.runs, made.fed
     (Fraction(196923, 1000000), 1, Fraction(30, 1))
     """
-    known = belief_of(before, taught.gauge)
-    read = read_off(scale_moved(known) if knocked else known, taught.offs, checked=taught.checked)
+    if read is None or knocked:
+        known = belief_of(before, taught.gauge)
+        read = read_off(scale_moved(known) if knocked else known, taught.offs, checked=taught.checked)
     fed = short((before.fed if before else Fraction(0)) + taught.fed)
     if before is None or taught.offs:
         record = Record(

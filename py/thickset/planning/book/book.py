@@ -1,0 +1,134 @@
+"""What a planer's book says: the record, computed entry by entry, and from which entry on the scale was knocked.
+
+The record is folded as runs teach it (`run/record.py`). Beside it the chart looks at what each run or scrap found the
+scale to be off by. Where a value lies outside its limits the scale was knocked, and the belief rests on what came after,
+be it that the run itself told or the book.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import fsum
+
+from thickset.ground.job.job import Record
+from thickset.planning.book.entry import Entry, read
+from thickset.planning.passes.scale import belief_of
+from thickset.planning.run.record import added, read_off
+from thickset.trade.chart import FALSE_ALARM, MEAN_RANGE, SPREADS, chance_on_chart
+
+BEGINS_ANEW = {"changed", "turned"}
+"""Entries after which the length fed is counted anew."""
+
+
+LEAST_OF_A_LEVEL = 4
+"""Values after which a level can end again [count]: of fewer, one that lay far off by chance would bring a second alarm. A choice."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """An entry and what follows from it: the record with it; how far the scale was off [mm], with the chart's center and limits [mm].
+
+    `knocked`: the scale was, since the one before. `wrong`: why the entry could not be read, which then changes nothing.
+    """
+
+    entry: Entry | None
+    record: Record | None
+    off: float | None = None
+    center: float | None = None
+    half: float | None = None
+    knocked: bool = False
+    wrong: str = ""
+
+
+@dataclass(frozen=True)
+class Book:
+    """The lines of a book in their order."""
+
+    lines: tuple[Line, ...] = ()
+
+    @property
+    def record(self) -> Record | None:
+        """The planer's record: what all entries say."""
+        return self.lines[-1].record if self.lines else None
+
+
+class _Chart:
+    """The chart as it grows: the values of the level in hand, and the moving ranges of every level."""
+
+    def __init__(self) -> None:
+        self.values: list[float] = []
+        self.total = self.ranges = 0.0
+        self.count = 0
+
+    @property
+    def center(self) -> float:
+        return self.total / len(self.values)
+
+    @property
+    def spread(self) -> float | None:
+        return self.ranges / self.count / MEAN_RANGE if self.count else None
+
+    def is_outside(self, value: float) -> bool:
+        """Whether a value is no longer of the level in hand; never while that has few."""
+        spread = self.spread
+        if len(self.values) < LEAST_OF_A_LEVEL or spread is None:
+            return False
+        off = value - self.center
+        near = abs(off) < 0.99 * SPREADS * spread  # of few values the limits are wider, never closer
+        return not near and chance_on_chart(off, spread, len(self.values), self.count) < FALSE_ALARM
+
+    def begin(self) -> None:
+        self.values, self.total = [], 0.0
+
+    def take(self, value: float) -> None:
+        if self.values:
+            self.ranges += abs(value - self.values[-1])
+            self.count += 1
+        self.values.append(value)
+        self.total += value
+
+
+def book_of(given: Sequence[object]) -> Book:
+    """The book that entries make, as they are kept.
+
+    >>> entries = [{"kind": "scrap", "offs": [0.2]}, {"kind": "walk"}, {"kind": "scrap", "offs": [0.3]}]
+    >>> book = book_of(entries)
+    >>> book.record.runs, round(float(book.record.offset), 2), book.lines[1].wrong
+    (2, 0.25, "kind: 'walk' is none of carried, run, scrap, changed, turned")
+    """
+    chart, lines = _Chart(), list[Line]()
+    record: Record | None = None
+    for one in given:
+        try:
+            entry = read(one)
+        except ValueError as error:
+            lines.append(Line(None, record, wrong=str(error)))
+            continue
+        line = _line(entry, record, chart)
+        record = line.record
+        lines.append(line)
+    return Book(tuple(lines))
+
+
+def _line(entry: Entry, before: Record | None, chart: _Chart) -> Line:
+    """An entry on top of the record before it."""
+    taught = entry.taught
+    if entry.kind == "carried":
+        chart.begin()
+        return Line(entry, entry.record)
+    if entry.kind in BEGINS_ANEW:
+        return Line(entry, None if before is None else replace(before, fed=Fraction(0)))
+    if not taught.offs:
+        return Line(entry, added(before, taught))
+    read_now = read_off(belief_of(before, taught.gauge), taught.offs, checked=taught.checked)
+    off = fsum(taught.offs) / len(taught.offs)
+    knocked = chart.is_outside(off)
+    if knocked:
+        chart.begin()
+    chart.take(off)
+    spread = chart.spread
+    half = None if spread is None else SPREADS * spread
+    record = added(before, taught, read_now, knocked=knocked and not read_now.moved)
+    return Line(entry, record, off, chart.center, half, knocked)

@@ -1,0 +1,193 @@
+"""An entry of a planer's book as it is kept: plain data, in mm, m, s and min, whatever its age; one that cannot be read stands alone."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Any, Literal, get_args
+
+from thickset.ground.job import document
+from thickset.ground.job.job import Job, Problem, ProblemsError, Record
+from thickset.ground.notation.lengths import shown
+from thickset.planning.passes.planner import make_plan
+from thickset.planning.run.follow import follow
+from thickset.planning.run.record import Taught
+from thickset.planning.run.report import finals_of, taught_by
+
+Kind = Literal["carried", "run", "scrap", "changed", "turned"]
+"""Carried over from before the book; a run; a scrap; the knives changed; turned to their other edge."""
+
+Word = Literal["", "clean", "fair", "dull"]
+"""The person's own word on the surface that the knives left."""
+
+MOST_ENTRIES = 5000
+"""Far more than a planer sees in a life of such notes [count]."""
+
+LONGEST_TEXT = 200
+LARGEST = 10**9
+_DATE = re.compile(r"(\d{4}-\d\d-\d\d)?\Z")
+
+
+@dataclass(frozen=True)
+class Entry:
+    """What happened: `on` which day, as the page says it; to which `lot`; `record`: what was carried over.
+
+    Boards planed, measured, out of tolerance, torn, and times the motor bogged [count]; the worst spot off the target [mm];
+    minutes planned and taken [min]; boards lost, by why [count].
+    """
+
+    kind: Kind
+    on: str = ""
+    lot: str = ""
+    note: str = ""
+    word: Word = ""
+    record: Record | None = None
+    taught: Taught = field(default_factory=Taught)
+    boards: int = 0
+    measured: int = 0
+    out: int = 0
+    torn: int = 0
+    bogs: int = 0
+    worst: Fraction | None = None
+    planned: Fraction | None = None
+    taken: Fraction | None = None
+    lost: tuple[tuple[str, int], ...] = ()
+
+
+def read(given: object) -> Entry:
+    """An entry of a book. Raises ValueError, with what is wrong, for one that cannot be read.
+
+    >>> read({"kind": "scrap", "offs": [0.2]}).taught.offs
+    (0.2,)
+    >>> read({"kind": "walk"})
+    Traceback (most recent call last):
+    ValueError: kind: 'walk' is none of carried, run, scrap, changed, turned
+    """
+    if not isinstance(given, dict):
+        raise ValueError(f"{shown(str(given))} stands where an entry is wanted")
+    kind, word = _one_of(given, "kind", get_args(Kind)), _one_of(given, "word", get_args(Word), "")
+    if not _DATE.match(on := _text(given, "on")):
+        raise ValueError(f"on: {shown(on)} is no date like 2030-12-31")
+    try:
+        record = record_of(given.get("record")) if kind == "carried" else None
+    except ProblemsError as error:
+        raise ValueError(str(error)) from error
+    offs, lost = given.get("offs", []), given.get("lost", {})
+    if not isinstance(offs, list) or len(offs) > MOST_ENTRIES:
+        raise ValueError("offs: a list of numbers is wanted")
+    if not isinstance(lost, dict):
+        raise ValueError("lost: boards by why they were lost are wanted")
+    taught = Taught(
+        tuple(float(_number({"offs": off}, "offs", -25, 25) or 0) for off in offs),
+        float(_number(given, "gauge", 0, 25) or 0),
+        _number(given, "set_seconds"),
+        _number(given, "handle_seconds"),
+        _number(given, "lead"),
+        _number(given, "trail"),
+        _number(given, "fed") or Fraction(0),
+        checked=kind != "scrap",
+    )
+    return Entry(
+        kind=kind,
+        on=on,
+        lot=_text(given, "lot"),
+        note=_text(given, "note"),
+        word=word,
+        record=record,
+        taught=taught,
+        **{key: _count(given, key) for key in ("boards", "measured", "out", "torn", "bogs")},
+        worst=_number(given, "worst", -LARGEST),
+        planned=_number(given, "planned"),
+        taken=_number(given, "taken"),
+        lost=tuple((str(why)[:LONGEST_TEXT], _count(lost, why)) for why in lost),
+    )
+
+
+def record_of(given: object) -> Record | None:
+    """A record that stands by itself, read as a part of any job. Raises ProblemsError for one that cannot be read.
+
+    >>> record_of(None) is None
+    True
+    """
+    board = {"name": "A", "readings": ["20 mm"], "width": "100 mm", "length": "1000 mm"}
+    planer = {"record": given} if given is not None else {}
+    result = document.read({"thickset": 1, "target": {"thickness": "19 mm"}, "boards": [board], "planer": planer})
+    if result.job is None:
+        raise ProblemsError(result.problems)
+    return result.job.planer.record
+
+
+def of_run(job: Job) -> dict[str, Any]:
+    """The entry that a run leaves, without the day. Raises ProblemsError where it taught nothing yet.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> of_run(small_job())
+    Traceback (most recent call last):
+    thickset.ground.job.job.ProblemsError: This run taught nothing yet. It is not through, and nothing was measured or timed in it.
+    """
+    taught = taught_by(job)
+    if taught is None:
+        said = "This run taught nothing yet. It is not through, and nothing was measured or timed in it."
+        raise ProblemsError([Problem("run", said)])
+    state, made = follow(job), finals_of(job)
+    fed = {feeding.board for feeding in state.feedings}
+    seen = [event.what for event in job.run]
+    lost: dict[str, int] = {}
+    for gone in state.gone:
+        why = gone.why[:LONGEST_TEXT]
+        lost[why] = lost.get(why, 0) + job.boards[gone.board].count
+    waits = [event.after for event in job.run[1:]]
+    timed = [wait for wait in waits if wait is not None]
+    entry = {
+        "kind": "run",
+        "lot": job.title[:LONGEST_TEXT],
+        "offs": list(taught.offs),
+        "gauge": taught.gauge,
+        "set_seconds": taught.set_seconds,
+        "handle_seconds": taught.handle_seconds,
+        "lead": taught.lead,
+        "trail": taught.trail,
+        "fed": taught.fed,
+        "boards": sum(job.boards[n].count for n in fed),
+        "measured": len(made.finals),
+        "out": sum(not one.good for one in made.finals),
+        "worst": None if made.worst is None else next(one.off for one in made.finals if one.board == made.worst),
+        "torn": seen.count("tear-out"),
+        "bogs": seen.count("bog"),
+        "planned": make_plan(job).minutes,
+        "taken": sum(timed, Fraction(0)) / 60 if timed and len(timed) == len(waits) else None,
+        "lost": lost,
+    }
+    return {key: float(one) if isinstance(one, Fraction) else one for key, one in entry.items() if one or key == "kind"}
+
+
+def _text(given: dict[str, Any], key: str) -> str:
+    text = given.get(key, "")
+    if not isinstance(text, str) or len(text) > LONGEST_TEXT:
+        raise ValueError(f"{key}: a text of at most {LONGEST_TEXT} characters is wanted")
+    return text
+
+
+def _one_of(given: dict[str, Any], key: str, words: tuple[Any, ...], usual: str | None = None) -> Any:
+    word = given.get(key, usual)
+    if word not in words:
+        raise ValueError(f"{key}: {shown(str(word))} is none of {', '.join(one for one in words if one)}")
+    return word
+
+
+def _number(given: dict[str, Any], key: str, least: int = 0, most: int = LARGEST) -> Fraction | None:
+    value = given.get(key)
+    if value is None:
+        return None
+    try:
+        number = None if isinstance(value, bool | str) else Fraction(value if isinstance(value, int) else str(value))
+    except (ValueError, ZeroDivisionError):
+        number = None
+    if number is None or not least <= number <= most:
+        raise ValueError(f"{key}: {shown(str(value))} is no number from {least} to {most:,}")
+    return number
+
+
+def _count(given: dict[str, Any], key: str) -> int:
+    return round(_number(given, key) or 0)

@@ -1,0 +1,120 @@
+"""A planer's book: what is read of it, what it says of scale and knives, and that nothing of it goes along with a job."""
+
+from __future__ import annotations
+
+import json
+from fractions import Fraction
+
+import pytest
+from lots import fed_at, metric, metric_lot
+from thickset.doors.api import handle
+from thickset.ground.job import document
+from thickset.planning.book.book import book_of
+from thickset.planning.book.entry import of_run, read
+from thickset.planning.run.record import record_document
+
+RECORD = {"offset": 0.1, "offset_worth": 4, "spread": 0.05, "spread_worth": 5, "runs": 3, "fed": 100}
+LOT = metric_lot(
+    metric("24", "23.4", name="A", length="900"), metric("24", "23.4", name="B", length="900", count=3), title="Slats"
+)
+QUIET = [0.11, 0.09, 0.12, 0.1, 0.13, 0.08, 0.1, 0.11, 0.09, 0.12, 0.1, 0.13, 0.08, 0.1]
+
+
+def scraps(*offs: float) -> list[dict]:
+    return [{"kind": "scrap", "offs": [off]} for off in offs]
+
+
+def test_an_old_record_is_the_first_entry_to_the_last_figure() -> None:
+    record = {
+        **RECORD,
+        "set_seconds": 25.5,
+        "handle_seconds": 8.0,
+        "timed": 2,
+        "lead": 80.0,
+        "trail": 60.0,
+        "sniped": 1,
+    }
+    assert record_document(book_of([{"kind": "carried", "record": record}]).record) == record
+    assert book_of([{"kind": "carried", "record": None}]).record is None
+
+
+def test_a_run_leaves_what_happened_in_it() -> None:
+    run = [
+        *fed_at("23.2", "21.6"),
+        {"did": "see", "what": "tear-out", "board": "A"},
+        {"did": "see", "what": "bog"},
+        {"did": "check", "thickness": "21.7 mm"},
+        {"did": "remove", "board": "A", "why": "split"},
+        *fed_at("20.8", "20"),
+        {"did": "measure", "board": "B", "readings": ["20.3 mm", "19.9 mm"]},
+    ]
+    job = document.read({**LOT, "run": run}).job
+    assert job
+    entry = of_run(job)
+    assert entry["lot"] == "Slats"
+    assert (entry["boards"], entry["torn"], entry["bogs"], entry["lost"]) == (4, 1, 1, {"split": 1})
+    assert entry["offs"] == [pytest.approx(0.1)]
+    assert (entry["measured"], entry["out"], entry["worst"]) == (1, 1, 0.3)
+    assert entry["planned"] > 0
+    assert "taken" not in entry
+    assert read(entry).worst == Fraction(3, 10)
+
+
+def test_a_knock_is_told_and_the_belief_rests_on_what_came_after() -> None:
+    book = book_of(scraps(*QUIET, 0.4, 0.42))
+    assert [n for n, line in enumerate(book.lines) if line.knocked] == [len(QUIET)]
+    assert float(book.record.offset) == pytest.approx(0.41, abs=0.01)
+    assert book.record.since_knock == 2
+    assert not any(line.knocked for line in book_of(scraps(*QUIET)).lines)
+    # Taken back, the knock is gone as well.
+    assert float(book_of(scraps(*QUIET)).record.offset) == pytest.approx(0.1, abs=0.02)
+
+
+def test_of_too_few_values_nothing_is_told() -> None:
+    assert not any(line.knocked for line in book_of(scraps(0.1, 0.12, 0.5)).lines)
+
+
+def test_new_knives_begin_the_length_fed_anew_and_change_nothing_else() -> None:
+    entries = [
+        {"kind": "carried", "record": RECORD},
+        {"kind": "run", "fed": 12.5},
+        {"kind": "changed"},
+        {"kind": "run", "fed": 4},
+    ]
+    assert [float(line.record.fed) for line in book_of(entries).lines] == [100, 112.5, 0, 4]
+    assert book_of([{"kind": "turned"}]).record is None
+    assert book_of(entries).record.offset == Fraction("0.1")
+
+
+@pytest.mark.parametrize(
+    ("entry", "wrong"),
+    [
+        ("x", "'x' stands where an entry is wanted"),
+        ({"kind": "run", "on": "yesterday"}, "no date"),
+        ({"kind": "run", "fed": "far"}, "fed: 'far' is no number"),
+        ({"kind": "run", "fed": True}, "fed"),
+        ({"kind": "run", "offs": [30]}, "offs: '30' is no number from -25 to 25"),
+        ({"kind": "run", "offs": 3}, "a list of numbers"),
+        ({"kind": "run", "word": "sharp"}, "none of clean, fair, dull"),
+        ({"kind": "run", "lost": ["A"]}, "by why they were lost"),
+        ({"kind": "run", "note": "a" * 201}, "at most 200"),
+        ({"kind": "carried", "record": {"offset": 1}}, "Record"),
+    ],
+)
+def test_what_cannot_be_read_says_why(entry: object, wrong: str) -> None:
+    line = book_of([{"kind": "scrap", "offs": [0.2]}, entry]).lines[1]
+    assert wrong in line.wrong
+    assert line.record == book_of([{"kind": "scrap", "offs": [0.2]}]).record
+
+
+@pytest.mark.parametrize(("since", "said"), [(1, "the last run or scrap alone"), (3, "the last 3 runs and scraps")])
+def test_the_run_says_that_the_scale_was_knocked_when_it_asks_for_the_first_test_piece(since: int, said: str) -> None:
+    lot = {**LOT, "practice": {"near": "9"}, "planer": {"record": {**RECORD, "since_knock": since}}}
+
+    def screen(events: list[dict]) -> str:
+        answer = json.loads(handle(json.dumps({"ask": "follow", "job": {**lot, "run": events}})))
+        return str(answer["html"]["run"])
+
+    assert f"The scale was knocked not long ago. What is known of it rests on {said}." in screen([])
+    tried = {"did": "test", "setting": "23.2", "scale": "23.1", "thickness": "23.4"}
+    assert "knocked" not in screen([tried])
