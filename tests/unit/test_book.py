@@ -7,10 +7,13 @@ from fractions import Fraction
 
 import pytest
 from lots import fed_at, metric, metric_lot
+from thickset.doors import request
 from thickset.doors.api import handle
+from thickset.faces.planer.book import advice
 from thickset.ground.job import document
 from thickset.planning.book.book import book_of
 from thickset.planning.book.entry import of_run, read
+from thickset.planning.passes.planner import make_plan
 from thickset.planning.run.record import record_document
 
 RECORD = {"offset": 0.1, "offset_worth": 4, "spread": 0.05, "spread_worth": 5, "runs": 3, "fed": 100}
@@ -118,3 +121,89 @@ def test_the_run_says_that_the_scale_was_knocked_when_it_asks_for_the_first_test
     assert f"The scale was knocked not long ago. What is known of it rests on {said}." in screen([])
     tried = {"did": "test", "setting": "23.2", "scale": "23.1", "thickness": "23.4"}
     assert "knocked" not in screen([tried])
+
+
+def ask(**asked: object) -> dict:
+    return dict(json.loads(handle(json.dumps(asked))))
+
+
+def test_a_record_that_the_book_does_not_say_is_carried_over_and_the_two_are_one_again() -> None:
+    made = ask(ask="book", units="mm", book=[], record=RECORD, on="2026-11-29")
+    assert made["record"] == {**RECORD, "offset_worth": 4.0, "spread_worth": 5.0, "fed": 100.0}
+    assert [(entry["kind"], entry["on"]) for entry in made["book"]] == [("carried", "2026-11-29")]
+    # What the book says itself is carried over no second time.
+    assert (
+        ask(ask="book", units="mm", book=made["book"], record=made["record"], on="2026-11-30")["book"] == made["book"]
+    )
+    forgotten = ask(ask="book", units="mm", book=made["book"], record=None, on="2026-11-30")
+    assert (forgotten["record"], len(forgotten["book"])) == (None, 2)
+
+
+def test_an_entry_is_added_said_a_word_on_and_taken_back() -> None:
+    run = ask(ask="plan", job=LOT)["plan"]["passes"]
+    job = {**LOT, "run": fed_at(*(one["setting"] for one in run))}
+    made = ask(ask="book", units="mm", book=[], record=None, on="2026-11-29", run=job)
+    assert [(entry["kind"], entry["lot"], entry["on"]) for entry in made["book"]] == [("run", "Slats", "2026-11-29")]
+    assert made["record"] == ask(ask="learn", job=job)["record"]
+    said = ask(ask="book", units="mm", book=made["book"], change={"n": 0, "word": "dull", "note": "<wavy>"})
+    assert "Surface: too dull. &lt;wavy&gt;" in said["html"]["book"]
+    assert ask(ask="book", units="mm", book=said["book"], drop=0)["book"] == []
+    for wrong in (
+        {"drop": 1},
+        {"drop": True},
+        {"change": {"n": 0, "word": "sharp"}},
+        {"add": {"kind": "walk"}},
+        {"run": LOT},
+    ):
+        refused = ask(ask="book", units="mm", book=said["book"], **wrong)
+        assert refused["problems"], wrong
+
+
+def test_no_entry_of_a_book_goes_along_with_a_job_or_a_link() -> None:
+    made = ask(
+        ask="book",
+        units="mm",
+        book=[],
+        record=None,
+        on="2026-11-29",
+        add={"kind": "scrap", "offs": [0.2], "note": "secret"},
+    )
+    job = {**LOT, "planer": {"record": made["record"]}}
+    assert ask(ask="plan", job=job)["ok"]
+    opened = ask(ask="open", link=ask(ask="link", job=job)["link"])["job"]
+    assert opened["planer"] == {"record": made["record"]}
+    assert "secret" not in json.dumps(opened)
+    smuggled = ask(ask="plan", job={**LOT, "planer": {"book": made["book"]}})
+    assert [problem["at"] for problem in smuggled["problems"]] == ["planer.book"]
+
+
+def test_a_lot_is_planned_once_on_each_planer_and_a_bad_one_takes_no_other_along(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    planned = []
+    monkeypatch.setattr(request, "make_plan", lambda job: planned.append(job.planer.name) or make_plan(job))
+    jobs = [
+        {"id": str(n), "name": name, "job": {**LOT, "planer": {"name": name, **more}}}
+        for n, (name, more) in enumerate([("Old", {}), ("Narrow", {"widest": "100"}), ("Torn", {"widest": "wide"})])
+    ]
+    answer = ask(ask="which-planer", jobs=jobs)
+    assert planned == ["Old", "Narrow"]
+    assert [len(one["problems"]) for one in answer["planers"]] == [0, 2, 1]
+    assert answer["planers"][0]["minutes"] == ask(ask="plan", job=jobs[0]["job"])["plan"]["minutes"]
+    assert ask(ask="which-planer", jobs=[])["problems"]
+
+
+def test_the_book_says_what_to_do_next_with_its_figures_and_nothing_when_there_is_too_little() -> None:
+    def said(entries: list[dict]) -> list[str]:
+        return list(advice(book_of(entries), "mm"))
+
+    assert said([{"kind": "run", "fed": 30}]) == []
+    worn = [{"kind": "run", "fed": 300, "word": "dull"}, {"kind": "changed"}, {"kind": "run", "fed": 299}]
+    assert said(worn) == []
+    assert said([*worn, {"kind": "run", "fed": 2, "handle_seconds": 8}]) == [
+        "See to the knives: they were fed 301 m. They were too dull after 300 m, last time."
+    ]
+    assert said(scraps(*QUIET, 0.5)) == [
+        "Measure a scrap: the scale was knocked, and what is known of it since rests on 1 reading."
+    ]
+    assert said(scraps(*QUIET, 0.5, 0.5)) == []

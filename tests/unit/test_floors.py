@@ -14,7 +14,7 @@ WINGS = {
     "ground": ["notation", "woods", "job", "link"],
     "trade": [],
     "planning": ["passes", "run", "figures", "stock", "book", "why"],
-    "faces": ["words", "picture", "why", "plan", "run", "stock", "paper"],
+    "faces": ["words", "picture", "why", "plan", "run", "stock", "planer", "paper"],
     "doors": [],
 }
 #: What a link knows is a copy on purpose: it must open for ever, whatever becomes of fields, woods and events.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 import thickset
-from thickset.doors import link, paper, plan, run, stock, tables, why
+from thickset.doors import link, paper, plan, planer, run, stock, tables, why
 from thickset.doors.request import Answers, Json, read
 from thickset.ground.job.job import Problem, ProblemsError, problem_documents
 from thickset.ground.notation.lengths import shown
@@ -65,5 +65,6 @@ ANSWERS: Answers = {
     **paper.ANSWERS,
     **link.ANSWERS,
     **tables.ANSWERS,
+    **planer.ANSWERS,
 }
 """Every answer by what is asked."""

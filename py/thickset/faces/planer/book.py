@@ -1,0 +1,265 @@
+"""A planer's book as it is read: what to do next, the scale over time, the knives, minutes and boards, and its entries."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from thickset.faces.planer.chart import chart
+from thickset.faces.words import words
+from thickset.faces.words.figures import figure
+from thickset.faces.words.markup import Markup, el
+from thickset.ground.job.job import Record
+from thickset.ground.job.tables import as_words
+from thickset.ground.notation.lengths import INCH, Units
+from thickset.planning.book.book import Book, Line
+from thickset.planning.book.entry import Entry
+from thickset.planning.book.knives import Knives, advice_of, knives_of
+from thickset.planning.passes.scale import belief_of
+from thickset.trade.caliper import offset_interval
+
+SHOWN = 40
+"""Entries that are listed on the page, the newest first [count]; the table for a spreadsheet has them all."""
+
+FOOT = Fraction("0.3048")
+KINDS = {
+    "carried": "Carried over: what was known before",
+    "run": "Run",
+    "scrap": "Scrap measured",
+    "changed": "Knives changed",
+    "turned": "Knives turned",
+}
+WORDS = {"clean": "clean", "fair": "fair", "dull": "too dull"}
+
+Row = list[str | float | Fraction]
+
+
+def book_page(book: Book, units: Units, name: str) -> Markup:
+    """The whole book of a planer, by its name.
+
+    >>> from thickset.planning.book.book import book_of
+    >>> book_page(book_of([]), "mm", "Old green one")
+    '<div class="book"><p class="hint">Nothing is in this book yet. A run that is kept, and a scrap that is measured, each leave an entry.</p></div>'
+    """
+    if not book.lines:
+        said = "Nothing is in this book yet. A run that is kept, and a scrap that is measured, each leave an entry."
+        return el("div", el("p", said, class_="hint"), class_="book")
+    told = [el("li", figure(line)) for line in advice(book, units)]
+    last = len(book.lines) - 1
+    return el(
+        "div",
+        el("h3", f"The book of {name}"),
+        el("ul", *told, class_="advice") if told else None,
+        chart(book, units),
+        *(el("p", figure(line)) for line in _knives(book, units)),
+        *(el("p", figure(line)) for line in _boards(book)),
+        el(
+            "ol",
+            *(_item(n, line, units, newest=n == last) for n, line in [*enumerate(book.lines)][: -SHOWN - 1 : -1]),
+            class_="entries",
+        ),
+        el("p", f"The {SHOWN} newest of {last + 1:,} entries. The CSV file has them all.", class_="hint")
+        if last >= SHOWN
+        else None,
+        class_="book",
+    )
+
+
+def advice(book: Book, units: Units) -> Iterator[str]:
+    """What to do next, with the figures that it rests on.
+
+    >>> from thickset.planning.book.book import book_of
+    >>> list(advice(book_of([{"kind": "run", "fed": 30}] * 3), "mm"))
+    ['Time a run: none of 3 was timed. Tick the boards off one by one as they go through.']
+    """
+    found = advice_of(book)
+    if found.scrap is not None:
+        many = "1 reading" if round(found.scrap) == 1 else f"{round(found.scrap)} readings"
+        yield f"Measure a scrap: the scale was knocked, and what is known of it since rests on {many}."
+    if found.dull:
+        before = words.listed([_far(one, units) for one in reversed(found.dull)])
+        times = "last time" if len(found.dull) == 1 else "the last two times, the latest first"
+        now = _far(knives_of(book)[-1].fed, units)
+        yield f"See to the knives: they were fed {now}. They were too dull after {before}, {times}."
+    if found.untimed:
+        yield f"Time a run: none of {found.untimed} was timed. Tick the boards off one by one as they go through."
+    if found.minutes:
+        planned, taken, runs = found.minutes
+        yield (
+            f"Of {runs} timed runs {words.minutes(planned)} were planned and {words.minutes(taken)} went by: the seconds in "
+            f"use are {_against(planned, taken)}."
+        )
+
+
+def _against(planned: Fraction, taken: Fraction) -> str:
+    off = round(100 * (taken / planned - 1)) if planned else 0
+    return "right" if abs(off) < 5 else f"{abs(off)} % too {'few' if off > 0 else 'many'}"
+
+
+def _knives(book: Book, units: Units) -> Iterator[str]:
+    *before, now = knives_of(book)
+    yield f"These knives: fed {_far(now.fed, units)}{_seen(now, units)}."
+    for when, one in zip(("Those before", "And those before them"), reversed(before[-2:]), strict=False):
+        yield f"{when}: fed {_far(one.fed, units)} until they were changed{_seen(one, units)}."
+
+
+def _seen(one: Knives, units: Units) -> str:
+    torn = f"torn grain {_times(one.torn)}" + (f", first after {_far(one.first_torn, units)}" if one.first_torn else "")
+    dull = f", too dull by your word after {_far(one.dull, units)}" if one.dull is not None else ""
+    return f"; {torn if one.torn else 'no torn grain'}, bogged {_times(one.bogs) if one.bogs else 'never'}{dull}"
+
+
+def _boards(book: Book) -> Iterator[str]:
+    runs = [line.entry for line in book.lines if line.entry and line.entry.kind == "run"]
+    planed = sum(one.boards for one in runs)
+    if not planed:
+        return
+    measured, out = sum(one.measured for one in runs), sum(one.out for one in runs)
+    lost: dict[str, int] = {}
+    for one in runs:
+        for why, many in one.lost:
+            lost[why] = lost.get(why, 0) + many
+    reasons = words.listed([f"{many} {why}" for why, many in sorted(lost.items(), key=lambda each: -each[1])[:4]])
+    yield (
+        f"{words.boards(planed)} planed. Of {measured:,} measured after their last pass {out:,} were out of tolerance. "
+        f"{f'Left the lot: {reasons}.' if lost else 'None left its lot.'}"
+    )
+
+
+def _item(n: int, line: Line, units: Units, *, newest: bool) -> Markup:
+    """An entry: what it is, what it says, and how it is taken back; the newest run asks for a word on its surface."""
+    entry = line.entry
+    if entry is None:
+        told, name = [f"Cannot be read, and changes nothing: {line.wrong}."], f"entry {n + 1}"
+    else:
+        told, name = (
+            [*_told(entry, line, units)],
+            " ".join((KINDS[entry.kind].partition(":")[0].lower(), entry.on)).strip(),
+        )
+    asks = entry is not None and entry.kind == "run" and newest
+    return el(
+        "li",
+        el("p", el("b", _head(entry)), *([" ", el("span", entry.on)] if entry and entry.on else [])),
+        *(el("p", figure(said)) for said in told),
+        _word_and_note(n, entry) if entry is not None and asks else None,
+        el("button", "Take back", type="button", class_="plain", data_take_back=n, aria_label=f"Take back: {name}"),
+        class_="knocked" if line.knocked else None,
+    )
+
+
+def _head(entry: Entry | None) -> str:
+    if entry is None:
+        return "An entry"
+    return f"{KINDS[entry.kind]}, {entry.lot}" if entry.lot else KINDS[entry.kind]
+
+
+def _told(entry: Entry, line: Line, units: Units) -> Iterator[str]:
+    record = line.record
+    if line.knocked:
+        yield "From here on the scale was knocked: this lies outside the limits of those before."
+    if line.off is not None and record is not None:
+        yield f"It opened {_signed(line.off, units)} than the scale read. With it the book says: {_scale(record, units)}."
+    elif entry.kind == "carried" and record is not None:
+        yield f"The planer opens {_scale(record, units)}."
+    if entry.taught.fed:
+        also = [f"torn {_times(entry.torn)}"] if entry.torn else []
+        also += [f"bogged {_times(entry.bogs)}"] if entry.bogs else []
+        also += [f"{entry.out} of {entry.measured} out of tolerance"] if entry.measured else []
+        also += (
+            [f"{words.minutes(entry.taken)}, planned {words.minutes(entry.planned or Fraction(0))}"]
+            if entry.taken
+            else []
+        )
+        fed = f"{words.boards(entry.boards)}, fed {_far(entry.taught.fed, units)}"
+        yield f"{', '.join([fed, *also])}."
+    if entry.word or entry.note:
+        yield ". ".join(
+            [*([f"Surface: {WORDS[entry.word]}"] if entry.word else []), *([entry.note] if entry.note else [])]
+        )
+
+
+def _word_and_note(n: int, entry: Entry) -> Markup:
+    options = [
+        el("option", said, value=word, selected=word == entry.word) for word, said in {"": "not said", **WORDS}.items()
+    ]
+    return el(
+        "div",
+        el("label", "The surface ", el("select", *options, data_word=n)),
+        el("label", "A note ", el("input", type="text", maxlength=200, value=entry.note, data_note=n)),
+        class_="own-word",
+    )
+
+
+def rows(book: Book, units: Units) -> list[Row]:
+    """Every entry as a row for a spreadsheet, in the units of the planer.
+
+    >>> from thickset.planning.book.book import book_of
+    >>> rows(book_of([{"kind": "scrap", "on": "2026-11-29", "offs": [0.2]}]), "mm")[1][:3]
+    ['2026-11-29', 'Scrap measured', '']
+    """
+    unit, far = (INCH, FOOT) if units == "in" else (Fraction(1), Fraction(1))
+    length = f"({units})"
+    made: list[Row] = [
+        [
+            *("Date", "Entry", "Lot", "Boards", f"Fed ({'ft' if units == 'in' else 'm'})", f"Scale off {length}"),
+            *(f"Opens more {length}", f"From {length}", f"To {length}", f"Spread {length}", "Knocked"),
+            *(f"Snipe leading {length}", f"Snipe trailing {length}", "Seconds to set", "Seconds a board"),
+            *("Torn", "Bogged", "Measured", "Out of tolerance", f"Worst off {length}"),
+            *("Minutes planned", "Minutes taken", "Left the lot", "Surface", "Note"),
+        ]
+    ]
+    for line in book.lines:
+        entry, record = line.entry, line.record
+        if entry is None:
+            made.append(["", "Cannot be read", as_words(line.wrong)])
+            continue
+        taught = entry.taught
+
+        def of(value: Fraction | float | None, by: Fraction = Fraction(1)) -> str | float | Fraction:
+            return "" if value is None else round(float(value) / float(by), 4)
+
+        low, high = offset_interval(belief_of(record)) if record is not None else (None, None)
+        lost = "; ".join(f"{many} {why}" for why, many in entry.lost)
+        made.append(
+            [
+                *(
+                    entry.on,
+                    KINDS[entry.kind],
+                    as_words(entry.lot),
+                    entry.boards,
+                    of(taught.fed, far),
+                    of(line.off, unit),
+                ),
+                *(of(record.offset if record else None, unit), of(low, unit), of(high, unit)),
+                *(of(record.spread if record else None, unit), "yes" if line.knocked else ""),
+                *(of(taught.lead, unit), of(taught.trail, unit), of(taught.set_seconds), of(taught.handle_seconds)),
+                *(entry.torn, entry.bogs, entry.measured, entry.out, of(entry.worst, unit)),
+                *(of(entry.planned), of(entry.taken), as_words(lost), WORDS.get(entry.word, ""), as_words(entry.note)),
+            ]
+        )
+    return made
+
+
+def _scale(record: Record, units: Units) -> str:
+    low, high = offset_interval(belief_of(record))
+    return (
+        f"{_signed(record.offset, units)} ({_fine(low, units)} to {_fine(high, units)}, 95 times in 100), "
+        f"settings repeat to {_fine(record.spread, units)}"
+    )
+
+
+def _signed(value: Fraction | float, units: Units) -> str:
+    return f"{_fine(abs(float(value)), units)} {'less' if value < 0 else 'more'}"
+
+
+def _fine(value: Fraction | float, units: Units) -> str:
+    shown = float(value) / 25.4 if units == "in" else float(value)
+    return f"{shown:.3f} in" if units == "in" else f"{shown:.2f} mm"
+
+
+def _far(meters: Fraction, units: Units) -> str:
+    return f"{round(meters / FOOT):,} ft" if units == "in" else f"{round(meters):,} m"
+
+
+def _times(many: int) -> str:
+    return "once" if many == 1 else "twice" if many == 2 else f"{many} times"
