@@ -38,7 +38,8 @@ const offerUndo = undo.offer
 const taps = new Taps()
 const going = new Going(state, () => ({asking, entry, questions, shop}))
 const boot = createBoot($('#boot'), $('#boot-failed'), $('#working'), () => engine.stopAnswer())
-const shop = new Shop($('#planer'), state, store, {ask, offerUndo})
+const paper = createPaper($('#paper'), {ask, onTrouble: () => going.to('plan')})
+const shop = new Shop($('#planer'), state, store, {ask, offerUndo, onPrint: paper.put})
 const entry = createEntry($('main'), $('#pad'), state, {
   offerUndo,
   onDone: () => asking.wantPlan(true),
@@ -71,7 +72,6 @@ $('#run').append(questions.finals.root)
 const sharing = createSharing(state, store, {ask})
 const onPlan = () => going.to('plan')
 const asking = new Asking(state, store, {ask, entry, answer, machine, questions, rehearse, glance, onPlan})
-const paper = createPaper($('#paper'), {ask, onTrouble: onPlan})
 const place = () => asking.place()
 createWoods($('main'), {ask: (text) => ask({ask: 'species', text}, 'species')})
 createTabling(state, {ask, offerUndo})

@@ -10,7 +10,7 @@ const NEAR = 30
  * not.
  */
 const GUARDED = [
-  '#run, #pad, #undo, #rehearse, .job-more, #snipe',
+  '#run, #pad, #undo, #rehearse, .job-more, #snipe, #book',
   ...['copy-board', 'delete-board', 'learn', 'new-knives', 'next-board', 'own-lot', 'take-today', 'split-job'].map(
     (act) => `[data-do="${act}"]`,
   ),

@@ -119,6 +119,9 @@ export interface Planer {
   record?: PlanerRecord
 }
 
+/** An entry of a planer's book; the core's to read. */
+export type BookEntry = Record<string, unknown>
+
 /** The last answer's html, and the document (as text) that it was made of. */
 export interface KeptAnswer {
   job: string
@@ -177,7 +180,10 @@ export interface Answers {
   species: {species: {name: string}[]; html: Html}
   split: {jobs: JobDocument[]}
   learn: {record: PlanerRecord; settings: Settings}
-  scrap: {record: PlanerRecord; html: Html}
+  scrap: {record: PlanerRecord; entry: BookEntry; html: Html}
+  book: {book: BookEntry[]; record: PlanerRecord | null; settings: Settings; html: Html}
+  'book-csv': {text: string}
+  'which-planer': {html: Html}
   slab: {html: Html}
   buy: {html: Html}
   table: {boards: JobDocument[]; html: Html}

@@ -76,12 +76,18 @@ function bringPlaners(store, planers) {
   for (const given of planers) {
     const planer = store.asPlaner(newId(), given)
     const here = store.planers()
-    if (!(Object.keys(planer.settings).length || planer.record) || here.some((one) => text(one) === text(planer)))
+    const book = listed(given.book)
+    if (!(Object.keys(planer.settings).length || planer.record || book.length)) continue
+    const same = here.find((one) => text(one) === text(planer))
+    if (same) {
+      if (!store.book(same.id).length) store.keepBook(same.id, book)
       continue
+    }
     const taken = new Set(here.map((one) => one.name))
     const {name} = planer
     for (let n = 2; taken.has(planer.name); n += 1) planer.name = `${name} ${n}`
     store.keepPlaner(planer)
+    store.keepBook(planer.id, book)
     added += 1
   }
   return added

@@ -23,9 +23,9 @@ export function bindActions(state, store, parts) {
   const actions = {
     'own-lot': () => keeping.newLot(),
     'split-job': () => splitJob(state, store, parts),
-    learn: () => learn(state, store, parts),
+    learn: () => learn(state, parts),
     'take-today': ({dataset}) => takeToday(state, dataset.thickness ?? '', parts),
-    'new-knives': () => newKnives(state, store, parts),
+    'new-knives': () => newKnives(state, parts),
     'save-job': () => keeping.save(),
     'save-all': () => keeping.saveAll(),
     'next-board': () => entry.nextBoard(),

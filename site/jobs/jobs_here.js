@@ -108,7 +108,10 @@ export class Keeping {
     const store = this.#store
     const jobs = store.jobs()
     const all = jobs.map((job) => ({touched: job.touched, document: toDocument(job).job}))
-    const planers = store.planers().map(({id, ...rest}) => rest)
+    const planers = store.planers().map(({id, ...rest}) => {
+      const book = store.book(id)
+      return book.length ? {...rest, book} : rest
+    })
     const aside = [...store.aside().map(({key, text}) => ({key, text})), ...store.newer()]
     this.#say(`Saved as ${this.#files.save({thickset_jobs: 1, jobs: all, planers, aside}, 'all jobs', true)}.`)
     store.inFile(

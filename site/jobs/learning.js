@@ -13,8 +13,8 @@ import {recordOf, withRecord} from '../base/job.js'
  * @property {OfferUndo} offerUndo
  */
 
-/** @param {State} state @param {Store} store @param {Parts} parts */
-export async function learn(state, store, {ask, place, keeping, shop}) {
+/** @param {State} state @param {Parts} parts */
+export async function learn(state, {ask, place, keeping, shop}) {
   const old = shop.kept()
   if (!old) {
     const said = await ask({ask: 'learn', job: place()}, 'learn')
@@ -27,38 +27,35 @@ export async function learn(state, store, {ask, place, keeping, shop}) {
     })
     return
   }
-  const said = await ask({ask: 'learn', job: place(), record: old.record}, 'learn')
-  if (!said?.ok) return
+  const done = await shop.book.write(old, {run: place()})
+  if (!done) return
   state.change({...state.draft, taught: true})
-  const learned = shop.teach(old, said)
+  const {learned} = done
   keeping.newLot(learned.record, shop.settingsOf(learned), {
     words: `A new lot, and ${old.name} has learned. The one before is kept.`,
-    still: () => shop.isKept(learned),
+    still: () => done.still(),
     onBack() {
       state.change({...state.draft, taught: false})
-      store.keepPlaner(old)
-      shop.show()
+      done.back()
     },
   })
 }
 
-/** The length fed with these knives begins anew. @param {State} state @param {Store} store @param {Parts} parts */
-export function newKnives(state, store, {shop, offerUndo}) {
+/** The length fed with these knives begins anew. @param {State} state @param {Parts} parts */
+export async function newKnives(state, {shop, offerUndo}) {
   const before = state.snapshot()
   const old = shop.kept()
   const record = recordOf(state.draft)
   if (!record) return
   state.change(withRecord(state.draft, {...record, fed: 0}))
-  const renewed = old?.record && {...old, record: {...old.record, fed: 0}}
-  if (renewed) store.keepPlaner(renewed)
+  const done = old?.record ? await shop.book.write(old, {add: {kind: 'changed'}}) : null
   shop.show()
   const way = state.backFrom(before)
   offerUndo('The length fed begins anew with these knives.', {
-    still: () => way.still() && (!renewed || shop.isKept(renewed)),
+    still: () => way.still() && (!done || done.still()),
     back() {
       way.back()
-      if (old) store.keepPlaner(old)
-      shop.show()
+      done?.back()
     },
   })
 }

@@ -6,17 +6,20 @@ import {Entries, isNewer, parsed} from './entries.js'
 import {mend} from './mending.js'
 
 /**
- * @import {AsideEntry, Draft, KeptAnswer, Now, Planer, Settings, StoredEntry, Trouble, Units} from '../base/types.js'
+ * @import {AsideEntry, BookEntry, Draft, KeptAnswer, Now, Planer, Settings, StoredEntry, Trouble, Units} from '../base/types.js'
  */
 
-/** Every key in use. `job` and `planer` are followed by an id; `aside` (see entries.js) by a number. */
+/** Every key in use. `job`, `planer` and `book` (that planer's) are followed by an id; `aside` (see entries.js) by a number. */
 const KEYS = {
   now: 'thickset.now',
   answer: 'thickset.answer',
   job: 'thickset.job.',
   planer: 'thickset.planer.',
+  book: 'thickset.book.',
   forms: 'thickset.forms',
 }
+/** What a person entered or measured. */
+const OWN = [KEYS.job, KEYS.planer, KEYS.book]
 /** The last moment that a date can be of [ms]. */
 const LATEST = 8.64e15
 
@@ -56,6 +59,7 @@ export class Store {
    * @param {string} there
    */
   #keepOther(key, there) {
+    if (key.startsWith(KEYS.book)) this.#entries.putAside({key, text: there})
     if (!key.startsWith(KEYS.job)) return
     const other = parsed(there)
     if (!other) return this.#entries.setAside(key, there)
@@ -78,13 +82,13 @@ export class Store {
 
   /** True while something entered is not (or cannot be) stored and is in no file either. */
   unsaved() {
-    return this.#entries.unsaved().some((key) => key.startsWith(KEYS.job) || key.startsWith(KEYS.planer))
+    return this.#entries.unsaved().some((key) => OWN.some((start) => key.startsWith(start)))
   }
 
   /** These jobs and planers were saved to a file as they are now. @param {string[]} jobs @param {string[]} [planers] */
   inFile(jobs, planers = []) {
     for (const id of jobs) this.#entries.inFile(KEYS.job + id)
-    for (const id of planers) this.#entries.inFile(KEYS.planer + id)
+    for (const id of planers) for (const kind of [KEYS.planer, KEYS.book]) this.#entries.inFile(kind + id)
   }
 
   /** Where the person was, as it was stored: nothing of it is sure. @returns {Partial<Record<keyof Now, unknown>>} */
@@ -203,6 +207,25 @@ export class Store {
     this.#entries.write(KEYS.planer + id, null)
   }
 
+  /** The entries of a planer's book, the core's to read, in their order. @param {string} id @returns {BookEntry[]} */
+  book(id) {
+    const key = KEYS.book + id
+    const made = this.#entries.made(key, () => {
+      const held = this.#known(key)
+      if (!held) return []
+      const {v, ...rest} = held
+      const entries = Array.isArray(held.entries) ? held.entries.filter(isObject) : []
+      this.#entries.settle(key, rest, {entries})
+      return entries
+    })
+    return made ?? []
+  }
+
+  /** @param {string} id @param {BookEntry[]} entries */
+  keepBook(id, entries) {
+    if (entries.length || this.book(id).length) this.#entries.write(KEYS.book + id, entries.length ? {entries} : null)
+  }
+
   // ------------------------------------------------------------ what this page cannot read
 
   /** Texts that could not be read and were set aside as they were found: [{id, key, text}]. */
@@ -228,7 +251,7 @@ export class Store {
 
   /** Entries of a newer version, which are left alone. @returns {AsideEntry[]} */
   newer() {
-    return [...this.#entries.names(KEYS.job), ...this.#entries.names(KEYS.planer)]
+    return OWN.flatMap((kind) => this.#entries.names(kind))
       .filter((key) => !this.#entries.isWaiting(key))
       .map((key) => ({key, text: this.#entries.textAt(key) ?? ''}))
       .filter(({text}) => isNewer(parsed(text)))

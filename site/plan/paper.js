@@ -24,7 +24,11 @@ export function createPaper(root, {ask, onTrouble}) {
         onTrouble()
         return
       }
-      root.innerHTML = said.html[kind]
+      this.put(kind, said.html[kind])
+    },
+    /** Prints what the core made already. @param {string} kind @param {string} html */
+    put(kind, html) {
+      root.innerHTML = html
       page.dataset.paper = kind
       window.print()
     },

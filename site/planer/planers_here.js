@@ -1,11 +1,14 @@
 // The planers on this device: wires their list to the state and the store. A job carries its own copy of its planer.
 
+import {toDocument} from '../base/document.js'
 import {$} from '../base/dom.js'
-import {isOfPlaner, newId, recordOf, settingsIn, withRecord} from '../base/job.js'
+import {isBlank, isOfPlaner, newId, recordOf, runOf, settingsIn, withRecord} from '../base/job.js'
 import {unfold} from '../base/views.js'
+import {Book} from './book.js'
 import {createPlaner} from './planer.js'
 import {createPlaners} from './planers.js'
 import {ScrapPart} from './scrap.js'
+import {Which} from './which.js'
 
 /** @import {Ask, OfferUndo, Planer, PlanerRecord, Settings, State, Store} from '../base/types.js' */
 
@@ -42,6 +45,9 @@ export class Shop {
   #form
   #scrap
   #list
+  #which
+  /** The book of the planer in hand. */
+  book
   /** The question about the scrap whose answer is on the page. @type {Record<string, unknown> | undefined} */
   #weighed
 
@@ -49,9 +55,9 @@ export class Shop {
    * @param {HTMLElement} root
    * @param {State} state
    * @param {Store} store
-   * @param {{ask: Ask, offerUndo: OfferUndo}} handlers
+   * @param {{ask: Ask, offerUndo: OfferUndo, onPrint: (kind: string, html: string) => void}} handlers
    */
-  constructor(root, state, store, {ask, offerUndo}) {
+  constructor(root, state, store, {ask, offerUndo, onPrint}) {
     this.#root = root
     this.#state = state
     this.#store = store
@@ -63,7 +69,9 @@ export class Shop {
     })
     this.#scrap = new ScrapPart($('[data-step="scrap"]', root), {
       onRead: (entered) => this.#weigh(entered),
-      onTake: (record) => this.#remember(record, 'The scrap is kept with the planer of this job.'),
+      onTake: async (record, entry) => {
+        if (!(await this.book.take(entry))) this.#remember(record, 'The scrap is kept with the planer of this job.')
+      },
       onForget: () => this.#remember(null, 'What was learned of this planer is forgotten.'),
     })
     this.#list = createPlaners($('#planers', root), {
@@ -71,6 +79,16 @@ export class Shop {
       onDelete: (id) => this.#delete(id),
       onKeep: () => this.#keep(),
       onTalk: () => this.#form.talk(),
+    })
+    this.#which = new Which($('#which', root, HTMLDetailsElement), {
+      ask,
+      jobs: () => this.#onEach(),
+      onUse: (id) => this.#use(id),
+    })
+    this.book = new Book($('#book', root, HTMLDetailsElement), state, store, {
+      ...{ask, offerUndo, onPrint},
+      kept: () => this.kept(),
+      onChange: () => this.show(),
     })
   }
 
@@ -82,12 +100,40 @@ export class Shop {
       id: planer.id,
       name: planer.name,
       about: aboutOf(planer),
-      inUse: whole(this.settingsOf(planer), planer.record) === mine,
+      inUse: this.#isInUse(planer),
     }))
     const name = this.#name()
     const words = planers.some((planer) => planer.name === name) ? `Keep the changes to ${name}` : 'Keep this planer'
     this.#list.show(planers, mine === whole({}) || planers.some(({inUse}) => inUse) ? '' : words)
     this.#scrap.show(record)
+    this.#which.show()
+    this.book.show()
+  }
+
+  /** The lot on each planer that is kept; none where there is no lot yet, or its run has begun. */
+  #onEach() {
+    const {draft} = this.#state
+    if (draft.example || isBlank(draft) || runOf(draft).length) return []
+    return this.#store.planers().map((planer) => ({
+      id: planer.id,
+      name: planer.name,
+      in_hand: this.#isInUse(planer),
+      job: toDocument(this.#with(planer)).job,
+    }))
+  }
+
+  /** The job in hand is for a planer as it is kept. @param {Planer} planer */
+  #isInUse(planer) {
+    const {draft} = this.#state
+    return whole(this.settingsOf(planer), planer.record) === whole(draft.settings, recordOf(draft))
+  }
+
+  /** The job in hand with a kept planer. @param {Planer} planer */
+  #with(planer) {
+    const {draft} = this.#state
+    const others = Object.entries(draft.settings).filter(([path]) => !isOfPlaner(path))
+    const own = settingsIn(ofPlaner(planer.settings), planer.units, draft.units)
+    return withRecord({...draft, settings: {...Object.fromEntries(others), ...own}}, planer.record)
   }
 
   /** Every field is there again, so that a problem can lead to any of them. */
@@ -103,9 +149,9 @@ export class Shop {
     $('.actions button:not([hidden])', place).focus()
   }
 
-  /** What to ask why of the scrap; undefined for anything else. @param {string} what */
+  /** What to ask why of the scrap, or of the plan on a planer; undefined for anything else. @param {string} what */
   question(what) {
-    return what === 'scrap' ? this.#weighed : undefined
+    return what === 'scrap' ? this.#weighed : this.#which.question(what)
   }
 
   /** The planer kept under the name of the one in hand, if there is one. */
@@ -122,21 +168,6 @@ export class Shop {
   /** The settings of a kept planer, said in the units of the job in hand. @param {Planer} planer */
   settingsOf(planer) {
     return settingsIn(planer.settings, planer.units, this.#state.draft.units)
-  }
-
-  /**
-   * A kept planer learns a record, and the settings that follow from it; all else of it stays as it is kept.
-   * @param {Planer} planer
-   * @param {{record: PlanerRecord, settings: Settings}} learned
-   */
-  teach(planer, {record, settings}) {
-    const learned = {
-      ...planer,
-      record,
-      settings: {...planer.settings, ...settingsIn(settings, this.#state.draft.units, planer.units)},
-    }
-    this.#store.keepPlaner(learned)
-    return learned
   }
 
   #name() {
@@ -166,10 +197,7 @@ export class Shop {
     const before = state.snapshot()
     const planer = this.#store.planers().find((one) => one.id === id)
     if (!planer) return
-    const others = Object.entries(state.draft.settings).filter(([path]) => !isOfPlaner(path))
-    const own = settingsIn(ofPlaner(planer.settings), planer.units, state.draft.units)
-    const settings = {...Object.fromEntries(others), ...own}
-    state.change(withRecord({...state.draft, settings}, planer.record))
+    state.change(this.#with(planer))
     this.#offerUndo(`This job is for ${planer.name} now.`, state.backFrom(before))
   }
 
@@ -177,12 +205,15 @@ export class Shop {
   #delete(id) {
     const planer = this.#store.planers().find((one) => one.id === id)
     if (!planer) return
+    const book = this.#store.book(id)
     this.#store.dropPlaner(id)
+    this.#store.keepBook(id, [])
     this.show()
     this.#offerUndo(`${planer.name} is deleted. Jobs keep their own copy.`, {
       still: () => !this.#store.planers().some((one) => one.id === id || one.name === planer.name),
       back: () => {
         this.#store.keepPlaner(planer)
+        this.#store.keepBook(id, book)
         this.show()
       },
     })

@@ -3,12 +3,12 @@
 import {$, h, say} from '../base/dom.js'
 import {FormEntries} from '../base/form_entries.js'
 
-/** @import {Answer, PlanerRecord} from '../base/types.js' */
+/** @import {Answer, BookEntry, PlanerRecord} from '../base/types.js' */
 /** The texts of the two fields. @typedef {Record<'scale' | 'measured', string>} Scrap */
 /**
  * @typedef {object} Handlers
  * @property {(scrap: Scrap) => void} onRead wants it understood
- * @property {(record: PlanerRecord) => void} onTake puts a record into the planer
+ * @property {(record: PlanerRecord, entry: BookEntry) => void} onTake puts a record into the planer, and the scrap into its book
  * @property {() => void} onForget takes it out
  */
 
@@ -25,8 +25,8 @@ export class ScrapPart {
   )
   #forget = h('button', {type: 'button', onclick: () => this.#handlers.onForget()}, 'Forget what was learned')
   #far = h('p', {class: 'hint'})
-  /** What the scrap that is entered makes of the record. @type {PlanerRecord | null} */
-  #record = null
+  /** What the scrap that is entered makes of the record, and the entry that it leaves. @type {{record: PlanerRecord, entry: BookEntry} | null} */
+  #made = null
   #leaving = false
   #timer = 0
 
@@ -43,7 +43,7 @@ export class ScrapPart {
   }
 
   #typed() {
-    this.#record = null
+    this.#made = null
     this.#leaving = false
     this.#take.hidden = true
     this.#found.replaceChildren()
@@ -54,15 +54,15 @@ export class ScrapPart {
   }
 
   #taken() {
-    if (!this.#record) return
-    this.#handlers.onTake(this.#record)
+    if (!this.#made) return
+    this.#handlers.onTake(this.#made.record, this.#made.entry)
     this.#entries.fill({})
     this.#typed()
   }
 
   /** The person goes on: a scrap that was entered goes along, at once or as soon as it is understood. */
   leave() {
-    this.#leaving = !this.#record
+    this.#leaving = !this.#made
     this.#taken()
   }
 
@@ -76,8 +76,8 @@ export class ScrapPart {
     const problems = answer.ok ? [] : answer.problems
     this.#entries.tell(problems)
     const elsewhere = problems.filter(({at}) => !at.startsWith('scrap.')).map(({text}) => text)
-    this.#record = answer.ok ? answer.record : null
-    this.#take.hidden = !this.#record
+    this.#made = answer.ok ? answer : null
+    this.#take.hidden = !this.#made
     if (answer.ok) this.#found.innerHTML = answer.html.scrap
     else say(this.#found, elsewhere.join(' '))
     if (this.#leaving) this.#taken()

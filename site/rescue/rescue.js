@@ -14,6 +14,7 @@ const OURS = 'thickset.'
 const KINDS = [
   ['thickset.job.', 'a job'],
   ['thickset.planer.', 'a planer'],
+  ['thickset.book.', 'the book of a planer'],
   ['thickset.aside.', 'damaged, set aside'],
   ['thickset.now', 'where you were'],
   ['thickset.answer', 'the last plan shown'],

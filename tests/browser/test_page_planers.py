@@ -106,8 +106,9 @@ def test_what_a_scrap_told_goes_with_the_kept_planer_and_can_be_forgotten(open_p
     page.locator("#scrap-measured").fill("0.758")
     expect(page.locator("[data-step=scrap]")).to_contain_text("0.008 in more")
     page.locator("[data-step=scrap] button", has_text="Keep this").tap()
+    expect(page.locator("#undo")).to_contain_text("The scrap is kept with Old green one.")
     page.locator("#planer-fields button", has_text="All fields").tap()
-    page.locator('[data-planer="keep"]').tap()
+    expect(page.locator('[data-planer="keep"]')).to_be_hidden()
     record = hand.saved_job(page)["planer"]["record"]
     hand.open_job(page, metric_lot())
     hand.go(page, "planer")

@@ -3,7 +3,7 @@
 Beside this file lies what the code of that day wrote, and nothing of it is ever written anew: `jobs/` as the page saved them,
 `links.json` made of them, `stores/` of three browsers (opened in browser/test_page_kept), `held.json` with every field, event and
 word that they hold, `meant.json` with what each job meant: settings, minutes, boards after each event [mm, min].
-A file that does not open any more is mended in the code. Fields that come later get files of their own.
+A file that does not open any more is mended in the code. What comes later gets files of its own: `stores/book.json` has a planer's book.
 """
 
 from __future__ import annotations

@@ -87,7 +87,7 @@ def _csv(asked: Json) -> Json:
 
 
 def which(asked: Json) -> Json:
-    """The lot's plan on each of some planers, side by side; `jobs`: {id, name, job} with the planer in it.
+    """The lot's plan on each of some planers, side by side; `jobs`: {id, name, job} with the planer in it, `in_hand` where it is the lot's.
 
     >>> from thickset.doors.demo import DEMO_MM
     >>> which({"jobs": [{"id": "a", "name": "Old green one", "job": DEMO_MM}]})["planers"][0]["passes"]
@@ -116,11 +116,11 @@ def which(asked: Json) -> Json:
 
 
 def _on(given: Json) -> OnPlaner:
-    named = str(given.get("id", "")), str(given.get("name", ""))
+    one = OnPlaner(str(given.get("id", "")), str(given.get("name", "")), None, in_hand=given.get("in_hand") is True)
     try:
-        return OnPlaner(*named, planned(given))
+        return one._replace(plan=planned(given))
     except ProblemsError as refused:
-        return OnPlaner(*named, None, tuple(refused.problems))
+        return one._replace(problems=tuple(refused.problems))
 
 
 def _checked(entry: Any) -> Any:

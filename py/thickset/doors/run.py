@@ -104,7 +104,8 @@ def scrap(asked: Json) -> Json:
     off, units = _off(asked)
     before = _before(asked)
     told = record_document(added(before, Taught((float(off),), checked=False)))
-    return {"ok": True, "record": told, "html": {"scrap": str(scrap_words(off, units))}}
+    entry = {"kind": "scrap", "offs": [float(off)]}
+    return {"ok": True, "record": told, "entry": entry, "html": {"scrap": str(scrap_words(off, units))}}
 
 
 def scrap_reasons(asked: Json) -> tuple[list[Reason], Units]:

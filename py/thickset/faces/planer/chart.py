@@ -9,7 +9,7 @@ from thickset.faces.words.markup import EMPTY, Markup, el, number
 from thickset.ground.notation.lengths import Units
 from thickset.planning.book.book import Book
 
-WIDTH, HEIGHT, LEFT, EDGE = 640.0, 190.0, 74.0, 16.0
+WIDTH, HEIGHT, LEFT, EDGE = 360.0, 190.0, 68.0, 16.0
 SHOWN = 60
 """Values that the chart shows, the newest [count]."""
 

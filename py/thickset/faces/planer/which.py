@@ -21,12 +21,13 @@ SHOWN = 4
 
 
 class OnPlaner(NamedTuple):
-    """A planer by its id and name; the plan on it, or what stands in the way."""
+    """A planer by its id and name; the plan on it, or what stands in the way; whether the lot is for it already."""
 
     id: str
     name: str
     plan: Plan | None
     problems: tuple[Problem, ...] = ()
+    in_hand: bool = False
 
 
 def side_by_side(found: Sequence[OnPlaner]) -> Markup:
@@ -63,7 +64,11 @@ def _one(n: int, found: OnPlaner) -> Markup:
             else el("p", el("b", "Nothing to cut")),
             *(el("p", figure(line)) for line in (*surface(plan), *scale(plan.job))),
         ]
-    take = el("button", f"Take {found.name}", type="button", data_use_planer=found.id)
+    take = (
+        el("p", "In hand.", class_="hint")
+        if found.in_hand
+        else el("button", f"Take {found.name}", type="button", data_use_planer=found.id)
+    )
     return el("li", el("h3", found.name), *told, take)
 
 
