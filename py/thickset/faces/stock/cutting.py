@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from thickset.faces.words import words
 from thickset.faces.words.figures import figure
-from thickset.faces.words.markup import EMPTY, Markup, el, join, number
+from thickset.faces.words.markup import Markup, el, join, number
 from thickset.faces.words.why_button import ask_button
 from thickset.ground.job.job import Job
 from thickset.planning.passes.model import Plan
@@ -18,17 +18,20 @@ WIDTH = 360.0
 BAR = 26.0
 ROW = 50.0
 MOST_DRAWN = 30
+NOTHING_YET = (
+    "Enter the finished length of a part. Then it stands here how long to leave it and where to cut each board."
+)
 
 
 def cutting(plan: Plan, made: CuttingPlan | None = None) -> Markup:
-    """Rough lengths and the cutting plan of a job that names its parts; `made`: where it is made already.
+    """Rough lengths and the cutting plan of the parts that a job names, or what is still to enter; `made`: where it is made already.
 
     >>> from thickset.faces.words.example import lot
-    >>> cutting(lot("7/8")) == EMPTY
-    True
+    >>> cutting(lot("7/8"))
+    '<p class="hint">Enter the finished length of a part. Then it stands here how long to leave it and where to cut each board.</p>'
     """
     if not plan.job.parts:
-        return EMPTY
+        return el("p", NOTHING_YET, class_="hint")
     made = made or cutting_plan(plan)
     return el(
         "div",
