@@ -70,8 +70,22 @@ def test_every_role_that_a_style_names_is_there() -> None:
 
 
 SCALE = {"0.25", "0.5", "0.75", "1", "1.5", "2"}
-FITTED = {"run.css", "pad.css", "rescue.css"}
-"""Styles whose spaces are what is left on a small screen, and the page that shares nothing with the others."""
+ALONE = "rescue.css"
+"""The style of the page that shares nothing with the others."""
+WEIGHTS = re.compile(r"\.(?:strong|plain|ask-why|top-act)\b|#job-title\b")
+"""Buttons by the names of their three weights: strong, plain, and the one that needs no name."""
+
+
+def test_a_button_gets_its_weight_from_one_rule() -> None:
+    rules = [
+        (path.name, selector.strip(), body)
+        for path in SITE.rglob("*.css")
+        if path.name not in (ALONE, "buttons.css")
+        for selector, body in re.findall(r"([^{}]+)\{([^{}]*)\}", path.read_text(encoding="utf-8"))
+        if WEIGHTS.search(selector)
+    ]
+    assert rules
+    assert [one for one in rules if re.search(r"(?:^|\s)(?:border(?:-color)?|background|font-weight):", one[2])] == []
 
 
 def test_spaces_are_of_one_scale() -> None:
@@ -79,7 +93,7 @@ def test_spaces_are_of_one_scale() -> None:
     off = [
         f"{path.name}: {value}rem"
         for path in SITE.rglob("*.css")
-        if path.name not in FITTED
+        if path.name != ALONE
         for one in space.findall(path.read_text(encoding="utf-8"))
         for value in re.findall(r"(?<![\w.(-])(\d*\.?\d+)rem", one)
         if 0.25 <= float(value) <= 2 and value not in SCALE

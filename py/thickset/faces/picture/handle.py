@@ -70,14 +70,14 @@ def lying(placement: Placement, *, turned: bool) -> Markup:
     """A board from its edge as it goes in, to the left: the end that leads, face A as the thick line; bent arrow: it is turned first.
 
     >>> from thickset.planning.passes.turns import FIRST_PLACEMENT
-    >>> 'class="side-a"' in lying(FIRST_PLACEMENT, turned=False)
+    >>> 'class="face-a"' in lying(FIRST_PLACEMENT, turned=False)
     True
     """
-    side_a = 5.5 if placement.up == "A" else 20.5
+    face_a = 5.5 if placement.up == "A" else 20.5
     return el(
         "svg",
         el("rect", x=13, y=5, width=24, height=16, class_="wood"),
-        el("path", d=f"M13 {number(side_a)}h24", class_="side-a"),
+        el("path", d=f"M13 {number(face_a)}h24", class_="face-a"),
         el("path", d="M10 13H2M5.5 9.5L2 13l3.5 3.5"),
         el("text", placement.leads, x=20, y=17.5, text_anchor="middle"),
         el("path", d="M40 6a7 7 0 0 1 0 14M43 17l-3 3l3 3", class_="turn") if turned else None,
@@ -93,7 +93,7 @@ def entering(placement: Placement, *, turned: bool) -> Markup:
     >>> str(entering(FIRST_PLACEMENT, turned=True)).count('class="turn"')
     1
     """
-    side_a = 22 if placement.up == "A" else 37
+    face_a = 22 if placement.up == "A" else 37
     # With the grain: it climbs away from the knives, which then press it down.
     climbs = 11 if FIRST_PLACEMENT.turn_to(placement).keeps_grain else -11
     low = 35 if climbs > 0 else 24
@@ -103,7 +103,7 @@ def entering(placement: Placement, *, turned: bool) -> Markup:
         el("path", d="M2 41H110", class_="bed"),
         el("rect", x=36, y=20, width=60, height=19, class_="wood"),
         el("path", d=grain, class_="grain"),
-        el("path", d=f"M36 {side_a}h60", class_="side-a"),
+        el("path", d=f"M36 {face_a}h60", class_="face-a"),
         el("text", placement.leads, x=46, y=34.5, text_anchor="middle"),
         el("circle", cx=23, cy=12, r=10, class_="halo"),
         el("circle", cx=23, cy=12, r=10, class_="knives"),

@@ -209,7 +209,7 @@ def _end_1() -> Drawn:
             _line("M8 76H312", "bed"),
             _wood(48, 42, 224, 32),
             _line(grain, "grain"),
-            _line("M48 73H272", "side-a"),
+            _line("M48 73H272", "face-a"),
             *_knives(24, 26),
             _says("1", 58, 63),
             _says("2", 260, 63),
