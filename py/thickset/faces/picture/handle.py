@@ -6,11 +6,14 @@ from fractions import Fraction
 from math import cos, pi, sin
 
 from thickset.faces.words.markup import Markup, el, number
+from thickset.faces.words.words import HANDLE_MARKS
 from thickset.ground.notation import numbers
 from thickset.planning.passes.turns import FIRST_PLACEMENT, Placement
 
 _PARTS = {Fraction(1, 2): "½", Fraction(1, 4): "¼", Fraction(3, 4): "¾"}
 _MIDDLE, _RADIUS = 24.0, 18.0
+_ROOM, _WIDE = 3, 28
+"""Characters that stand inside the circle side by side, and how wide more of them are set there."""
 
 
 def dial(turns: Fraction | None, *, by_scale: bool) -> Markup:
@@ -20,6 +23,9 @@ def dial(turns: Fraction | None, *, by_scale: bool) -> Markup:
 
     >>> '<text x="24" y="29"' in dial(Fraction(1, 2), by_scale=False)
     True
+    >>> import re
+    >>> [re.findall(">([^<]+)</text>", dial(Fraction(n), by_scale=False)) for n in ("15/16", "14/15", "2/5", "19/16")]
+    [['15', '16'], ['0.93'], ['0.4'], ['1+']]
     >>> "<text" in dial(None, by_scale=True)
     False
     """
@@ -41,20 +47,30 @@ def _said(many: Fraction) -> list[Markup]:
     whole, part = divmod(many, 1)
     if part in _PARTS:
         return [_text(f"{whole or ''}{_PARTS[part]}", 5)]
-    if part and part.denominator <= 16 and not whole:
+    if part and HANDLE_MARKS % part.denominator == 0 and not whole:
         # The longest would not stand in the circle on one line.
         return [
             _text(str(part.numerator), -2.5, "small"),
             el("path", d="M16 24h16", class_="bar"),
             _text(str(part.denominator), 12, "small"),
         ]
-    if part.denominator <= 16:
+    if whole:
         return [_text(f"{whole}+" if part else str(whole), 5)]
-    return [_text(numbers.rounded(many, 2 if many < 1 else 1), 5)]
+    return [_text(numbers.rounded(many, 2), 5)]
 
 
 def _text(said: str, below: float, kind: str | None = None) -> Markup:
-    return el("text", said, x=_MIDDLE, y=_MIDDLE + below, text_anchor="middle", class_=kind)
+    fits = len(said) <= _ROOM
+    return el(
+        "text",
+        said,
+        x=_MIDDLE,
+        y=_MIDDLE + below,
+        text_anchor="middle",
+        textLength=None if fits else _WIDE,
+        lengthAdjust=None if fits else "spacingAndGlyphs",
+        class_=kind,
+    )
 
 
 def _arc(many: Fraction) -> Markup:
