@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from thickset.trade.formula import formula
-from thickset.trade.limits import OutOfRangeError, within
+from thickset.trade.limits import OutOfRangeError, above_zero, within
 from thickset.trade.normal import student_within
 
 MEAN_RANGE = 1.128
@@ -33,7 +33,7 @@ _HANDBOOK = "NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3.2.2, t
     "spread by moving ranges [mm]",
     "The mean of how much each value differs from the one before, over the mean range of two.",
     ranges="R [mm] moving ranges",
-    limits="at least one range; values of one level.",
+    limits="At least one range, of values of one level.",
     source=_HANDBOOK,
     known="transcribed",
 )
@@ -52,7 +52,7 @@ def spread_by_ranges(ranges: Sequence[float]) -> float:
     "limits of single values [mm]",
     "The mean, and three spreads by moving ranges to either side.",
     values="x [mm] values",
-    limits="at least two values in the order they came, of one level.",
+    limits="At least two values of one level, in the order they came.",
     source=_HANDBOOK,
     known="transcribed",
 )
@@ -72,13 +72,13 @@ def individuals_limits(values: Sequence[float]) -> tuple[float, float, float]:
     "Student's t, with the freedom that the moving ranges are worth.",
     off="d [mm] off the mean of the values before",
     spread="s [mm] spread by moving ranges",
-    values="m [count] values before",
+    values="m [1] what the mean before counts for, in values like this one",
     ranges="r [count] moving ranges",
-    limits="counts of at least one; of many values 3 spreads off have the chance of 0.27 %.",
-    source="Student's t for one value more, derived; the freedom of ranges is from memory.",
+    limits="The count m above zero, and at least one range. Of many values 3 spreads off have the chance of 0.27 %.",
+    source="Student's t for one value more, derived. The freedom of ranges is from memory.",
     known="derived",
 )
-def chance_on_chart(off: float, spread: float, values: int, ranges: int) -> float:
+def chance_on_chart(off: float, spread: float, values: float, ranges: int) -> float:
     """Chance that a value of the same level lies so far off the mean of those before, or farther.
 
     >>> round(chance_on_chart(3.0, 1.0, 100000, 100000), 4)
@@ -87,8 +87,9 @@ def chance_on_chart(off: float, spread: float, values: int, ranges: int) -> floa
     True
     """
     within("off", off, -25, 25, "mm")
-    if values < 1 or ranges < 1:
-        raise OutOfRangeError("values", "at least one value and one range are wanted")
+    above_zero("values", values, "")
+    if ranges < 1:
+        raise OutOfRangeError("ranges", "at least one is wanted")
     if spread <= 0:
         return 1.0 if off == 0 else 0.0
     return 1 - student_within(abs(off) / spread / math.sqrt(1 + 1 / values), FREEDOM_OF_A_RANGE * ranges)

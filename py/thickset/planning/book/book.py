@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import fsum
+from math import fsum, sqrt
 
 from thickset.ground.job.job import Record
 from thickset.planning.book.entry import Entry, read
@@ -55,39 +55,46 @@ class Book:
 
 
 class _Chart:
-    """The chart as it grows: the values of the level in hand, and the moving ranges of every level."""
+    """The chart as it grows: the level in hand, and the moving ranges of every level.
+
+    A value is a mean of as many readings as were taken, and strays the less for it; ranges are said as of single readings.
+    """
 
     def __init__(self) -> None:
-        self.values: list[float] = []
+        self.values = self.readings = self.count = 0
         self.total = self.ranges = 0.0
-        self.count = 0
+        self.last: tuple[float, int] | None = None
 
     @property
     def center(self) -> float:
-        return self.total / len(self.values)
+        return self.total / self.readings
 
     @property
     def spread(self) -> float | None:
         return self.ranges / self.count / MEAN_RANGE if self.count else None
 
-    def is_outside(self, value: float) -> bool:
+    def is_outside(self, value: float, readings: int) -> bool:
         """Whether a value is no longer of the level in hand; never while that has few."""
         spread = self.spread
-        if len(self.values) < LEAST_OF_A_LEVEL or spread is None:
+        if self.values < LEAST_OF_A_LEVEL or spread is None:
             return False
-        off = value - self.center
+        off = (value - self.center) * sqrt(readings)
         near = abs(off) < 0.99 * SPREADS * spread  # of few values the limits are wider, never closer
-        return not near and chance_on_chart(off, spread, len(self.values), self.count) < FALSE_ALARM
+        return not near and chance_on_chart(off, spread, self.readings / readings, self.count) < FALSE_ALARM
 
     def begin(self) -> None:
-        self.values, self.total = [], 0.0
+        self.values = self.readings = 0
+        self.total, self.last = 0.0, None
 
-    def take(self, value: float) -> None:
-        if self.values:
-            self.ranges += abs(value - self.values[-1])
+    def take(self, value: float, readings: int) -> None:
+        if self.last is not None:
+            before, of_it = self.last
+            self.ranges += abs(value - before) * sqrt(2 / (1 / readings + 1 / of_it))
             self.count += 1
-        self.values.append(value)
-        self.total += value
+        self.last = value, readings
+        self.values += 1
+        self.readings += readings
+        self.total += value * readings
 
 
 def book_of(given: Sequence[object]) -> Book:
@@ -123,12 +130,13 @@ def _line(entry: Entry, before: Record | None, chart: _Chart) -> Line:
     if not taught.offs:
         return Line(entry, added(before, taught))
     read_now = read_off(belief_of(before, taught.gauge), taught.offs, checked=taught.checked)
-    off = fsum(taught.offs) / len(taught.offs)
-    knocked = chart.is_outside(off)
+    readings = len(taught.offs)
+    off = fsum(taught.offs) / readings
+    knocked = chart.is_outside(off, readings)
     if knocked:
         chart.begin()
-    chart.take(off)
+    chart.take(off, readings)
     spread = chart.spread
-    half = None if spread is None else SPREADS * spread
+    half = None if spread is None else SPREADS * spread / sqrt(readings)
     record = added(before, taught, read_now, knocked=knocked and not read_now.moved)
     return Line(entry, record, off, chart.center, half, knocked)
