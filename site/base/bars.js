@@ -7,6 +7,7 @@ import {$, h, say} from './dom.js'
 /** @type {Record<Trouble, string>} */
 const TROUBLE = {
   forbidden: 'This browser does not let the page keep anything. You can work on. Save to a file before you leave.',
+  filling: 'The storage of this device is nearly full. Save to a file, then delete what is no longer wanted here.',
   full: 'The storage of this device is full. You can work on. Save to a file before you leave.',
   damaged: 'Something stored on this device was damaged. It was set aside, not thrown away.',
   unshown: 'A part of this page cannot be shown. What is stored is kept, and can be saved.',
@@ -14,7 +15,7 @@ const TROUBLE = {
     'Something on this device was kept by a newer version of this page, and is left alone. Load the page anew, with a network, to see it.',
 }
 /** In the order in which they are told. @type {Trouble[]} */
-const KINDS = ['forbidden', 'full', 'unshown', 'damaged', 'newer']
+const KINDS = ['forbidden', 'full', 'filling', 'unshown', 'damaged', 'newer']
 
 /** `kinds` as the storage tells them. @param {HTMLElement} bar @param {Trouble[]} kinds */
 export function showTrouble(bar, kinds) {

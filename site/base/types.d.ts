@@ -139,7 +139,7 @@ export interface AsideEntry {
 export type StoredEntry = {v?: unknown} & Record<string, unknown>
 
 /** What may be wrong with keeping. */
-export type Trouble = 'forbidden' | 'full' | 'damaged' | 'newer' | 'unshown'
+export type Trouble = 'forbidden' | 'full' | 'filling' | 'damaged' | 'newer' | 'unshown'
 
 export type Store = import('../kept/storage.js').Store
 export type State = import('./state.js').State

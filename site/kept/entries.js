@@ -10,6 +10,8 @@ import {isLost} from './mending.js'
 const VERSION = 1
 const ASIDE = 'thickset.aside.'
 const WAIT = 250
+/** Browsers keep some 5 million signs of a page. */
+const NEARLY_FULL = 4_000_000
 
 /** @param {unknown} error */
 const isFull = (error) =>
@@ -131,6 +133,13 @@ export class Entries {
     if (text === null) this.#box.removeItem(key)
     else this.#box.setItem(key, text)
     this.#known.set(key, text)
+  }
+
+  /** A book grows: whoever keeps it hears of it before the storage is full. */
+  tellFilling() {
+    let held = 0
+    for (const key of this.names('')) held += key.length + (this.textAt(key)?.length ?? 0)
+    if (held > NEARLY_FULL) this.tell('filling')
   }
 
   /** The keys, stored or waiting, that begin so. @param {string} start */

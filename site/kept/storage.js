@@ -224,6 +224,7 @@ export class Store {
   /** @param {string} id @param {BookEntry[]} entries */
   keepBook(id, entries) {
     if (entries.length || this.book(id).length) this.#entries.write(KEYS.book + id, entries.length ? {entries} : null)
+    this.#entries.tellFilling()
   }
 
   // ------------------------------------------------------------ what this page cannot read

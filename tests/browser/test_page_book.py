@@ -112,6 +112,10 @@ def test_a_book_says_what_its_entries_say_and_each_is_taken_back(open_page: Open
     with page.expect_download() as download:
         page.locator('[data-book="csv"]').tap()
     assert len(Path(download.value.path()).read_text(encoding="utf-8").splitlines()) == 14
+    page.evaluate("localStorage.setItem('thickset.much', 'a'.repeat(4000000))")
+    hand.rested(page)
+    page.locator('[data-book="turned"]').tap()
+    expect(page.locator("#trouble")).to_contain_text("nearly full")
 
 
 def test_a_run_that_is_kept_and_a_scrap_leave_entries_with_a_word_on_the_surface(
