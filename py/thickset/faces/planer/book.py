@@ -184,8 +184,18 @@ def _word_and_note(n: int, entry: Entry) -> Markup:
     ]
     return el(
         "div",
-        el("label", "The surface ", el("select", *options, data_word=n)),
-        el("label", "A note ", el("input", type="text", maxlength=200, value=entry.note, data_note=n)),
+        el(
+            "div",
+            el("label", "The surface", for_="book-word"),
+            el("select", *options, id="book-word", data_word=n),
+            class_="field",
+        ),
+        el(
+            "div",
+            el("label", "A note", for_="book-note"),
+            el("input", type="text", id="book-note", maxlength=200, value=entry.note, data_note=n),
+            class_="field",
+        ),
         class_="own-word",
     )
 
