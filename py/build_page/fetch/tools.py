@@ -322,6 +322,9 @@ def still() -> dict[str, str]:
     return {**kept_words, "TZ": "UTC", "LANG": "C", "LC_ALL": "C"}
 
 
+NPM_QUIET = ("--ignore-scripts", "--no-audit", "--no-fund", "--no-update-notifier", "--loglevel=error")
+
+
 def npm_packages(name: str = "npm") -> Path:
     """The folder of the npm packages that a lock file pins: `npm` for the build, `bench` for what the bench compares with."""
     lock, wish = HERE / name / "package-lock.json", HERE / name / "package.json"
@@ -333,7 +336,13 @@ def npm_packages(name: str = "npm") -> Path:
         shutil.copy(wish, place)
         path = os.pathsep.join([str(npm[0].parent), os.environ.get("PATH", "")])
         fetch(
-            [*npm, "ci", "--ignore-scripts", "--no-audit", "--no-fund", "--no-update-notifier", "--loglevel=error"],
+            [
+                *npm,
+                "ci",
+                *NPM_QUIET,
+                "--prefer-offline",
+                "--fetch-retries=1",
+            ],  # what is pinned is right wherever it is from
             "Fetching the npm packages",
             cwd=place,
             env={**os.environ, "PATH": path},
