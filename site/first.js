@@ -1,7 +1,7 @@
 // What is seen first: the last plan of the last job is on the screen, and the engine begins, before the rest of the
 // page is wired.
 
-import {$, $$, around, h, say} from './base/dom.js'
+import {$, $$, around, h, say, seek} from './base/dom.js'
 import {isFramed, refuseFrame} from './base/framed.js'
 import {State} from './base/state.js'
 import {createViews} from './base/views.js'
@@ -114,8 +114,11 @@ export function showFrame() {
   html.dataset.lot = state.draft.example ? 'example' : 'own'
   if (!state.draft.example) delete html.dataset.arriving
   views.show(state.view)
-  const title = html.dataset.arriving === 'yes' ? 'A plan is being opened' : state.draft.title.trim()
-  say($('#title-shown'), title || 'Unnamed lot')
+  const arriving = html.dataset.arriving === 'yes'
+  const title = (arriving ? 'A plan is being opened' : state.draft.title.trim()) || 'Unnamed lot'
+  say($('#title-shown'), title)
+  const here = arriving ? null : seek(`#${state.view} h1`)?.textContent
+  document.title = [here, title, 'Thickset'].filter(Boolean).join(' · ')
 }
 
 /** The stored plan, as far as the page has places for it. */

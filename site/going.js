@@ -1,5 +1,6 @@
 // Going about in the page: to one of its parts, or to the field that a problem speaks of.
 
+import {toPartHead} from './base/focus.js'
 import {fieldOf, stepsOf} from './base/places.js'
 
 /** @import {State, View} from './base/types.js' */
@@ -27,6 +28,7 @@ export class Going {
     asking.wantPlan(false)
     entry.away()
     this.#state.turn({view})
+    toPartHead()
     asking.turned()
     if (view === 'more') questions.again()
   }

@@ -2,6 +2,7 @@
 
 import {showFollowing, showTrouble, showUpdate} from './base/bars.js'
 import {$, around, say} from './base/dom.js'
+import {keepFocus} from './base/focus.js'
 import {Taps} from './base/taps.js'
 import {createUndo} from './base/undo.js'
 import {createBoot} from './engine/boot.js'
@@ -36,6 +37,7 @@ const undo = createUndo($('#undo'))
 const offerUndo = undo.offer
 
 const taps = new Taps()
+keepFocus()
 const going = new Going(state, () => ({asking, entry, questions, shop}))
 const boot = createBoot($('#boot'), $('#boot-failed'), $('#working'), () => engine.stopAnswer())
 const paper = createPaper($('#paper'), {ask, onTrouble: () => going.to('plan')})

@@ -73,8 +73,9 @@ def build() -> bool:
 
 
 def have_browsers(*packages: str) -> bool:
-    """Have the browsers that the tests drive."""
+    """Have the browsers that the tests drive, and what they hold the page to."""
     tools.browsers(*packages)
+    tools.npm_packages("audit")
     return True
 
 

@@ -60,6 +60,9 @@ export function around(target, selector, kind) {
   return found instanceof (kind ?? HTMLElement) ? /** @type {T} */ (found) : null
 }
 
+/** A text in which no line breaks a number like 1 3/32. @param {string} text */
+const unbroken = (text) => text.replace(/(\d) (?=\d+\/\d)/g, '$1\u00a0')
+
 /**
  * h('button', {type: 'button', 'data-do': 'x', onclick: f}, 'text', child, ...)
  * @template {keyof HTMLElementTagNameMap} K
@@ -74,7 +77,9 @@ export function h(tag, attributes = {}, ...children) {
     if (typeof value === 'function') element.addEventListener(name.slice(2), value)
     else element.setAttribute(name, value === true ? '' : String(value))
   }
-  element.append(...children.flat().filter((child) => child !== null && child !== undefined && child !== false))
+  for (const child of children.flat())
+    if (child !== null && child !== undefined && child !== false)
+      element.append(typeof child === 'string' ? unbroken(child) : child)
   return element
 }
 
@@ -110,7 +115,8 @@ export function afterTap(act) {
  * @param {string} text
  */
 export function say(element, text) {
-  if (element.textContent !== text) element.textContent = text
+  const shown = unbroken(text)
+  if (element.textContent !== shown) element.textContent = shown
 }
 
 /**
@@ -141,21 +147,37 @@ export function sayProblem(element, text, settle = []) {
   element.after(h('div', {class: 'cures'}, buttons))
 }
 
+let problemsNamed = 0
+/**
+ * That a field is in error, and where that is said, is told to whoever does not see it.
+ * @param {HTMLElement} input
+ * @param {HTMLElement} problem
+ * @param {boolean} wrong
+ */
+export function markWrong(input, problem, wrong) {
+  problem.id ||= `problem-${++problemsNamed}`
+  input.setAttribute('aria-invalid', String(wrong))
+  input.setAttribute('aria-describedby', problem.id)
+}
+
 /** @param {Element} element */
 export const curesOf = (element) => cures.get(element) ?? []
 
 /**
- * A text with its fraction stacked, on one line with the whole number before it; read, heard or copied it is the same text.
+ * A text with its fraction stacked, on one line with the whole number before it; read, heard or copied it is the same
+ * text, and a mixed number is one piece of it.
  * @param {string} text
  */
 export function figureParts(text) {
-  const found = /^(.*?)(\d[\d,]* )?(\d+)\/(\d+)(.*)$/.exec(text)
+  const found = /^(.*?)(\d+(?:,\d{3})* )?(\d+)\/(\d+)(.*)$/.exec(text)
   if (!found) return [text]
-  const [, before, whole, above, below, after] = found
+  const [, before, whole = '', above, below, after] = found
   const drawn = h(
     'span',
     {class: 'fraction', 'data-above': above, 'data-below': below},
-    h('span', {}, `${above}/${below}`),
+    h('span', {}, document.createTextNode(`${whole}${above}/${below}`)),
   )
-  return [before, whole ? h('span', {class: 'mixed'}, whole, drawn) : drawn, after].filter((part) => part)
+  return [before, whole ? h('span', {class: 'mixed', 'data-whole': whole.trim()}, drawn) : drawn, after].filter(
+    (part) => part,
+  )
 }

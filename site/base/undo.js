@@ -1,6 +1,7 @@
 // One named change is taken back, offered for a while after something was deleted or replaced.
 
 import {$, say} from './dom.js'
+import {toPartHead} from './focus.js'
 
 /** @import {WayBack} from './types.js' */
 
@@ -14,9 +15,15 @@ export function createUndo(root) {
   let timer = 0
 
   const hide = () => {
+    const focused = root.contains(document.activeElement)
     root.hidden = true
     offered = null
     clearTimeout(timer)
+    if (focused) toPartHead()
+  }
+  /** It stays while it has the focus. */
+  const hideLater = () => {
+    timer = setTimeout(() => (root.contains(document.activeElement) ? hideLater() : hide()), STAYS)
   }
   $('button', root).addEventListener('click', () => {
     const way = offered
@@ -32,7 +39,7 @@ export function createUndo(root) {
       offered = way
       root.hidden = false
       clearTimeout(timer)
-      timer = setTimeout(hide, STAYS)
+      hideLater()
     },
     /** It goes once what it would take back was changed again, and at the machine, which has an undo of its own. */
     check() {

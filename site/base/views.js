@@ -1,6 +1,7 @@
 // Which part of the page is in view. On a wide screen the plan stands beside the others.
 
-import {$, $$, around} from './dom.js'
+import {$, $$, around, seek} from './dom.js'
+import {goOn} from './focus.js'
 
 /** @import {View} from './types.js' */
 
@@ -19,6 +20,7 @@ export function createViews(root, {onGo}) {
     const part = $(`#${button.dataset.unfold}`)
     unfold(part)
     part.scrollIntoView()
+    goOn(seek('summary', part) ?? part)
   })
   return {
     /** @param {View} view */

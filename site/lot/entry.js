@@ -2,6 +2,7 @@
 
 import * as steps from '../base/board_steps.js'
 import {$, $$, around, curesOf, say, seek} from '../base/dom.js'
+import {told} from '../base/focus.js'
 import {tally} from '../base/job.js'
 import {fieldOf, inBoard} from '../base/places.js'
 import {unfold} from '../base/views.js'
@@ -159,7 +160,9 @@ class Entry {
   #readingEntered() {
     const {draft, hand} = this.#state
     if (steps.readingText(draft, hand).trim() || hand.chosen !== null) {
+      const text = steps.readingText(draft, hand).trim()
       this.#step(steps.readingTaken(draft, hand))
+      if (text) told(`${text} is taken. ${$('label', $('[data-field="board.entry"]', this.#root)).textContent}`)
       const field = padded()
       if (field && seek('#spots[open]', this.#root)) intoView(field)
       return

@@ -1,6 +1,6 @@
 // Every field of the page that holds a text of the draft: its value, how it was understood, what is wrong with it.
 
-import {$$, around, asCure, say, sayProblem, seek} from '../base/dom.js'
+import {$$, around, asCure, markWrong, say, sayProblem, seek} from '../base/dom.js'
 
 import {above, isInside} from '../base/places.js'
 
@@ -110,11 +110,7 @@ function tellAt(place, understood, wrong) {
   place.classList.toggle('wrong', isWrong)
   // A field nobody has come to yet is asked for quietly.
   place.classList.toggle('awaited', isWrong && input?.value.trim() === '')
-  if (input && problem) {
-    input.setAttribute('aria-invalid', String(isWrong))
-    problem.id ||= `${input.id}-problem`
-    input.setAttribute('aria-describedby', problem.id)
-  }
+  if (input && problem) markWrong(input, problem, isWrong)
 }
 
 /**

@@ -172,9 +172,9 @@ export class Pad {
     this.#scale.hidden = keys || !(kind === 'thickness' || kind === 'fine')
     say(this.#scale, SAID[scale])
     const reads = scale === 'digits' ? 'Type the digits' : `Read to ${READ[scale] ?? `1/${scale} inch`}`
-    this.#scale.setAttribute('aria-label', `${reads}. Change.`)
+    this.#scale.setAttribute('aria-label', `${SAID[scale]}. ${reads}. Change.`)
     say(this.#switch, keys ? 'Pad' : 'ABC')
-    this.#switch.setAttribute('aria-label', keys ? 'Use the pad' : 'Use the keyboard')
+    this.#switch.setAttribute('aria-label', keys ? 'Pad: use it' : 'ABC: use the keyboard')
   }
 
   /** What can be done stands at one place, whether it can be done now or not. */

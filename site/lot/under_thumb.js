@@ -2,6 +2,7 @@
 
 import {boardIn, lastReading} from '../base/board_steps.js'
 import {$, $$, afterTap, around, curesOf, seek} from '../base/dom.js'
+import {goOn} from '../base/focus.js'
 import {aboutMm} from '../base/lengths.js'
 import {Pad} from './pad.js'
 import {written} from './pad_keys.js'
@@ -53,6 +54,8 @@ export class UnderThumb {
    */
   #input = null
   #turns = 0
+  /** The field whose pad was put away, while it has the focus still. @type {Element | null} */
+  #closed = null
   /** What a caliper reads to at the machine. @type {Scale} */
   #fine = 'thousandths'
   /** What was measured there last, of which job, and what was to come out [mm]. */
@@ -93,6 +96,7 @@ export class UnderThumb {
       onDone: () => this.away(),
     })
     document.addEventListener('focusin', () => {
+      this.#closed = null
       const field = padded()
       if (!field) return
       this.show()
@@ -100,13 +104,22 @@ export class UnderThumb {
     })
     document.addEventListener('focusout', () => afterTap(() => this.show()))
     document.addEventListener('keydown', ({key}) => {
-      if (key === 'Escape' && padded()) this.away()
+      if (key !== 'Escape' || !padded()) return
+      this.#closed = document.activeElement
+      this.show()
+    })
+    document.addEventListener('click', ({target}) => {
+      if (target !== this.#closed) return
+      this.#closed = null
+      this.show()
     })
   }
 
-  /** The field is left, and the pad goes with it. */
+  /** The field is left, and the pad goes with it; whoever works without a pointer goes on from there. */
   away() {
-    if (document.activeElement instanceof HTMLElement) document.activeElement.blur()
+    const field = padded()
+    if (field) goOn(field)
+    else if (document.activeElement?.matches('input, select, textarea')) goOn(around(document.activeElement, '.field'))
     this.#pad.hide()
   }
 
@@ -148,7 +161,7 @@ export class UnderThumb {
     const {units} = draft
     this.#setInputModes()
     const field = padded()
-    if (!field) return this.#pad.hide()
+    if (!field || document.activeElement === this.#closed) return this.#pad.hide()
     const input = inputIn(field)
     const name = nameOf(field)
     const board = boardIn(draft, hand)

@@ -2,6 +2,7 @@
 
 import {$, $$, around, h, say} from '../base/dom.js'
 import {SPOTS} from '../base/fields.js'
+import {goOn, toPartHead} from '../base/focus.js'
 import {stepsOf} from '../base/places.js'
 import {field, inputIn, measureField, tell, tellAll} from './measure_field.js'
 
@@ -72,7 +73,7 @@ export class Finals {
     this.root = h(
       'div',
       {id: 'finals', hidden: true},
-      h('h3', {}, 'Measure what came out'),
+      h('h2', {}, 'Measure what came out'),
       h('div', {class: 'board-now'}, field('Board', 'final-board', {}, this.#board), this.#right),
       h('div', {class: 'of-three'}, this.#centers),
       h(
@@ -95,13 +96,16 @@ export class Finals {
     this.root.parentElement?.toggleAttribute('data-measuring', true)
     say(this.#done, '')
     window.scrollTo(0, 0)
+    goOn($('h2', this.root))
   }
 
   close() {
     if (this.root.hidden) return
+    const focused = this.root.contains(document.activeElement)
     this.root.hidden = true
     this.root.parentElement?.toggleAttribute('data-measuring', false)
     window.scrollTo(0, 0)
+    if (focused) toPartHead()
   }
 
   /** The run as it is: another job begins anew, and a board whose measures were undone comes to hand. @param {Run} run */
@@ -256,7 +260,7 @@ export class Finals {
       `Board ${name} is entered.${next === undefined ? ' Every board is measured.' : ` Now board ${next}.`}`,
     )
     // Whoever is entering goes on with the next board, under the same pad.
-    if (next === undefined && document.activeElement instanceof HTMLElement) document.activeElement.blur()
+    if (next === undefined && going) goOn($('h2', this.root))
     else if (going && document.activeElement instanceof HTMLInputElement) this.#first().focus()
   }
 }

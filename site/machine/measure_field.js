@@ -1,7 +1,7 @@
 // A field for what was measured after the run: the pad is for it, as for a reading of the run, but it is no text of the
 // draft.
 
-import {$, around, asCure, h, sayProblem, seek} from '../base/dom.js'
+import {$, around, asCure, h, markWrong, sayProblem, seek} from '../base/dom.js'
 
 /** @import {Attributes} from '../base/dom.js' */
 /** @import {Problem} from '../base/types.js' */
@@ -46,13 +46,14 @@ export const inputIn = (place) => $('input', place, HTMLInputElement)
  * @param {string[]} [cures]
  */
 export function tell(place, text, cures = []) {
+  const problem = $('.problem', place)
   sayProblem(
-    $('.problem', place),
+    problem,
     text,
     cures.map((cure) => asCure(cure)),
   )
   place.classList.toggle('wrong', text !== '')
-  inputIn(place).setAttribute('aria-invalid', String(text !== ''))
+  markWrong(inputIn(place), problem, text !== '')
 }
 
 /**

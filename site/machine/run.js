@@ -1,6 +1,7 @@
 // At the machine: the core's screen for the next thing to do. Its buttons carry the events that they add to the run.
 
-import {$, $$, around, asCure, say, sayProblem, seek} from '../base/dom.js'
+import {$, $$, around, asCure, markWrong, say, sayProblem, seek} from '../base/dom.js'
+import {goOn, told} from '../base/focus.js'
 import {leadFromPicture} from '../base/lot_picture.js'
 import {Awake} from './awake.js'
 
@@ -71,8 +72,7 @@ class RunScreen {
     })
     // What was said of a text is not true of another.
     this.#slot.addEventListener('input', ({target}) => {
-      const field = around(target, '.field')
-      if (field) sayProblem($('.problem', field), '')
+      sayAt(around(target, '[data-key]'), '')
     })
   }
 
@@ -170,19 +170,11 @@ class RunScreen {
     const problems = await this.#handlers.onMeasured(read.event)
     if (!problems) return
     if (!problems.length) {
-      const active = document.activeElement
-      if (measure.contains(active) && active instanceof HTMLElement) active.blur()
+      // The screen that comes is gone on with at its heading.
+      if (measure.contains(document.activeElement)) toHeading(this.#slot)
       return
     }
-    for (const {at, text, short, cures = []} of problems) {
-      const problem = problemOf(read.inputs[at])
-      if (problem)
-        sayProblem(
-          problem,
-          short ?? text,
-          cures.map((cure) => asCure(cure)),
-        )
-    }
+    for (const {at, text, short, cures} of problems) sayAt(read.inputs[at], short ?? text, cures)
     read.inputs[problems[0].at]?.focus()
     this.#handlers.onTold()
   }
@@ -205,11 +197,13 @@ class RunScreen {
     const begun = 'painted' in slot.dataset
     slot.dataset.painted = shown
     const before = placeIn(slot)
+    const heard = heardIn(slot)
     const focused = slot.contains(document.activeElement)
     slot.innerHTML = shown
     this.#showBegun()
     // Never to a button: the Enter of a caliper that types would press it.
     if (focused) toHeading(slot)
+    if (begun && this.#awake.wanted) tellNew(heard, heardIn(slot))
     if (begun && this.#awake.wanted) keepPlace(before, placeIn(slot))
     if (problems.length) say(seek('.hint', slot) ?? slot, problems.map(({text}) => text).join(' '))
   }
@@ -223,10 +217,22 @@ class RunScreen {
 /** Whether it is the key of a board in the pass. @param {HTMLButtonElement} button */
 const isKey = (button) => button.matches('.feeding .ticks button')
 
-/** Where the problem of a reading is told. @param {HTMLElement | undefined} input */
-function problemOf(input) {
+/**
+ * What is wrong with a reading, or '', is told at it.
+ * @param {HTMLElement | null | undefined} input
+ * @param {string} text
+ * @param {string[]} [cures]
+ */
+function sayAt(input, text, cures = []) {
   const field = around(input ?? null, '.field')
-  return field && seek('.problem', field)
+  const problem = field && seek('.problem', field)
+  if (!input || !problem) return
+  sayProblem(
+    problem,
+    text,
+    cures.map((cure) => asCure(cure)),
+  )
+  markWrong(input, problem, text !== '')
 }
 
 /**
@@ -241,8 +247,7 @@ function readingsIn(measure) {
   for (const input of $$('[data-key]', measure)) {
     if (!(input instanceof HTMLInputElement || input instanceof HTMLSelectElement)) continue
     const text = input.value.trim()
-    const problem = problemOf(input)
-    if (problem) sayProblem(problem, text ? '' : 'Nothing is entered. Enter what was measured.')
+    sayAt(input, text ? '' : 'Nothing is entered. Enter what was measured.')
     if (!text) {
       input.focus()
       return null
@@ -289,13 +294,17 @@ function keepPlace(before, after) {
   if (short > 0) after.feeding.style.paddingTop = `${short}px`
 }
 
+/** What came of a reading, and advice. @param {HTMLElement} slot */
+const heardIn = (slot) => $$('.said, .verdict', slot).map((one) => one.textContent ?? '')
+
+/** What is new of it is said: the screen does not begin with it. @param {string[]} before @param {string[]} now */
+function tellNew(before, now) {
+  const fresh = now.filter((text) => !before.includes(text))
+  if (fresh.length) told(fresh.join(' '))
+}
+
 /**
  * Whoever works without a pointer goes on at the top of the screen that came, and hears it.
  * @param {HTMLElement} slot
  */
-function toHeading(slot) {
-  const heading = $$('h2', slot).find((one) => one.offsetParent)
-  if (!heading) return
-  heading.tabIndex = -1
-  heading.focus({preventScroll: true})
-}
+const toHeading = (slot) => goOn($$('h2', slot).find((one) => one.offsetParent) ?? null)

@@ -1,6 +1,7 @@
 // After the run: how far in the snipe reaches, at either end.
 
-import {h} from '../base/dom.js'
+import {$, h} from '../base/dom.js'
+import {goOn} from '../base/focus.js'
 import {inputIn, measureField, tell, tellAll, untell} from './measure_field.js'
 
 /** @import {Problem} from '../base/types.js' */
@@ -26,17 +27,18 @@ export function createSnipe({onSnipe, onTold}) {
       return
     }
     for (const place of [lead, trail]) inputIn(place).value = ''
-    if (document.activeElement instanceof HTMLElement) document.activeElement.blur()
+    goOn($('h2', root))
   }
 
+  const root = h(
+    'div',
+    {id: 'snipe'},
+    h('h2', {}, 'How far in the snipe reaches'),
+    pair,
+    h('button', {type: 'button', onclick: take}, 'Enter the snipe'),
+  )
   return {
-    root: h(
-      'div',
-      {id: 'snipe'},
-      h('h4', {}, 'How far in the snipe reaches'),
-      pair,
-      h('button', {type: 'button', onclick: take}, 'Enter the snipe'),
-    ),
+    root,
     /** Enter in one of the fields: on to the next one, the last of them enters. @param {HTMLElement} from */
     entered(from) {
       if (lead.contains(from)) inputIn(trail).focus()

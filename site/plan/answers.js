@@ -3,6 +3,7 @@
 
 import {toDocument} from '../base/document.js'
 import {$$} from '../base/dom.js'
+import {told} from '../base/focus.js'
 import {isBlank, pileBegun, runOf, tally} from '../base/job.js'
 
 /** @import {Answer, Ask, Draft, Html, JobDocument, KeptAnswer, Place, State, Store} from '../base/types.js' */
@@ -20,6 +21,8 @@ import {isBlank, pileBegun, runOf, tally} from '../base/job.js'
  */
 
 const page = document.documentElement
+/** How long nothing else is entered before it is said what became of it [ms]. */
+const QUIET = 1000
 
 export class Asking {
   #state
@@ -41,6 +44,9 @@ export class Asking {
   #shownOf
   /** The last of the five numbers was entered: the plan comes into view once it is there. */
   #planWanted = false
+  #telling = 0
+  /** The first problem that is more than a field nobody has come to yet. */
+  #toldFirst = ''
 
   /** @param {State} state @param {Store} store @param {Parts} parts */
   constructor(state, store, parts) {
@@ -197,6 +203,15 @@ export class Asking {
     }
     this.#tellAll()
     this.#seePlan()
+    clearTimeout(this.#telling)
+    if (this.#state.view !== 'run') this.#telling = setTimeout(() => this.#sayPlan(), QUIET)
+  }
+
+  /** What became of what was entered is said to whoever does not see it. */
+  #sayPlan() {
+    const problem = this.#toldFirst
+    if (problem) told(`Not planned yet. ${problem}`)
+    else if (page.dataset.plan === 'fresh') told(`Planned. ${inShort()}`)
   }
 
   /** The whole answer is kept for the next visit's first paint. @param {Html | undefined} more @param {string} text */
@@ -231,6 +246,7 @@ export class Asking {
     entry.showDoubt()
     answer.problems(told, wrong.length ? 'Not planned yet' : 'Still to enter')
     this.showPlanState()
+    this.#toldFirst = wrong[0] ?? ''
     if (wrong.length) glance.show(wrong[0], 'missing')
     else if (awaited.length) glance.show(`Still to enter: ${awaited.join(', ')}`, 'missing')
     else glance.show(inShort(), 'plan')

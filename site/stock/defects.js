@@ -21,7 +21,7 @@ export class Defects {
     this.root = h(
       'div',
       {id: 'defects'},
-      h('h4', {}, 'Knots, splits, wane'),
+      h('h2', {}, 'Knots, splits, wane'),
       h('p', {class: 'hint'}, 'No part has such a stretch in it. Measure both from end 1.'),
       this.#rows,
       h('button', {type: 'button', onclick: () => this.#add()}, 'Add a bad stretch'),

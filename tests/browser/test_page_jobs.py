@@ -82,7 +82,7 @@ def test_units_stay_once_a_run_has_begun_and_an_old_run_in_others_opens(open_pag
     for job, run, name in ((TWO, FED, "inches"), (DEMO_MM, of_metric, "millimeters")):
         hand.open_job(page, {**job, "run": [run]})
         hand.go(page, "run")
-        expect(page.locator("#run h2")).to_contain_text("Pass 2")
+        expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("Pass 2")
         hand.go(page, "lot")
         page.locator("#units button", has_text="Change").tap()
         expect(page.locator(".change-of-units")).to_contain_text(f"A run has begun, and its scale is read in {name}")
@@ -256,7 +256,7 @@ def test_undo_goes_at_the_machine_and_touches_no_run(open_page: Open) -> None:
     hand.go(page, "run")
     expect(page.locator("#undo")).to_be_hidden()
     page.locator("#run button", has_text=re.compile("^All")).first.tap()
-    expect(page.locator("#run h2")).to_contain_text("Pass 2")
+    expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("Pass 2")
     expect(page.locator("#undo")).to_be_hidden()
     assert len(hand.saved_job(page)["run"]) >= 1
 

@@ -148,7 +148,7 @@ def at_finals(page: Page, job: dict[str, object]) -> None:
     at_more(page, job)
     unfold(page, "after")
     page.locator("#more-after button", has_text="Enter what came out").tap()
-    expect(page.locator("#finals h3")).to_be_in_viewport(ratio=1)
+    expect(page.locator("#finals h2")).to_be_in_viewport(ratio=1)
 
 
 def told(page: Page) -> Locator:

@@ -18,10 +18,10 @@ def test_a_job_rests_between_its_stages_and_is_finished_from_its_new_readings(op
     expect(page.locator("#plan .pass.rest")).to_contain_text("Let the boards rest, measure again")
     fit(page)
     hand.go(page, "run")
-    expect(page.locator("#run h2")).to_contain_text("before the rest")
+    expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("before the rest")
     while page.locator("#run .huge").count():
         step_on(page)
-    expect(page.locator("#run h2")).to_contain_text("Let the boards rest")
+    expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("Let the boards rest")
     fit(page)
     before, context, address = screen(page), page.context, page.url
     page.close()
@@ -35,10 +35,10 @@ def test_a_job_rests_between_its_stages_and_is_finished_from_its_new_readings(op
     page.locator("#run .after-rest .measure button").tap()
     expect(page.locator("#run .after-rest h3")).to_contain_text("Board B")
     tap_on(page, "Measured: B is still")
-    expect(page.locator("#run h2")).to_contain_text("Pass 5")
+    expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("Pass 5")
     while page.locator("#run .huge").count():
         step_on(page)
-    expect(page.locator("#run h2")).to_have_text("Done")
+    expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_have_text("Done")
     measured = [event for event in hand.saved_job(page)["run"] if event["did"] == "measure"]
     assert [event["board"] for event in measured] == ["A", "B"]
     assert measured[0]["readings"] == ["27/32", "13/16"]

@@ -21,7 +21,7 @@ def at_the_machine(page: Page, job: dict[str, object] = JOB) -> None:
     hand.planned(page)
     hand.go(page, "run")
     hand.begin(page)
-    expect(page.locator("#run h2")).to_contain_text("Pass 1")
+    expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("Pass 1")
 
 
 def screen(page: Page) -> str:
@@ -64,12 +64,12 @@ def test_a_whole_run_by_taps(open_page: Open) -> None:
         step_on(page)
         steps += 1
         assert steps < 30
-    expect(page.locator("#run h2")).to_have_text("Done")
+    expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_have_text("Done")
     expect(page.locator("#run .outcome li")).to_contain_text(["A, B"])
     expect(page.locator("#run .outcome li")).to_contain_text(["on target"])
     expect(page.locator("#run button", has_text="Enter what came out")).to_be_in_viewport(ratio=1)
     page.locator("#run button", has_text="Enter what came out").tap()
-    heading = page.locator("#finals h3")
+    heading = page.locator("#finals h2")
     expect(heading).to_be_in_viewport(ratio=1)
     top = page.locator("#top").bounding_box()
     box = heading.bounding_box()
@@ -120,13 +120,13 @@ def test_the_cautions_take_one_tap_once_a_run(open_page: Open) -> None:
     expect(page.locator("#run .before-run")).to_contain_text("kickback")
     begin.tap()
     expect(begin).to_have_count(0)
-    expect(page.locator("#run h2")).to_contain_text("Pass 1")
+    expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("Pass 1")
     for view in ("plan", "run"):
         hand.go(page, view)
     expect(page.locator("#run .huge")).to_be_visible()
     step_on(page)
     tap_on(page, "Undo")
-    expect(page.locator("#run h2")).to_contain_text("Pass 1")
+    expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("Pass 1")
     expect(page.locator("#run .huge")).to_be_visible()
     assert hand.saved_job(page).get("run") in (None, [])
 
@@ -135,11 +135,11 @@ def test_a_tap_that_bounces_counts_once(open_page: Open) -> None:
     page = open_page()
     at_the_machine(page)
     page.locator("#run .huge").evaluate("button => { button.click(); button.click() }")
-    expect(page.locator("#run h2")).to_contain_text("Pass 2")
+    expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("Pass 2")
     step_on(page)
-    expect(page.locator("#run h2")).to_contain_text("Pass 3")
+    expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("Pass 3")
     page.locator("#run [data-undo]").evaluate("button => { button.click(); button.click() }")
-    expect(page.locator("#run h2")).to_contain_text("Pass 2")
+    expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("Pass 2")
     run = hand.saved_job(page)["run"]
     assert [event["did"] for event in run] == ["feed"]
 
@@ -182,7 +182,7 @@ def test_surprises_change_the_plan_and_can_be_undone(open_page: Open) -> None:
     page.locator("#run .surprises > summary").tap()
     page.locator("#run .surprises > details summary", has_text="dropped").tap()
     page.locator("#run .surprises > details[open] button", has_text="A").tap()
-    expect(page.locator("#run h2")).to_contain_text("of 3")
+    expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("of 3")
     tap_on(page, "Undo: A taken out")
     expect(page.locator("#run .feeding .ticks button").first).to_have_text("A")
 
@@ -267,13 +267,13 @@ def test_two_tabs_on_one_run_stay_together(open_page: Open) -> None:
     other = page.context.new_page()
     other.goto(page.url)
     hand.ready(other)
-    expect(other.locator("#run h2")).to_contain_text("Pass 1")
+    expect(other.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("Pass 1")
     step_on(page)
-    expect(page.locator("#run h2")).to_contain_text("Pass 2")
-    expect(other.locator("#run h2")).to_contain_text("Pass 2")
+    expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("Pass 2")
+    expect(other.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("Pass 2")
     hand.take_pen(other)
     step_on(other)
-    expect(page.locator("#run h2")).to_contain_text("Pass 3")
+    expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("Pass 3")
     assert len(hand.saved_job(page)["run"]) == 2
 
 
@@ -289,9 +289,9 @@ def test_a_tab_that_slept_does_not_undo_what_another_did(open_page: Open) -> Non
     hand.take_pen(other)
     step_on(other)
     hand.stored(other)
-    expect(page.locator("#run h2")).to_contain_text("Pass 1")
+    expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("Pass 1")
     page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
-    expect(page.locator("#run h2")).to_contain_text("Pass 2")
+    expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("Pass 2")
 
 
 def test_of_two_changes_at_once_none_is_lost(open_page: Open) -> None:
@@ -332,7 +332,7 @@ def test_a_link_that_comes_while_a_run_is_on_leaves_the_run_alone(open_page: Ope
     page.locator("#incoming button", has_text="Open as a new job").tap()
     hand.planned(page)
     hand.go(page, "run")
-    expect(page.locator("#run h2")).to_contain_text("Pass 1")
+    expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("Pass 1")
     hand.go(page, "jobs")
     row = page.locator(".job", has_text="Two boards")
     expect(row.locator("small")).to_contain_text("1 pass fed")

@@ -60,7 +60,7 @@ def test_the_first_instruction_of_a_run_is_that_of_the_plan_on_every_face(seed, 
     assert (then is None) == ("scale_mm" not in one)
     told = asked("next", job)["text"].replace("\n    ", " ")
     assert f"settheplanerto{read}." in bare(told)
-    card = first(r'<p class="pass-setting">(.*?)</p>', shown["html"]["schedule"]).removeprefix("scaleat")
+    card = first(r'<span class="pass-setting">(.*?)</span><svg', shown["html"]["schedule"]).removeprefix("scaleat")
     text = bare(asked("text", job)["text"])
     whole = f"scaleat{read}," if then else read
     assert card.startswith(read)

@@ -93,7 +93,7 @@ def test_the_whole_is_a_document_that_needs_nothing_else():
     assert "http" not in whole
     assert "<script" not in whole
     assert "<link" not in whole
-    assert ET.fromstring(whole.partition("\n")[2]).find("body/article") is not None
+    assert ET.fromstring(whole.partition("\n")[2]).find("body/main/article") is not None
 
 
 def test_two_tags_a_board_each_with_the_end_that_leads_and_the_face_that_is_up():

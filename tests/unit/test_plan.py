@@ -35,7 +35,7 @@ def test_the_last_setting_is_the_target_as_it_was_entered(units, target, step, s
     text = json.loads(handle(json.dumps({"ask": "text", "job": job})))["text"]
     assert f":  {said}  (finish" in text
     html = json.loads(handle(json.dumps({"ask": "show", "job": job})))["html"]["schedule"]
-    shown = re.sub(r"<[^>]+>", "", re.findall(r'<p class="pass-setting">(.*?)</p>', html)[-1])
+    shown = re.sub(r"<[^>]+>", "", re.findall(r'<span class="pass-setting">(.*?)</span><svg', html)[-1])
     assert " ".join(shown.replace("(", " (").split()) == said
 
 

@@ -114,7 +114,7 @@ def _form(name: str) -> Markup:
 def _form_group(title: str, fields: Markup) -> Markup:
     if not title:
         return el("div", fields, class_="pair")
-    return el("div", el("h4", title), el("div", fields, class_="pair three"), role="group", aria_label=title)
+    return el("div", el("h2", title), el("div", fields, class_="pair three"), role="group", aria_label=title)
 
 
 def _form_field(form: str, field: Field, ask: Ask) -> Markup:

@@ -86,10 +86,11 @@ body { margin: 0; }
 .sheet.tight .outcomes tbody tr { height: 4mm; }
 .sheet.tight .lot { max-height: 52mm; }
 .sheet .mixed, .sheet .fraction { white-space: nowrap; word-spacing: normal; }
-.sheet .fraction::before, .sheet .fraction::after { content: none; }
+.sheet .mixed::before, .sheet .fraction::before, .sheet .fraction::after { content: none; }
 .sheet .fraction, .sheet .fraction > span { position: static; display: inline; margin: 0; font-size: 1em; line-height: inherit; vertical-align: baseline; clip-path: none; }
 .sheet .to .fraction { display: inline-grid; justify-items: center; vertical-align: middle; font-size: 0.66em; line-height: 1; }
 .sheet .to .fraction::before, .sheet .to .fraction::after { padding: 0 0.08em; }
+.sheet .to .mixed::before { content: attr(data-whole); content: attr(data-whole) / ""; margin-right: 0.1em; }
 .sheet .to .fraction { position: relative; margin: 0; }
 .sheet .to .fraction > span { position: absolute; inset: 0; overflow: hidden; clip-path: inset(50%); }
 .sheet .to .fraction::before { content: attr(data-above); content: attr(data-above) / ""; }
@@ -97,7 +98,8 @@ body { margin: 0; }
 .sheet.tight .to .fraction { margin: -0.2em 0; font-size: 0.62em; }
 .sheet .to small .fraction { display: inline; margin: 0; font-size: 1em; }
 .sheet .to small .fraction > span { position: static; clip-path: none; }
-.sheet .to small .fraction::before, .sheet .to small .fraction::after { content: none; }
+.sheet .to small .mixed::before, .sheet .to small .fraction::before, .sheet .to small .fraction::after { content: none; }
+.tags-sheet h1 { margin: 0; font-size: inherit; line-height: inherit; }
 .tags-sheet .all { display: flex; flex-wrap: wrap; gap: 0; margin-top: 2mm; }
 .tags-sheet figure { width: 25%; margin: 0; padding: 2mm; border: 0.2mm dashed #000; break-inside: avoid; }
 .tags-sheet figcaption { display: flex; flex-wrap: wrap; align-items: baseline; justify-content: space-between; gap: 0 3mm; }
@@ -123,4 +125,4 @@ def document(title: str, body: Markup) -> str:
         el("title", title),
         el("style", Markup(STYLE)),
     )
-    return join([Markup("<!doctype html>\n"), el("html", head, el("body", body), lang="en"), "\n"])
+    return join([Markup("<!doctype html>\n"), el("html", head, el("body", el("main", body)), lang="en"), "\n"])

@@ -27,7 +27,8 @@ def board_tags(job: Job) -> Markup:
     ways = (FIRST_PLACEMENT, FIRST_PLACEMENT.turned(Turn.FLIPPED))
     return el(
         "article",
-        el("p", job.title, el("br"), TAPE, " ", END_1, class_="reads"),
+        el("h1", job.title or "Tags"),
+        el("p", TAPE, " ", END_1, class_="reads"),
         el("div", *(_tag(name, way) for board in job.boards for name in _names(board) for way in ways), class_="all"),
         class_="tags-sheet",
     )

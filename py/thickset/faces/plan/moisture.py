@@ -191,7 +191,7 @@ def _rest(rest: Rest, plan: Plan) -> list[Markup]:
         f"{stage_words(plan)} The first stage takes about {words.minutes(first)}, the second about {words.minutes(second)} if no "
         "board moves."
     )
-    why = ask_button("rest", "Why these figures?", "Why the two stages?")
+    why = ask_button("rest", "Why these figures?", "Why these figures of the two stages?")
     return [el("h3", "Rest"), el("p", figure(said)), el("p", REST, class_="hint"), el("p", AGAIN, class_="hint"), why]
 
 

@@ -9,7 +9,7 @@ from thickset.faces.plan.cautions import CAUTIONS, HEADING, LINE, handling
 from thickset.faces.plan.moisture import AGAIN, REST, today_at_last
 from thickset.faces.plan.order import Group, How, Station, stations
 from thickset.faces.words import words
-from thickset.faces.words.figures import figure, set_to, tags
+from thickset.faces.words.figures import figure, in_a_line, set_to, tags
 from thickset.faces.words.markup import EMPTY, Markup, el, join, text
 from thickset.faces.words.short_names import short_names
 from thickset.faces.words.signs import sign
@@ -78,7 +78,7 @@ def _row(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Marku
                     sign("piece") if one.checked else None,
                     class_="pass-number",
                 ),
-                el("p", *set_to(station.way, job), class_="pass-setting"),
+                el("span", *set_to(station.way, job), class_="pass-setting"),
                 dial(one.turns, by_scale=station.closer is None),
                 el("span", *(_group(group, job) for group in station.groups), class_=_room(station, job)),
             ),
@@ -191,7 +191,7 @@ def _group(group: Group, job: Job) -> Markup:
         "span",
         lying(group.placement, turned=group.how == "turned"),
         el("span", f"{HOW_WORDS[group.how]}, face {up} up, end {leads} first: ", class_="unseen"),
-        tags(group.boards, job),
+        in_a_line(tags(group.boards, job)),
         data_how=group.how,
         data_up=up,
         data_leads=leads,

@@ -64,7 +64,7 @@ def _shavings(found: Shavings, job: Job) -> list[Markup]:
     when = found.when
     if when:
         parts.append(el("p", f"That fills {_bags(when.filled)} of {size}. {_empty(when.after, when.during)}"))
-    return [*parts, ask_button("shavings", "Why these figures?", "Why so many shavings?")]
+    return [*parts, ask_button("shavings", "Why these figures?", "Why these figures of the shavings?")]
 
 
 def _bags(filled: float) -> str:
@@ -105,7 +105,11 @@ def _air(found: Air, job: Job) -> list[Markup]:
         lines.append(
             "Enter the planer's widest board, the duct and the airflow. Then the plan says whether the air carries the shavings."
         )
-    asks = [ask_button("air", "Why these figures?", "Why so much air?")] if found.usual or found.needed else []
+    asks = (
+        [ask_button("air", "Why these figures?", "Why these figures of the air?")]
+        if found.usual or found.needed
+        else []
+    )
     return [el("h3", "Air"), *(el("p", line) for line in lines), el("p", DUST, class_="hint"), *asks]
 
 
@@ -128,7 +132,7 @@ def _noise(plan: Plan) -> list[Markup]:
         el("h3", "Noise"),
         el("p", figure(said)),
         el("p", EARS, class_="hint"),
-        ask_button("noise", "Why these figures?", "Why so much noise?"),
+        ask_button("noise", "Why these figures?", "Why these figures of the noise?"),
     ]
 
 

@@ -78,5 +78,5 @@ def what_it_gains(split: Split, plan: Plan) -> str:
 def _half(plan: Plan, name: str, half: Half) -> Markup:
     boards = sum(plan.job.boards[n].count for n in half.boards)
     told = f"{words.boards(boards)}, {words.passes(half.passes)}, {words.minutes(half.minutes)}"
-    head = el("h4", name[0].upper() + name[1:], ": ", figure(told))
+    head = el("h2", name[0].upper() + name[1:], ": ", figure(told))
     return el("div", head, tags(half.boards, plan.job))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from textwrap import fill
 
 from thickset.faces.plan import summary
 from thickset.faces.plan.boards import best_targets, not_short, outcome_words
@@ -12,11 +11,10 @@ from thickset.faces.plan.moisture import AGAIN, REST, change_to_tell, today_word
 from thickset.faces.plan.order import Group, Station, stations
 from thickset.faces.plan.schedule import HOW_WORDS
 from thickset.faces.words import words
+from thickset.faces.words.lines import COLUMNS, wrapped
 from thickset.ground.job.job import Job
 from thickset.planning.passes.model import Plan, Rest
 from thickset.planning.stock.leaving import butted_if_wanted
-
-COLUMNS = 80
 
 
 def text(plan: Plan) -> str:
@@ -51,13 +49,13 @@ def _list(heading: str, lines: Sequence[str]) -> str:
 
 
 def _wrapped(line: str, lead: str = "") -> str:
-    return fill(line, COLUMNS, initial_indent=lead, subsequent_indent=" " * len(lead), break_on_hyphens=False)
+    return wrapped(line, lead, " " * len(lead))
 
 
 def _pass(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Iterator[str]:
     one, job = station.one, plan.job
     head = f"Pass {one.number} of {len(plan.passes)}:  {words.set_to(station.way, job)}  ({one.stage}, {words.minutes(one.minutes)})"
-    yield fill(head, COLUMNS, subsequent_indent="  ")
+    yield wrapped(head, rest="  ")
     moved = change_to_tell(plan) if one.number == len(plan.passes) else None
     if moved:
         yield _wrapped(today_words(moved, job), "  ")

@@ -20,7 +20,7 @@ def before_the_first_feed(state: State) -> Markup:
     unsure = first_opening(state)
     return el(
         "section",
-        el("h3", f"{HEADING}, before the first feed"),
+        el("h2", f"{HEADING}, before the first feed"),
         el("ul", *(el("li", one) for one in CAUTIONS)),
         el("p", " ".join(handling(state.job)), class_="marking"),
         el("p", figure(unsure), class_="unsure") if unsure else None,

@@ -42,7 +42,7 @@ def after(plan: Plan) -> Markup:
         el("ul", *(el("li", figure(_line(one, job))) for one in made.finals), class_="finals") if made.finals else None,
         ask_button("after", "Why these figures?") if made.finals else None,
         ask_button("rescue", "Why these parts?") if any(parts_of(one, job) for one in made.finals) else None,
-        el("h4", "Cut off"),
+        el("h2", "Cut off"),
         el("ul", *(el("li", figure(line)) for line in cut_off(job, feedings_of(plan))), class_="cut-off"),
         ask_button("ends", "Why cut off so much?")
         if planer.snipe_lead or planer.snipe_trail or job.cutting.trim
@@ -190,7 +190,7 @@ def _taught(job: Job) -> Markup:
     if record is None:
         return el(
             "div",
-            el("h4", "What this run taught"),
+            el("h2", "What this run taught"),
             *said,
             el(
                 "p",
@@ -201,7 +201,7 @@ def _taught(job: Job) -> Markup:
     begun = f"The run is not through: {_passes(len(state.done))} done, {to_go} to go. Start from it once, best when it is through."
     return el(
         "div",
-        el("h4", "What this run taught"),
+        el("h2", "What this run taught"),
         *said,
         *(el("p", figure(line)) for line in _record(record, "With this run", job)),
         WHY_RECORD,

@@ -28,7 +28,7 @@ def surprises(state: State) -> Markup:
             el("span", "Something is not right", class_="shut"),
             el("span", "Back to the pass", class_="opened"),
         ),
-        el("h3", "What is not right?"),
+        el("h2", "What is not right?"),
         *(_seen(what, names) for what in SIGHTS),
         _measured(state.done[-1].opening) if state.done else None,
         _not_clean(names, max((piece.thick for piece in state.pieces), default=state.job.target)),

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from textwrap import fill
-
 from thickset.faces.plan.moisture import AGAIN, REST
-from thickset.faces.plan.text import COLUMNS
 from thickset.faces.run.beginning import before_the_first_feed_text
 from thickset.faces.words import words
+from thickset.faces.words.lines import wrapped
 from thickset.planning.passes.lot import Piece
 from thickset.planning.passes.model import Pass
 from thickset.planning.passes.scale import ScaleSetting
@@ -34,7 +32,7 @@ def run_text(state: State) -> str:
     lines += [*_under(state), *state.said, "", "The boards"]
     lines += [f"  {_board(piece, state)}" for piece in state.pieces]
     lines += [f"  {state.job.boards[gone.board].name}: gone, {gone.why}" for gone in state.gone]
-    return "\n".join(fill(line, COLUMNS, subsequent_indent="    ") if line else "" for line in lines)
+    return "\n".join(wrapped(line, rest="    ") if line else "" for line in lines)
 
 
 def _at_work(state: State, step: Step, one: Pass) -> list[str]:

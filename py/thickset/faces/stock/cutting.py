@@ -36,7 +36,7 @@ def cutting(plan: Plan, made: CuttingPlan | None = None) -> Markup:
     return el(
         "div",
         _rough(plan.job),
-        el("h4", "What comes out of each board"),
+        el("h2", "What comes out of each board"),
         *(el("p", figure(line)) for line in outcome(made, plan)),
         _picture(made, plan) if made.sawn else None,
         el("ol", *(el("li", figure(line)) for line in cuts(made, plan)), class_="cuts") if made.sawn else None,
@@ -105,7 +105,7 @@ def _rough(job: Job) -> Markup:
     held = [one for one in (*alone, *guarded) if one.held]
     return el(
         "div",
-        el("h4", "How long to leave them"),
+        el("h2", "How long to leave them"),
         el(
             "table",
             el(

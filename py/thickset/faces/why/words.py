@@ -6,10 +6,10 @@ import math
 import re
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
-from textwrap import fill
 from typing import Any
 
 from thickset.faces.words.digits import rounded
+from thickset.faces.words.lines import wrapped
 from thickset.ground.notation import numbers
 from thickset.ground.notation.lengths import FINEST_MARK, INCH, Units, near
 from thickset.planning.why.reason import Check, Choice, Quantity, Reason
@@ -296,7 +296,7 @@ def text(reasons: Iterable[Reason], units: Units) -> str:
 
 
 def _wrapped(line: str) -> str:
-    return fill(line, COLUMNS, subsequent_indent="    ", break_on_hyphens=False)
+    return wrapped(line, rest="    ")
 
 
 def _lines(reason: Reason, units: Units) -> list[str]:

@@ -13,25 +13,29 @@ from thickset.faces.words.short_names import short_names
 from thickset.ground.job.job import Job
 from thickset.planning.passes.scale import ScaleSetting
 
-_FRACTION = re.compile(r"(\d[\d,]* )?(\d+)/(\d+)")
+_FRACTION = re.compile(r"(\d+(?:,\d{3})* )?(\d+)/(\d+)")
+
+_LISTED = re.compile(r"<(/?)(?:ul|li)\b")
 
 
 @lru_cache(maxsize=2048)
 def figure(said: str) -> Markup:
-    """A text with its fractions stacked, on one line with the whole number before them; read, heard or copied it is the same text.
+    """A text with its fractions stacked, on one line with the whole number before them.
+
+    Read, heard or copied it is the same text, and a mixed number is one piece of it: what is seen is drawn beside that.
 
     >>> figure("15/16 in")
     '<span class="fraction" data-above="15" data-below="16"><span>15/16</span></span> in'
-    >>> figure("1 3/32 in")[:28]
-    '<span class="mixed">1 <span '
+    >>> figure("1 3/32 in")[:45]
+    '<span class="mixed" data-whole="1"><span clas'
     """
     parts: list[Markup] = []
     end = 0
     for found in _FRACTION.finditer(said):
         whole, above, below = found.groups()
-        drawn = el("span", el("span", f"{above}/{below}"), class_="fraction", data_above=above, data_below=below)
+        drawn = el("span", el("span", text(found[0])), class_="fraction", data_above=above, data_below=below)
         parts.append(text(said[end : found.start()]))
-        parts.append(el("span", whole, drawn, class_="mixed") if whole else drawn)
+        parts.append(el("span", drawn, class_="mixed", data_whole=whole.strip()) if whole else drawn)
         end = found.end()
     return join([*parts, text(said[end:])])
 
@@ -91,6 +95,16 @@ def tags(places: Sequence[int], job: Job, *, others: bool = False) -> Markup:
         return el("ul", *(el("li", el("bdi", name)) for name in names), class_="tags")
     short = short_names(job)
     return el("ul", *[_tag(job.boards[n].name, short[n], job.boards[n].count) for n in places], class_="tags")
+
+
+def in_a_line(tags: Markup) -> Markup:
+    """The same tags where the standard has no lists, as in what unfolds.
+
+    >>> from thickset.faces.words.example import lot
+    >>> in_a_line(tags([1], lot("15/16", "7/8").job))
+    '<span class="tags"><span><bdi>B</bdi></span></span>'
+    """
+    return Markup(_LISTED.sub(r"<\1span", tags))
 
 
 @lru_cache(maxsize=2048)

@@ -9,6 +9,8 @@ import re
 from collections.abc import Iterable
 from functools import lru_cache
 
+from thickset.faces.words.lines import unbroken
+
 Attribute = str | int | float | bool | None
 
 
@@ -64,7 +66,7 @@ def el(tag: str, *children: Child, **attributes: Attribute) -> Markup:
     opened = _opened(tag, *attributes, *attributes.values())
     if tag in _VOID:
         return Markup(f"{opened[:-1]}/>")
-    inside = "".join([child if child.__class__ is Markup else text(child) for child in children if child is not None])
+    inside = "".join([_child(child) for child in children])
     return Markup(f"{opened}{inside}</{tag}>")
 
 
@@ -95,7 +97,9 @@ def _opened(tag: str, *names_and_values: Attribute) -> str:
 
 
 def _child(child: Child) -> str:
-    return child if isinstance(child, Markup) else text(child) if child is not None else ""
+    if child.__class__ is Markup:
+        return child
+    return text(unbroken(child) if isinstance(child, str) else child) if child is not None else ""
 
 
 def _value(value: Attribute) -> str:
