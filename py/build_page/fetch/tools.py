@@ -185,6 +185,9 @@ def kept(name: str, key: str, make: Callable[[Path], None]) -> Path:
     try:
         make(half)
         half.rename(place)
+    except OSError:
+        if not place.is_dir():  # else another process was quicker
+            raise
     finally:
         shutil.rmtree(half, ignore_errors=True)
     for old in CACHE.glob(f"{name}-*"):
