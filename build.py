@@ -37,12 +37,11 @@ def main(words: list[str]) -> int:
     serving = commands.add_parser("serve", help="build dist/ and serve it")
     serving.add_argument("--port", type=int, default=8000)
     serving.add_argument("--host", default="127.0.0.1")
-    testing = commands.add_parser("test", help="run every check and test")
+    testing = commands.add_parser("test", help="run every check and test; what else is said is passed on to pytest")
     testing.add_argument("--only", choices=list(checks.STEPS), action="append", help="run this step alone")
     testing.add_argument(
         "--quick", action="store_true", help="lint, the core but for what is slow, the page once in a browser"
     )
-    testing.add_argument("rest", nargs="*", help="passed on to pytest")
     commands.add_parser("long", help="twenty times the examples, and what else takes patience")
     commands.add_parser("bench", help="measure starts, answers and growth")
     asked, more = parser.parse_known_args(words)
@@ -52,11 +51,11 @@ def main(words: list[str]) -> int:
     try:
         tools.writable()
         if asked.command == "test" and asked.quick:
-            return checks.quick([*asked.rest, *more])
+            return checks.quick(more)
         if asked.command == "long":
             return checks.long(more)
         if asked.command == "test":
-            return checks.run(asked.only, [*asked.rest, *more])
+            return checks.run(asked.only, more)
         if asked.command == "bench":
             return checks.bench(more)
         server = serve.door(tools.DIST, asked.host, asked.port) if asked.command == "serve" else None

@@ -22,17 +22,23 @@ Ask = Callable[..., str]
 
 
 @pytest.fixture
-def ask(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Ask:
-    """Ask build.py for something that it refuses; gives the one line that it says, before anything was made."""
-    monkeypatch.setattr(assemble, "build", lambda: pytest.fail("it built"))
-    monkeypatch.setattr(tools, "python", lambda: pytest.fail("it set up .venv"))
+def build(monkeypatch: pytest.MonkeyPatch) -> ModuleType:
+    """build.py as a module."""
     there = importlib.util.spec_from_file_location("build", ROOT / "build.py")
     assert there
     assert there.loader
     monkeypatch.setattr(sys, "path", [*sys.path])
-    build = ModuleType("build")
-    build.__file__ = str(ROOT / "build.py")
-    there.loader.exec_module(build)
+    made = ModuleType("build")
+    made.__file__ = str(ROOT / "build.py")
+    there.loader.exec_module(made)
+    return made
+
+
+@pytest.fixture
+def ask(build: ModuleType, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Ask:
+    """Ask build.py for something that it refuses; gives the one line that it says, before anything was made."""
+    monkeypatch.setattr(assemble, "build", lambda: pytest.fail("it built"))
+    monkeypatch.setattr(tools, "python", lambda: pytest.fail("it set up .venv"))
 
     def asked(*words: str) -> str:
         assert build.main([*words]) == 1
@@ -43,6 +49,13 @@ def ask(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> 
         return line
 
     return asked
+
+
+def test_what_is_for_pytest_reaches_it_in_its_order(build: ModuleType, monkeypatch: pytest.MonkeyPatch) -> None:
+    heard: list[object] = []
+    monkeypatch.setattr(checks, "run", lambda only, rest: heard.extend((only, rest)) or 0)
+    assert build.main(["test", "--only", "browser", "-k", "offline or paper", "-x"]) == 0
+    assert heard == [["browser"], ["-k", "offline or paper", "-x"]]
 
 
 def test_a_port_that_is_none(ask: Ask) -> None:
