@@ -212,5 +212,5 @@ def test_long_names_are_told_apart_where_they_are_cut_short(name):
 
 def test_short_names_stay_as_they_are():
     row = fragment(show(boards(3)), "schedule").find(".//*[@data-pass='1']")
-    assert [words(one) for one in row.iterfind(".//*[@class='tags']/li")] == ["A", "B", "C"]
+    assert [words(one) for one in row.iterfind(".//*[@class='tags']/span")] == ["A", "B", "C"]
     assert row.find(".//*[@class='by-name']") is None
