@@ -103,6 +103,9 @@ def test_the_whole_way_by_keyboard_alone(open_page: Open) -> None:
         page.keyboard.press("Enter")
         page.wait_for_function("(before) => document.querySelector('#at-machine').innerHTML !== before", arg=before)
         page.wait_for_selector("#at-machine:not([aria-busy=true])", state="attached")
+        expect(page.locator("#at-machine h2:focus")).to_have_count(1)
+        if measures:
+            expect(page.locator("#run .verdict")).to_be_visible()
         way.note("0.9, Enter" if measures else "Enter")
         if measures:
             heard = True
