@@ -129,6 +129,11 @@ export class Pad {
     )
   }
 
+  /** Where it is on the screen. */
+  box() {
+    return this.#root.getBoundingClientRect()
+  }
+
   hide() {
     this.#asked = NOTHING
     this.#root.hidden = true

@@ -101,6 +101,7 @@ export class UnderThumb {
       if (!field) return
       this.show()
       intoView(field)
+      this.#abovePad(inputIn(field))
     })
     document.addEventListener('focusout', () => afterTap(() => this.show()))
     document.addEventListener('keydown', ({key}) => {
@@ -113,6 +114,12 @@ export class UnderThumb {
       this.#closed = null
       this.show()
     })
+  }
+
+  /** What is typed into is seen: at large text the pad takes more of the screen than the page keeps free. @param {HTMLElement} input */
+  #abovePad(input) {
+    const [field, pad] = [input.getBoundingClientRect(), this.#pad.box()]
+    if (field.right > pad.left && field.bottom > pad.top) window.scrollBy(0, field.bottom - pad.top + 8)
   }
 
   /** The field is left, and the pad goes with it; whoever works without a pointer goes on from there. */

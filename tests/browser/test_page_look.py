@@ -261,3 +261,69 @@ def test_twice_as_large_text_cuts_no_act_of_a_run_off_and_widens_no_lot(open_pag
     hand.begin(page)
     expect(page.locator("#run .huge")).to_contain_text("All through")
     assert page.evaluate(CUT_OFF) == []
+
+
+SPILLS = """() => [...document.querySelectorAll('#pad button, #run .set, #run .huge, #foot button, #top button')].filter((one) => one.checkVisibility())
+  .filter((one) => {
+    const {left, right} = one.getBoundingClientRect()
+    return left < -0.5 || right > innerWidth + 0.5 || one.scrollWidth > one.clientWidth + 1 && !one.matches('#job-title')
+  }).map((one) => `${one.id || one.className}: ${one.textContent}`)"""
+IN_SIGHT = """(field) => {
+  const [{bottom}, pad] = [field.getBoundingClientRect(), document.querySelector('#pad').getBoundingClientRect()]
+  return bottom <= pad.top || field.getBoundingClientRect().right <= pad.left
+}"""
+LONGER = """() => {
+  const done = (window.longer ??= new WeakSet())
+  const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT)
+  const all = []
+  while (texts.nextNode()) all.push(texts.currentNode)
+  for (const one of all.filter(({parentElement}) => parentElement.closest('button, summary, label, h1, h2, h3, legend, a') && !parentElement.closest('.key, svg, .fraction, .ticks, .tags')))
+    if (!done.has(one) && done.add(one) && /[a-z]{3}/i.test(one.data)) one.data = one.data.replace(/[a-z]+/gi, (word) => word + 'o'.repeat(Math.ceil(word.length * 0.4)))
+}"""
+
+
+@pytest.mark.parametrize(("size", "percent"), [((360, 740), 200), ((320, 568), 200), ((740, 360), 150)])
+def test_large_text_stays_within_its_keys_and_the_pad_leaves_the_field_in_sight(
+    open_page: Open, size: tuple[int, int], percent: int
+) -> None:
+    page = open_page(viewport={"width": size[0], "height": size[1]})
+    hand.ready(page)
+    hand.open_job(page, lot_of(6))
+    hand.planned(page)
+    page.evaluate("percent => { document.documentElement.style.fontSize = `${percent}%` }", percent)
+    hand.go(page, "lot")
+    field = page.locator("#reading")
+    field.focus()
+    expect(page.locator("#pad")).to_be_visible()
+    assert field.evaluate(IN_SIGHT)
+    assert page.evaluate(SPILLS) == []
+    assert page.evaluate(TOO_WIDE) <= 0
+    hand.go(page, "run")
+    hand.begin(page)
+    field = page.locator("#run .test-piece input")
+    for _ in range(6):
+        assert page.evaluate(SPILLS) == []
+        if field.count():
+            break
+        head = page.locator("#run h2").first.inner_text()
+        page.locator("#run .huge").tap()
+        expect(page.locator("#run h2").first).not_to_have_text(head)
+        hand.rested(page)
+    field.focus()
+    expect(page.locator("#pad")).to_be_visible()
+    assert field.evaluate(IN_SIGHT)
+    assert page.evaluate(SPILLS) == []
+    assert page.evaluate(TOO_WIDE) <= 0
+
+
+@pytest.mark.parametrize("width", [360, 320])
+def test_labels_two_fifths_longer_widen_no_part_and_push_no_act_off(open_page: Open, width: int) -> None:
+    page = open_page(viewport={"width": width, "height": 740})
+    hand.ready(page)
+    hand.open_job(page, lot_of(6))
+    hand.planned(page)
+    for view in ("lot", "planer", "plan", "run", "jobs"):
+        hand.go(page, view)
+        page.evaluate(LONGER)
+        assert page.evaluate(TOO_WIDE) <= 0, view
+        assert page.evaluate(SPILLS) == [], view
