@@ -290,7 +290,7 @@ def test_the_letters_of_both_sides_stand_apart_in_the_small_pictures_too(open_pa
     at_the_machine(page)
     step_on(page)
     expect(page.locator("#run .turning .wrong").first).to_be_visible()
-    ups, downs = (page.evaluate(BOXES, f"#run .turning .wrong .side-{side}") for side in ("up", "down"))
+    ups, downs = (page.evaluate(BOXES, f"#run .turning .wrong .face-{side}") for side in ("up", "down"))
     assert ups
     assert all(up[1] <= down[0] for up, down in zip(ups, downs, strict=True))
 

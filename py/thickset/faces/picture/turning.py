@@ -95,7 +95,7 @@ def _lying(placement: Placement, said: str, place: str, *, right: bool | None) -
         *(_grain_line(placement, x + 8 + 28 * n, y, h) for n in range(7) if n != 3),
         el("rect", x=x + w / 2 - 13, y=y + 1, width=26, height=h - 2, class_="label-back"),
         el("text", placement.up, x=x + w / 2, y=y + up_at, class_="face-up"),
-        el("text", down, x=x + w / 2, y=y + h - down_at, class_="side-down"),
+        el("text", down, x=x + w / 2, y=y + h - down_at, class_="face-down"),
         el("text", placement.leads, x=x + from_end, y=y + h / 2 + middle, class_="end-leads"),
         el("text", trails, x=x + w - from_end, y=y + h / 2 + middle, class_="end-trails"),
         el("path", d=f"M{x + w + 30} {y + h / 2} h-22 m8 -7 l-8 7 l8 7", class_="feed"),
