@@ -131,7 +131,10 @@ def quick(rest: list[str]) -> int:
 
 
 #: What tries more of the page when there is time.
-PATIENT = tuple(f"browser/test_{name}.py" for name in ("page_store_fuzz", "page_taps", "releases"))
+PATIENT = tuple(
+    f"browser/test_{name}.py"
+    for name in ("page_everyone", "page_run", "page_store_fuzz", "page_tap_counts", "page_taps", "releases")
+)
 
 
 def long(rest: list[str]) -> int:
