@@ -18,6 +18,7 @@ import pytest
 import screens
 from amounts import HOW
 from build_page.fetch import tools
+from colors import COLORS
 from kit import Server
 from phone import opening
 from playwright.sync_api import Browser, Page
@@ -64,18 +65,9 @@ BROKEN = r"""() => {
 }"""
 
 #: Fields and buttons whose edge is too faint against what is around them, where they have no filling that stands out.
-FAINT_EDGES = """() => {
-  const canvas = document.createElement('canvas').getContext('2d', {willReadFrequently: true})
-  const rgb = (color) => { canvas.clearRect(0, 0, 1, 1); canvas.fillStyle = color; canvas.fillRect(0, 0, 1, 1); return [...canvas.getImageData(0, 0, 1, 1).data] }
-  const light = ([r, g, b]) => [r, g, b].map((v) => v / 255).map((v) => v <= 0.03928 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4)
-    .reduce((sum, v, n) => sum + v * [0.2126, 0.7152, 0.0722][n], 0)
-  const ground = (element) => {
-    for (let at = element; at; at = at.parentElement) {
-      const color = rgb(getComputedStyle(at).backgroundColor)
-      if (color[3] === 255) return color
-    }
-    return rgb('Canvas')
-  }
+FAINT_EDGES = (
+    f"() => {{{COLORS}"
+    + """
   const contrast = (one, other) => { const [a, b] = [light(one), light(other)].sort(); return (b + 0.05) / (a + 0.05) }
   return [...document.querySelectorAll('input, select, textarea, button, label.button, .switch')]
     .filter((one) => one.checkVisibility() && !one.matches(':disabled, .unseen, [type=radio], [type=checkbox], [type=file]'))
@@ -87,6 +79,7 @@ FAINT_EDGES = """() => {
     })
     .map(([one]) => one.outerHTML.slice(0, 120))
 }"""
+)
 HTML = "() => `<!doctype html>\\n${document.documentElement.outerHTML}`"
 
 

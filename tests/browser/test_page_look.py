@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hand
 import pytest
+from colors import COLORS
 from lots import board, lot
 from phone import Open
 from playwright.sync_api import Page, expect
@@ -28,18 +29,9 @@ SMALL_LETTERS = """() => [...document.querySelectorAll('svg.lot text, svg.bars t
 SMALL_FRACTIONS = """() => [...document.querySelectorAll('.fraction')].filter((one) => one.checkVisibility() && !one.closest('#paper'))
   .filter((one) => parseFloat(getComputedStyle(one).fontSize) < 11.99).map((one) => one.parentElement.outerHTML.slice(0, 120))"""
 TOO_WIDE = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
-FAINT = """() => {
-  const canvas = document.createElement('canvas').getContext('2d', {willReadFrequently: true})
-  const rgb = (color) => { canvas.clearRect(0, 0, 1, 1); canvas.fillStyle = color; canvas.fillRect(0, 0, 1, 1); return [...canvas.getImageData(0, 0, 1, 1).data] }
-  const light = ([r, g, b]) => [r, g, b].map((v) => v / 255).map((v) => v <= 0.03928 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4)
-    .reduce((sum, v, n) => sum + v * [0.2126, 0.7152, 0.0722][n], 0)
-  const ground = (element) => {
-    for (let at = element; at; at = at.parentElement) {
-      const color = rgb(getComputedStyle(at).backgroundColor)
-      if (color[3] === 255) return color
-    }
-    return rgb(getComputedStyle(document.documentElement).backgroundColor)
-  }
+FAINT = (
+    f"() => {{{COLORS}"
+    + """
   return [...document.querySelectorAll('main *, #nav *, #top *, #pad *')]
     .filter((element) => element.checkVisibility() && [...element.childNodes].some((node) => node.nodeType === 3 && node.data.trim()))
     .filter((element) => !element.closest('svg, :disabled, .unseen'))
@@ -47,6 +39,7 @@ FAINT = """() => {
     .filter(([, a, b]) => (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05) < 4.5)
     .map(([element, a, b]) => `${element.tagName}.${element.className} ${element.textContent.slice(0, 40)} ${((Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05)).toFixed(2)}`)
 }"""
+)
 
 
 def fit(page: Page) -> None:

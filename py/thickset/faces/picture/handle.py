@@ -51,7 +51,7 @@ def _said(many: Fraction) -> list[Markup]:
         # The longest would not stand in the circle on one line.
         return [
             _text(str(part.numerator), -2.5, "small"),
-            el("path", d="M16 24h16", class_="bar"),
+            el("path", d="M16 24h16"),
             _text(str(part.denominator), 12, "small"),
         ]
     if whole:

@@ -120,10 +120,8 @@ def _boards(book: Book) -> Iterator[str]:
         for why, many in one.lost:
             lost[why] = lost.get(why, 0) + many
     reasons = words.listed([f"{many} {why}" for why, many in sorted(lost.items(), key=lambda each: -each[1])[:4]])
-    yield (
-        f"{words.boards(planed)} planed. Of {measured:,} measured after their last pass {out:,} were out of tolerance. "
-        f"{f'Left the lot: {reasons}.' if lost else 'None left its lot.'}"
-    )
+    finals = f"Of {measured:,} measured after their last pass {out:,} were out of tolerance. " if measured else ""
+    yield f"{words.boards(planed)} planed. {finals}{f'Left the lot: {reasons}.' if lost else 'No board left its lot.'}"
 
 
 def _item(n: int, line: Line, units: Units, *, newest: bool) -> Markup:
