@@ -67,7 +67,7 @@ BROKEN = r"""() => {
 #: Fields and buttons whose edge is too faint against what is around them, where they have no filling that stands out.
 FAINT_EDGES = (
     f"() => {{{COLORS}"
-    + """
+    """
   const contrast = (one, other) => { const [a, b] = [light(one), light(other)].sort(); return (b + 0.05) / (a + 0.05) }
   return [...document.querySelectorAll('input, select, textarea, button, label.button, .switch')]
     .filter((one) => one.checkVisibility() && !one.matches(':disabled, .unseen, [type=radio], [type=checkbox], [type=file]'))

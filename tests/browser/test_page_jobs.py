@@ -192,9 +192,9 @@ def test_lots_without_a_name_are_told_apart(open_page: Open) -> None:
     lines = page.locator(".job", has_text="Unnamed lot").locator("small").all_inner_texts()
     assert len(set(lines)) == 3
     assert [line.partition(",")[0] for line in lines] == [
-        "first reading 1 1/8 in",
-        "first reading 1 1/8 in",
-        "first reading 1 1/16 in",
+        "first reading 1\N{NO-BREAK SPACE}1/8 in",
+        "first reading 1\N{NO-BREAK SPACE}1/8 in",
+        "first reading 1\N{NO-BREAK SPACE}1/16 in",
     ]
     assert "1 pass fed" in lines[0]
     assert all(re.search(r"\d\d?:\d\d", line) for line in lines), "the time tells lots of one day apart"

@@ -87,6 +87,7 @@ def test_the_last_plan_is_there_before_the_engine(open_page: Open) -> None:
     hand.ready(page)
     hand.open_job(page, JOB)
     hand.planned(page)
+    expect(page.locator("#answer [data-mechanics=surface]")).to_contain_text("Enter the cutting circle")
     before = page.locator("#answer").inner_html()
     page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
     hand.stored(page)

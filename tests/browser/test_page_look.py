@@ -31,7 +31,7 @@ SMALL_FRACTIONS = """() => [...document.querySelectorAll('.fraction')].filter((o
 TOO_WIDE = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
 FAINT = (
     f"() => {{{COLORS}"
-    + """
+    """
   return [...document.querySelectorAll('main *, #nav *, #top *, #pad *')]
     .filter((element) => element.checkVisibility() && [...element.childNodes].some((node) => node.nodeType === 3 && node.data.trim()))
     .filter((element) => !element.closest('svg, :disabled, .unseen'))
