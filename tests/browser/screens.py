@@ -73,6 +73,7 @@ def walk(page: Page) -> Iterator[str]:
     yield from plans(page)
     yield from beside(page)
     yield from runs(page)
+    yield from rests(page)
     yield from arrivals(page)
     yield from papers(page)
 
@@ -241,6 +242,46 @@ def corrected(page: Page) -> Iterator[str]:
     fill(page, "#run .test-piece input", "1.1")
     step(page, "#run .test-piece .measure button")
     yield "a correction"
+
+
+def rests(page: Page) -> Iterator[str]:
+    """The rest between two stages of a run."""
+    hand.open_job(page, {**JOB, "title": "In two stages", "service": {"rest": "1/16"}})
+    hand.planned(page)
+    to(page, "plan")
+    yield "a plan in two stages"
+    to(page, "run")
+    settled(page)
+    page.evaluate("document.querySelector('#run [data-begin]')?.click()")
+    while page.locator("#run .huge").count():
+        step(page, "#run .huge")
+    expect(page.locator("#run .after-rest input").first).to_be_visible()
+    yield "the rest"
+
+
+def another_tab(page: Page) -> Iterator[str]:
+    """A tab beside the first, on the same job; then nothing more can be stored."""
+    hand.ready(page)
+    expect(page.locator("#pen")).to_be_visible()
+    yield "another tab works on this job"
+    hand.take_pen(page)
+    page.evaluate(
+        "() => { Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError') } }"
+    )
+    fill_unseen(page, "#target-thickness", "5/8")
+    hand.stored(page)
+    expect(page.locator("#trouble")).to_contain_text("full")
+    yield "the storage is full"
+
+
+def without_engine(page: Page) -> Iterator[str]:
+    """The planner does not start."""
+    page.wait_for_selector('html[data-engine="failed"]', state="attached")
+    expect(page.locator("#boot-failed")).to_be_visible()
+    yield "the planner did not start"
+    click(page, '[data-do="go-on"]')
+    to(page, "lot")
+    yield "the lot without the planner"
 
 
 def arrivals(page: Page) -> Iterator[str]:

@@ -22,6 +22,7 @@ from colors import COLORS
 from kit import Server
 from phone import opening
 from playwright.sync_api import Browser, Page
+from test_page_start import NOISE, wrong_type
 from test_paper import document
 
 pytestmark = pytest.mark.xdist_group("everyone")
@@ -137,20 +138,25 @@ def walked(browser: Browser, dist: Path) -> Iterator[Walked]:
     server = Server(dist)
     made = Walked()
     with opening(browser, server) as opened:
-        page = opened(
-            script=screens.NO_PRINTER,
-            viewport={"width": 390, "height": 844},
-            reads=False,
-            reduced_motion="reduce",  # a color that is on its way to another has no contrast of its own
-        )
+        how = {
+            "viewport": {"width": 390, "height": 844},
+            "reduced_motion": "reduce",  # a color that is on its way to another has no contrast of its own
+        }
+        page = opened(script=screens.NO_PRINTER, reads=False, **how)
         hand.ready(page)
-        made.over(page, itertools.chain(screens.walk(page), screens.others(page, server.url)))
+        made.over(page, screens.walk(page))
+        beside = opened(again=page, reads=False)
+        made.over(beside, screens.another_tab(beside))
+        beside.close()
+        made.over(page, screens.others(page, server.url))
+        failed = opened(before=lambda page: wrong_type(server, page), expected=NOISE, reads=False, **how)
+        made.over(failed, screens.without_engine(failed))
         yield made
     server.stop()
 
 
 def test_axe_finds_nothing(walked: Walked) -> None:
-    assert walked.scans >= 2 * 30
+    assert walked.scans >= 2 * 38
     assert not walked.found["axe"], screens.told(walked.found["axe"])
 
 

@@ -49,11 +49,11 @@ class Way:
         self.press("Enter")
         self.lines[-1] = f"{text + ', Enter':<24} {self.lines[-1][25:]}"
 
-    def until(self, wanted: str, key: str = "Tab") -> None:
-        """Press a key until the focus is on what is wanted."""
-        for _ in range(60):
+    def until(self, wanted: str, key: str = "Tab") -> int:
+        """Press a key until the focus is on what is wanted; how often it was pressed."""
+        for pressed in range(60):
             if re.search(wanted, self.page.evaluate(HERE)):
-                return
+                return pressed
             self.press(key)
         raise AssertionError(f"{wanted} is not come to: {self.lines[-12:]}")
 
@@ -116,3 +116,35 @@ def test_the_whole_way_by_keyboard_alone(open_page: Open) -> None:
     if os.environ.get("THICKSET_GOLDEN") == "write":
         GOLDEN.write_text(told, encoding="utf-8")
     assert told == GOLDEN.read_text(encoding="utf-8")
+
+
+RING = """(selector) => {
+  const {outlineStyle, outlineWidth} = getComputedStyle(document.querySelector(selector))
+  return outlineStyle !== 'none' && parseFloat(outlineWidth) >= 2
+}"""
+
+
+def test_on_a_wide_screen_the_parts_come_first_and_no_control_hides_its_focus(open_page: Open) -> None:
+    page = open_page(viewport={"width": 1280, "height": 800}, is_mobile=False)
+    hand.ready(page)
+    page.clock.install()
+    way = Way(page)
+    page.keyboard.press("Tab")
+    assert way.until(r"button: Lot$") <= 6
+    page.keyboard.press("Enter")
+    expect(page.locator("#lot h1")).to_be_focused()
+    hand.go(page, "jobs")
+    way.until("file: Open a file")
+    assert page.evaluate(RING, "label[for=open-job]")
+    hand.go(page, "lot")
+    way.until("button: Delete")
+    page.keyboard.press("Enter")
+    undo = page.locator("#undo button")
+    undo.focus()
+    assert page.evaluate(RING, "#undo button")
+    page.clock.fast_forward(60_000)
+    expect(undo).to_be_focused()
+    hand.rested(page)
+    page.keyboard.press("Enter")
+    expect(page.locator("#undo")).to_be_hidden()
+    expect(page.locator("#lot h1")).to_be_focused()
