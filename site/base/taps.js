@@ -63,7 +63,7 @@ export class Taps {
     if (this.#isSecond(tap)) this.#refuse(event, on)
     else {
       this.#last = tap
-      rests(tap)
+      rests(tap.at)
     }
   }
 
@@ -79,7 +79,7 @@ export class Taps {
     if (this.#isSecond(tap)) event.preventDefault()
     else if (on.matches(PADDED)) {
       this.#last = {...tap, guarded: true}
-      rests(this.#last)
+      rests(tap.at)
     }
   }
 
@@ -104,7 +104,7 @@ export class Taps {
     if (event.repeat || again) this.#refuse(event, target)
     else if (target instanceof HTMLInputElement) {
       this.#enter = {at: event.timeStamp, in: target}
-      rests({at: event.timeStamp, guarded: true})
+      rests(event.timeStamp)
     }
   }
 
@@ -151,10 +151,9 @@ const tapOn = (on, event) => ({
   guarded: on.closest(GUARDED) !== null,
 })
 
-/** As long as a second tap or Enter would not be taken, the page says so. @param {Pick<Tap, 'at' | 'guarded'>} tap */
-function rests({at, guarded}) {
+/** As long as a second tap or Enter might not be taken, the page says so. @param {number} at */
+function rests(at) {
   const {dataset} = document.documentElement
-  if (!guarded) return
   const mark = String(at)
   dataset.tapped = mark
   setTimeout(() => {

@@ -26,13 +26,15 @@ def planned(page: Page) -> None:
 
 def reads_cautions(page: Page) -> None:
     """Tap on whenever the cautions before a first feed are up."""
-    begin = page.locator("#run [data-begin]")
+    begin = page.locator("#run:not([inert]) [data-begin]")
 
     def read() -> None:
-        begin.tap()
+        begin.evaluate_all(
+            "(all) => all.forEach((one) => one.click())"
+        )  # a tap would wait while another tab has the pen
         rested(page)
 
-    page.add_locator_handler(begin, read)
+    page.add_locator_handler(begin, read, no_wait_after=True)
 
 
 def begin(page: Page) -> None:

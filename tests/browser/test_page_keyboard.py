@@ -73,7 +73,7 @@ def test_the_whole_way_by_keyboard_alone(open_page: Open) -> None:
     way.press("Enter")
     for text in ("7/8", "31/32", "wide"):
         way.type(text)
-    way.hears("Not planned yet")
+    way.hears("Not planned yet. Thinnest spot")
     page.keyboard.press("Shift+Tab")
     way.note("Shift+Tab")
     way.press("Escape")
