@@ -1,6 +1,7 @@
 """The normal law and Student's t, without a statistics library."""
 
 import math
+from functools import lru_cache
 from statistics import NormalDist
 
 from thickset.trade.formula import formula
@@ -149,6 +150,11 @@ def student_width(chance: float, freedom: float) -> float:
     """
     within("chance", chance, 0, 0.999999, "")
     within("freedom", freedom, 0.5, math.inf, "")
+    return _width(chance, freedom)
+
+
+@lru_cache(maxsize=256)
+def _width(chance: float, freedom: float) -> float:
     low, high = 0.0, 1.0
     while student_within(high, freedom) < chance:
         high *= 2

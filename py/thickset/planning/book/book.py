@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import fsum, sqrt
+from typing import NamedTuple
 
 from thickset.ground.job.job import Record
 from thickset.planning.book.entry import Entry, read
@@ -26,8 +27,7 @@ LEAST_OF_A_LEVEL = 4
 """Values after which a level can end again [count]: of fewer, one that lay far off by chance would bring a second alarm. A choice."""
 
 
-@dataclass(frozen=True)
-class Line:
+class Line(NamedTuple):
     """An entry and what follows from it: the record with it; how far the scale was off [mm], with the chart's center and limits [mm].
 
     `knocked`: the scale was, since the one before. `wrong`: why the entry could not be read, which then changes nothing.

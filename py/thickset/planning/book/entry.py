@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from collections.abc import Callable
+from decimal import Decimal
 from fractions import Fraction
-from typing import Any, Literal, get_args
+from typing import Any, Literal, NamedTuple, get_args
 
 from thickset.ground.job import document
 from thickset.ground.job.job import Job, Problem, ProblemsError, Record
@@ -29,8 +30,7 @@ LARGEST = 10**9
 _DATE = re.compile(r"(\d{4}-\d\d-\d\d)?\Z")
 
 
-@dataclass(frozen=True)
-class Entry:
+class Entry(NamedTuple):
     """What happened: `on` which day, as the page says it; to which `lot`; `record`: what was carried over.
 
     Boards planed, measured, out of tolerance, torn, and times the motor bogged [count]; the worst spot off the target [mm];
@@ -43,7 +43,7 @@ class Entry:
     note: str = ""
     word: Word = ""
     record: Record | None = None
-    taught: Taught = field(default_factory=Taught)
+    taught: Taught = Taught()
     boards: int = 0
     measured: int = 0
     out: int = 0
@@ -66,41 +66,15 @@ def read(given: object) -> Entry:
     """
     if not isinstance(given, dict):
         raise ValueError(f"{shown(str(given))} stands where an entry is wanted")
-    kind, word = _one_of(given, "kind", get_args(Kind)), _one_of(given, "word", get_args(Word), "")
-    if not _DATE.match(on := _text(given, "on")):
-        raise ValueError(f"on: {shown(on)} is no date like 2030-12-31")
-    try:
-        record = record_of(given.get("record")) if kind == "carried" else None
-    except ProblemsError as error:
-        raise ValueError(str(error)) from error
-    offs, lost = given.get("offs", []), given.get("lost", {})
-    if not isinstance(offs, list) or len(offs) > MOST_ENTRIES:
-        raise ValueError("offs: a list of numbers is wanted")
-    if not isinstance(lost, dict):
-        raise ValueError("lost: boards by why they were lost are wanted")
-    taught = Taught(
-        tuple(float(_number({"offs": off}, "offs", -25, 25) or 0) for off in offs),
-        float(_number(given, "gauge", 0, 25) or 0),
-        _number(given, "set_seconds"),
-        _number(given, "handle_seconds"),
-        _number(given, "lead"),
-        _number(given, "trail"),
-        _number(given, "fed") or Fraction(0),
-        checked=kind != "scrap",
-    )
+    kind = _one_of("kind", given.get("kind"), KINDS)
+    found = {key: READERS[key](key, value) for key, value in given.items() if value is not None and key in READERS}
+    taught = {key: found.pop(key) for key in TAUGHT if key in found}
+    record = found.pop("record", None)
     return Entry(
         kind=kind,
-        on=on,
-        lot=_text(given, "lot"),
-        note=_text(given, "note"),
-        word=word,
-        record=record,
-        taught=taught,
-        **{key: _count(given, key) for key in ("boards", "measured", "out", "torn", "bogs")},
-        worst=_number(given, "worst", -LARGEST),
-        planned=_number(given, "planned"),
-        taken=_number(given, "taken"),
-        lost=tuple((str(why)[:LONGEST_TEXT], _count(lost, why)) for why in lost),
+        record=record if kind == "carried" else None,
+        taught=Taught(**taught, checked=kind != "scrap"),
+        **found,
     )
 
 
@@ -162,32 +136,81 @@ def of_run(job: Job) -> dict[str, Any]:
     return {key: float(one) if isinstance(one, Fraction) else one for key, one in entry.items() if one or key == "kind"}
 
 
-def _text(given: dict[str, Any], key: str) -> str:
-    text = given.get(key, "")
+def _text(key: str, text: object) -> str:
     if not isinstance(text, str) or len(text) > LONGEST_TEXT:
         raise ValueError(f"{key}: a text of at most {LONGEST_TEXT} characters is wanted")
     return text
 
 
-def _one_of(given: dict[str, Any], key: str, words: tuple[Any, ...], usual: str | None = None) -> Any:
-    word = given.get(key, usual)
+def _date(key: str, given: object) -> str:
+    if not _DATE.match(on := _text(key, given)):
+        raise ValueError(f"{key}: {shown(on)} is no date like 2030-12-31")
+    return on
+
+
+def _one_of(key: str, word: object, words: tuple[Any, ...]) -> Any:
     if word not in words:
         raise ValueError(f"{key}: {shown(str(word))} is none of {', '.join(one for one in words if one)}")
     return word
 
 
-def _number(given: dict[str, Any], key: str, least: int = 0, most: int = LARGEST) -> Fraction | None:
-    value = given.get(key)
-    if value is None:
-        return None
-    try:
-        number = None if isinstance(value, bool | str) else Fraction(value if isinstance(value, int) else str(value))
-    except (ValueError, ZeroDivisionError):
-        number = None
-    if number is None or not least <= number <= most:
+def _float(key: str, value: object, least: int, most: int) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float | Decimal) or not least <= value <= most:
         raise ValueError(f"{key}: {shown(str(value))} is no number from {least} to {most:,}")
-    return number
+    return float(value)
 
 
-def _count(given: dict[str, Any], key: str) -> int:
-    return round(_number(given, key) or 0)
+def _number(key: str, value: object) -> Fraction:
+    return Fraction(str(_float(key, value, 0, LARGEST)))
+
+
+def _count(key: str, value: object) -> int:
+    return round(_float(key, value, 0, LARGEST))
+
+
+def _worst(key: str, value: object) -> Fraction:
+    return Fraction(str(_float(key, value, -LARGEST, LARGEST)))
+
+
+def _gauge(key: str, value: object) -> float:
+    return _float(key, value, 0, 25)
+
+
+def _offs(key: str, value: object) -> tuple[float, ...]:
+    if not isinstance(value, list) or len(value) > MOST_ENTRIES:
+        raise ValueError(f"{key}: a list of numbers is wanted")
+    return tuple(_float(key, off, -25, 25) for off in value)
+
+
+def _lost(key: str, value: object) -> tuple[tuple[str, int], ...]:
+    if not isinstance(value, dict):
+        raise ValueError(f"{key}: boards by why they were lost are wanted")
+    return tuple((str(why)[:LONGEST_TEXT], _count(why, many)) for why, many in value.items())
+
+
+def _word(key: str, value: object) -> Any:
+    return _one_of(key, value, WORDS)
+
+
+def _record(_: str, value: object) -> Record | None:
+    try:
+        return record_of(value)
+    except ProblemsError as error:
+        raise ValueError(str(error)) from error
+
+
+KINDS, WORDS = get_args(Kind), get_args(Word)
+TAUGHT = ("offs", "gauge", "set_seconds", "handle_seconds", "lead", "trail", "fed")
+READERS: dict[str, Callable[[str, object], Any]] = {
+    **dict.fromkeys(("lot", "note"), _text),
+    **dict.fromkeys(("boards", "measured", "out", "torn", "bogs"), _count),
+    **dict.fromkeys(("set_seconds", "handle_seconds", "lead", "trail", "fed", "planned", "taken"), _number),
+    "on": _date,
+    "word": _word,
+    "record": _record,
+    "offs": _offs,
+    "gauge": _gauge,
+    "worst": _worst,
+    "lost": _lost,
+}
+"""How each key of an entry is read; a key of a later version of the page is left alone."""

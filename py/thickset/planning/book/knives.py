@@ -50,25 +50,25 @@ def knives_of(book: Book) -> tuple[Knives, ...]:
     >>> [(float(one.fed), one.dull) for one in knives_of(book_of(entries))]
     [(42.0, Fraction(42, 1)), (4.0, None)]
     """
-    sets, now = list[Knives](), Knives()
+    sets, now, fed = list[Knives](), Knives(), Fraction(0)
     for line in book.lines:
         entry = line.entry
         if entry is None:
             continue
         if entry.kind in BEGINS_ANEW:
-            sets.append(now)
-            now = Knives(entry.on)
+            sets.append(replace(now, fed=fed))
+            now, fed = Knives(entry.on), Fraction(0)
             continue
         fed = line.record.fed if line.record else Fraction(0)
-        now = replace(
-            now,
-            fed=fed,
-            torn=now.torn + entry.torn,
-            bogs=now.bogs + entry.bogs,
-            first_torn=fed if now.first_torn is None and entry.torn else now.first_torn,
-            dull=fed if now.dull is None and entry.word == "dull" else now.dull,
-        )
-    return (*sets, now)
+        if entry.torn or entry.bogs or entry.word:
+            now = replace(
+                now,
+                torn=now.torn + entry.torn,
+                bogs=now.bogs + entry.bogs,
+                first_torn=fed if now.first_torn is None and entry.torn else now.first_torn,
+                dull=fed if now.dull is None and entry.word == "dull" else now.dull,
+            )
+    return (*sets, replace(now, fed=fed))
 
 
 def advice_of(book: Book) -> Advice:

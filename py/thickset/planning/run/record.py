@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -20,12 +19,16 @@ MOST_SPREAD_WORTH = 40
 STILL_TOLD = 3
 """Runs and scraps after a knock that it is told in [count]; from then on the offset is worth all that it can be."""
 
+FINEST = 10**6
+"""A figure of a record is kept to such a part of its unit."""
+
+NOTHING = Record(Fraction(0), Fraction(0), Fraction(0), Fraction(0), 0, Fraction(0))
+
 SURELY_NEAR = 3.29
 """A reading within so many spreads is never so far off as a moved scale [1]: the normal law's width for that chance, Student's is wider."""
 
 
-@dataclass(frozen=True)
-class Taught:
+class Taught(NamedTuple):
     """What a run or a scrap taught: how far pieces were over the scale [mm], in order, each by a gauge [mm].
 
     Seconds to set and to handle [s], snipe [mm], length fed [m]. `checked`: a reading that cannot be says that the scale was moved.
@@ -79,34 +82,27 @@ def added(before: Record | None, taught: Taught, read: Read | None = None, *, kn
     if read is None or knocked:
         known = belief_of(before, taught.gauge)
         read = read_off(scale_moved(known) if knocked else known, taught.offs, checked=taught.checked)
-    fed = short((before.fed if before else Fraction(0)) + taught.fed)
+    old = before or NOTHING
     if before is None or taught.offs:
-        record = Record(
-            offset=short(read.belief.offset),
-            offset_worth=short(min(read.belief.offset_readings, MOST_OFFSET_WORTH)),
-            spread=short(max(read.belief.spread, 0.001)),
-            spread_worth=short(min(read.belief.spread_readings, MOST_SPREAD_WORTH)),
-            runs=(before.runs if before else 0) + bool(taught.offs),
-            fed=fed,
+        belief = read.belief
+        scale = (
+            short(belief.offset),
+            short(min(belief.offset_readings, MOST_OFFSET_WORTH)),
+            short(max(belief.spread, 0.001)),
+            short(min(belief.spread_readings, MOST_SPREAD_WORTH)),
+            old.runs + bool(taught.offs),
         )
-        if before is not None:
-            caliper = {
-                key: getattr(record, key) for key in ("offset", "offset_worth", "spread", "spread_worth", "runs")
-            }
-            record = replace(before, **caliper, fed=fed, since_knock=_since(before, knocked=knocked or read.moved))
+        since = 0 if before is None else _since(before, knocked=knocked or read.moved)
     else:
-        record = replace(before, fed=fed)
+        scale, since = (old.offset, old.offset_worth, old.spread, old.spread_worth, old.runs), old.since_knock
+    pace, snipe = (old.set_seconds, old.handle_seconds, old.timed), (old.lead, old.trail, old.sniped)
     if taught.set_seconds is not None or taught.handle_seconds is not None:
-        record = replace(
-            record,
-            set_seconds=_mean(record.set_seconds, taught.set_seconds, record.timed),
-            handle_seconds=_mean(record.handle_seconds, taught.handle_seconds, record.timed),
-            timed=record.timed + 1,
-        )
+        set_seconds = _mean(old.set_seconds, taught.set_seconds, old.timed)
+        pace = set_seconds, _mean(old.handle_seconds, taught.handle_seconds, old.timed), old.timed + 1
     if taught.lead is not None and taught.trail is not None:
-        lead, trail = max(record.lead or taught.lead, taught.lead), max(record.trail or taught.trail, taught.trail)
-        record = replace(record, lead=short(lead), trail=short(trail), sniped=record.sniped + 1)
-    return record
+        lead, trail = max(old.lead or taught.lead, taught.lead), max(old.trail or taught.trail, taught.trail)
+        snipe = short(lead), short(trail), old.sniped + 1
+    return Record(*scale, short(old.fed + taught.fed), *pace, *snipe, since)
 
 
 def _since(before: Record, *, knocked: bool) -> int:
@@ -129,7 +125,7 @@ def short(value: float | Fraction) -> Fraction:
     >>> short(1 / 3)
     Fraction(333333, 1000000)
     """
-    return Fraction(str(round(float(value), 6)))
+    return Fraction(round(float(value) * FINEST), FINEST)
 
 
 def record_document(record: Record) -> dict[str, float]:
