@@ -88,19 +88,13 @@ def update(belief: Belief, off: Sequence[float]) -> Belief:
     >>> round(after.offset, 3), round(after.offset_uncertainty, 3), round(after.spread, 3)
     (0.199, 0.023, 0.039)
     """
-    if not off:
-        return belief
     for value in off:
         within("off", value, -25, 25, "mm", "check the reading and its unit")
-    count = len(off)
-    mean = math.fsum(off) / count
-    worth = belief.offset_readings + count
-    scatter = math.fsum((value - mean) ** 2 for value in off)
-    shift = belief.offset_readings * count / worth * (mean - belief.offset) ** 2
-    squares = belief.spread_readings * belief.spread**2 + scatter + shift
-    freedom = belief.spread_readings + count
-    offset = (belief.offset_readings * belief.offset + count * mean) / worth
-    return Belief(offset, worth, math.sqrt(squares / freedom), freedom)
+        offset, readings, spread, known = belief
+        worth, freedom = readings + 1, known + 1
+        squares = known * spread * spread + readings / worth * (value - offset) ** 2
+        belief = Belief((readings * offset + value) / worth, worth, math.sqrt(squares / freedom), freedom)
+    return belief
 
 
 SCALE_MOVED = 0.001

@@ -87,9 +87,9 @@ def added(before: Record | None, taught: Taught, read: Read | None = None, *, kn
         belief = read.belief
         scale = (
             short(belief.offset),
-            short(min(belief.offset_readings, MOST_OFFSET_WORTH)),
+            _worth(belief.offset_readings, MOST_OFFSET_WORTH),
             short(max(belief.spread, 0.001)),
-            short(min(belief.spread_readings, MOST_SPREAD_WORTH)),
+            _worth(belief.spread_readings, MOST_SPREAD_WORTH),
             old.runs + bool(taught.offs),
         )
         since = 0 if before is None else _since(before, knocked=knocked or read.moved)
@@ -103,6 +103,10 @@ def added(before: Record | None, taught: Taught, read: Read | None = None, *, kn
         lead, trail = max(old.lead or taught.lead, taught.lead), max(old.trail or taught.trail, taught.trail)
         snipe = short(lead), short(trail), old.sniped + 1
     return Record(*scale, short(old.fed + taught.fed), *pace, *snipe, since)
+
+
+def _worth(readings: float, most: int) -> Fraction:
+    return Fraction(most) if readings >= most else short(readings)
 
 
 def _since(before: Record, *, knocked: bool) -> int:
