@@ -153,7 +153,7 @@ def told(failed: list[str], start: float) -> int:
 
 
 def bench(rest: list[str]) -> int:
-    """The bench: starts, the same with a quarter of the processor, latency in the page, growth natively."""
+    """The bench: starts, the same with a quarter of the processor, latency in the page, growth natively, a planer's book."""
     tools.browsers()
     tools.npm_packages("bench")
     assemble.build()
@@ -162,6 +162,7 @@ def bench(rest: list[str]) -> int:
         "Starts, with four times less processor": ["starts.py", "--slow", "4", *(rest or ["--runs", "3"])],
         "Answers in the page": ["latency.py"],
         "Growth natively": ["native.py"],
+        "A planer's book, and a shop's years": ["book.py"],
     }
     good = True
     for title, words in series.items():

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import json
 import random
+import sys
 from dataclasses import replace
 from fractions import Fraction
+from pathlib import Path
+from statistics import median
 
 import pytest
 from amounts import examples, times
@@ -14,13 +17,19 @@ from hypothesis import strategies as st
 from lots import metric, metric_lot
 from thickset.ground.job import document
 from thickset.ground.job.job import Job, Record
+from thickset.planning.book import book as book_module
 from thickset.planning.book.book import book_of
 from thickset.planning.book.entry import of_run
 from thickset.planning.passes.planner import make_plan
+from thickset.planning.run import record as record_module
 from thickset.planning.run.follow import follow
 from thickset.planning.run.pace import pace_of
 from thickset.planning.run.record import MOST_OFFSET_WORTH, MOST_SPREAD_WORTH
 from thickset.planning.run.report import fed_length, learned, measured_snipe
+
+sys.path.insert(0, str(Path(__file__).parents[1] / "bench"))
+
+from shop_year import HELD_OUT, Years
 
 LOT = metric_lot(metric("24", "23.4", name="A", length="900"), metric("23.6", "23.1", name="B", length="1217"))
 SETTINGS = [str(float(one.setting)) for one in make_plan(document.read(LOT).job).passes]
@@ -165,3 +174,22 @@ def test_a_chart_raises_no_more_false_alarms_than_its_source_promises() -> None:
         alarms += sum(line.knocked for line in book.lines)
     promised = scraps * 0.0027
     assert alarms <= promised + 4 * promised**0.5
+
+
+@pytest.mark.slow
+def test_over_seeded_years_knocks_are_told_soon_few_alarms_are_false_and_fewer_boards_are_lost_than_by_a_note() -> None:
+    """The goals of the bench, over fewer of its years that nothing was tuned on; two to four standard errors are allowed."""
+    years = Years().live(HELD_OUT[: times(20)])
+    assert years.told >= 0.9 * years.knocks - 2 * (0.09 * years.knocks) ** 0.5
+    promised = 0.0027 * years.quiet
+    assert years.false <= promised + 4 * promised**0.5
+    assert years.lost["book", "after"] <= years.lost["note", "after"] / 3
+    assert 1 <= median(years.lives) < 1.1
+
+
+def test_where_neither_chart_nor_run_looks_the_years_tell_of_no_knock(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(book_module, "FALSE_ALARM", 0)
+    monkeypatch.setattr(record_module, "SCALE_MOVED", 0)
+    years = Years().live(HELD_OUT[:1])
+    assert (years.told, years.false) == (0, 0)
+    assert years.knocks

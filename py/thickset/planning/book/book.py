@@ -105,18 +105,34 @@ def book_of(given: Sequence[object]) -> Book:
     >>> book.record.runs, round(float(book.record.offset), 2), book.lines[1].wrong
     (2, 0.25, "kind: 'walk' is none of carried, run, scrap, changed, turned")
     """
-    chart, lines = _Chart(), list[Line]()
-    record: Record | None = None
-    for one in given:
+    book = Growing()
+    return Book(tuple(book.take(one) for one in given))
+
+
+class Growing:
+    """A book as it grows, entry by entry, each as it is kept.
+
+    >>> Growing().take({"kind": "scrap", "offs": [0.2]}).record.runs
+    1
+    """
+
+    def __init__(self) -> None:
+        self._chart = _Chart()
+        self.record: Record | None = None
+
+    def take(self, given: object) -> Line:
+        """What follows from one more entry; one that cannot be read changes nothing.
+
+        >>> book = Growing()
+        >>> book.take({"kind": "walk"}).record is book.record is None
+        True
+        """
         try:
-            entry = read(one)
+            line = _line(read(given), self.record, self._chart)
         except ValueError as error:
-            lines.append(Line(None, record, wrong=str(error)))
-            continue
-        line = _line(entry, record, chart)
-        record = line.record
-        lines.append(line)
-    return Book(tuple(lines))
+            return Line(None, self.record, wrong=str(error))
+        self.record = line.record
+        return line
 
 
 def _line(entry: Entry, before: Record | None, chart: _Chart) -> Line:
