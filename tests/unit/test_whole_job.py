@@ -10,7 +10,8 @@ from lots import fed_at, lot, metric, metric_lot
 from thickset.doors.api import handle
 from thickset.doors.demo import DEMO_IN
 from thickset.doors.forms import Form
-from thickset.faces.run.report import after, cut_off, report
+from thickset.faces.run.report import after, cut_off, report, summary
+from thickset.faces.run.results import results
 from thickset.ground.job import document
 from thickset.planning.passes.model import Feeding
 from thickset.planning.passes.planner import make_plan
@@ -147,7 +148,7 @@ def test_what_is_cut_off_follows_the_passes_that_were_fed():
         lines.append(list(cut_off(state.job, feedings_in(state))))
     assert len(run) > 1
     # One pass at the target, all at once: the board is never turned, and each end has its own snipe.
-    once = [{"did": "test", "setting": run[0]["setting"], "scale": "20", "thickness": "20"}, {**run[0]}]
+    once = [run[0], {"did": "check", "thickness": "20"}]
     told = list(cut_off(job_of(boards=boards, run=once), feedings_in(follow(job_of(boards=boards, run=once)))))
     assert lines[-1] == ["Board A: 80 mm at end 1, 80 mm at end 2"]
     assert told == ["Board A: 80 mm at end 1, 50 mm at end 2"]
@@ -521,6 +522,34 @@ def test_a_board_just_the_tolerance_off_is_good_and_only_one_that_is_thinner_is_
     run = [{"did": "measure", "board": "A", "readings": readings}]
     (final,) = finals_of(job_of(run=run, target={"thickness": "20", "tolerance": "0.1"})).finals
     assert (final.off, final.good) == (F(off), good)
+
+
+@pytest.mark.parametrize(
+    ("reading", "gauge", "sure"),
+    [
+        ("20.07", None, True),
+        ("19.93", None, True),
+        ("20.08", None, False),
+        ("19.92", None, False),
+        ("20.08", "0.02", True),
+    ],
+)
+def test_a_board_in_the_guard_band_is_what_the_gauge_cannot_tell_and_neither_right_nor_wrong(reading, gauge, sure):
+    practice = {} if gauge is None else {"gauge": gauge}
+    run = [*fed_at("22"), {"did": "measure", "board": "A", "readings": [reading]}]
+    job = job_of(run=run, practice=practice, target={"thickness": "20", "tolerance": "0.1"})
+    (final,) = finals_of(job).finals
+    assert (final.good, final.sure) == (True, sure)
+    said = " ".join(summary(job))
+    assert ("All of them are within the tolerance" in said) == sure
+    assert (
+        "This gauge cannot tell whether they are within the tolerance of 0.10 mm: A. It may be off by 0.03 mm." in said
+    ) != sure
+    assert "Out of tolerance" not in said
+    shown = str(after(make_plan(job)))
+    assert ("Board A: right" in shown) == sure
+    assert ("as measured; this gauge cannot tell" in shown) != sure
+    assert results(make_plan(job))[1][-1] == ("yes" if sure else "the gauge cannot tell")
 
 
 def test_a_reading_of_just_the_tolerance_under_the_target_still_makes_a_part():

@@ -10,6 +10,7 @@ from thickset.faces.words.figures import figure
 from thickset.faces.words.markup import Markup, el
 from thickset.faces.words.why_button import ask_button
 from thickset.ground.job.job import Job, Record
+from thickset.ground.notation.lengths import near
 from thickset.planning.passes.model import Feeding, Plan
 from thickset.planning.passes.scale import NO_RECORD
 from thickset.planning.run.follow import follow
@@ -105,14 +106,19 @@ def summary(job: Job) -> Iterator[str]:
         yield "No board was measured after its last pass. Measure each at both ends and the middle."
         return
     out = [words.board(job.boards[one.board]) for one in made.finals if not one.good]
+    unsure = [words.board(job.boards[one.board]) for one in made.finals if one.good and not one.sure]
     gone = taken_out(job) - {one.board for one in made.finals}
     boards = sum(board.count for n, board in enumerate(job.boards) if n not in gone)
     spread, worst = _fine(made.spread, job), job.boards[made.worst].name
     yield f"{len(made.finals)} of {boards} measured; spread {spread}, worst board {worst}."
+    tolerance = _fine(job.tolerance, job)
     if out:
-        yield f"Out of tolerance ({_fine(job.tolerance, job)}): {words.listed(out)}."
-    else:
-        yield f"All of them are within the tolerance of {_fine(job.tolerance, job)}."
+        yield f"Out of tolerance ({tolerance}): {words.listed(out)}."
+    if unsure:
+        gauge = near(job.practice.gauge, job.units, 3)
+        yield f"This gauge cannot tell whether they are within the tolerance of {tolerance}: {words.listed(unsure)}. It may be off by {gauge}."
+    elif not out:
+        yield f"All of them are within the tolerance of {tolerance}."
 
 
 def cut_off(job: Job, feedings: Sequence[Feeding], left: Collection[int] | None = None) -> Iterator[str]:
@@ -150,9 +156,12 @@ def _both(lost: Lost, job: Job) -> str:
 
 def _line(one: Final, job: Job) -> str:
     name = f"Board {job.boards[one.board].name}"
-    if one.good:
+    if one.sure:
         return f"{name}: right"
     off = _fine(abs(one.off), job)
+    if one.good:
+        side = "thick" if one.off > 0 else "thin"
+        return f"{name}: {off} too {side} as measured; this gauge cannot tell whether that is within the tolerance"
     if one.off > 0:
         return f"{name}: {off} too thick; feed it once more"
     thin = words.length(min(one.readings), job.units)

@@ -7,7 +7,7 @@ from fractions import Fraction
 from thickset.ground.job.tables import as_words
 from thickset.ground.notation.lengths import INCH
 from thickset.planning.passes.model import Plan
-from thickset.planning.run.report import finals_of, taken_out
+from thickset.planning.run.report import Final, finals_of, taken_out
 from thickset.planning.run.snipe import lost_ends
 
 Row = list[str | float | Fraction]
@@ -35,5 +35,11 @@ def results(plan: Plan) -> list[Row]:
         row: Row = [as_words(board.name), board.count, *measured, *[""] * (most - len(measured))]
         row += [one.off / unit if one else ""]
         row += ["", ""] if n in gone else [lost.end_1 / unit, lost.end_2 / unit]
-        rows.append([*row, ("yes" if one.good else "no") if one else "not measured"])
+        rows.append([*row, _within(one) if one else "not measured"])
     return rows
+
+
+def _within(one: Final) -> str:
+    if one.good:
+        return "yes" if one.sure else "the gauge cannot tell"
+    return "no"

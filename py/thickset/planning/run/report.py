@@ -19,7 +19,8 @@ from thickset.planning.run.state import State
 class Final:
     """A board [index] after the last pass: its readings [mm], and how far the worst is off the target [mm, under: below zero].
 
-    Too thin is worse than too thick: what is too thick can be fed once more.
+    Too thin is worse than too thick: what is too thick can be fed once more. `good`: it measures within the tolerance; `sure`: so far
+    within that the gauge cannot be what made it so, as a test piece is judged.
     `places`: where the first of them were taken, as far as that was said.
     """
 
@@ -28,6 +29,7 @@ class Final:
     off: Fraction
     good: bool
     places: tuple[Place | None, ...] = ()
+    sure: bool = True
 
 
 @dataclass(frozen=True)
@@ -60,7 +62,8 @@ def finals_of(job: Job) -> Finals:
             off = max((value - target for value in measured.readings), key=abs)
             if (thin := min(measured.readings) - target) < -job.tolerance:
                 off = thin
-            finals.append(Final(n, measured.readings, off, abs(off) <= job.tolerance, measured.places))
+            good, sure = abs(off) <= job.tolerance, abs(off) <= job.accepted
+            finals.append(Final(n, measured.readings, off, good, measured.places, sure))
     every = [value for one in finals for value in one.readings]
     worst = max(finals, key=lambda one: abs(one.off), default=None)
     spread = max(every) - min(every) if every else Fraction(0)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from thickset.planning.passes.model import Plan
 from thickset.planning.passes.outcomes import both_faces
@@ -35,8 +34,9 @@ SPREAD = Rule(
     "Boards measured after they were last fed.",
 )
 OFF = Rule(
-    "The thinnest reading where that is too thin, else the reading farthest from the target, less the target. The board is right when that is no more than the tolerance.",
-    "follows from the readings",
+    "The thinnest reading where that is too thin, else the reading farthest from the target, less the target. The board is right when that is no more than "
+    "the tolerance less what the gauge may be off by, but no less than half the tolerance: a guard band. From there to the tolerance the gauge cannot tell.",
+    "follows from the readings; the guard band: ISO 14253-1 and JCGM 106, from memory",
     "derived",
     "The spots that were measured.",
 )
@@ -113,7 +113,10 @@ def _after(plan: Plan) -> Iterator[Reason]:
             ),
             target,
         )
-        check = Check(size, "≤", length("", "tolerance", Fraction(job.tolerance)))
+        checks = (
+            Check(size, "≤", length("", "tolerance less the guard band", job.accepted)),
+            Check(size, "≤", length("", "tolerance", job.tolerance)),
+        )
         yield ruled(
-            f"after[{one.board}].off", f"Board {name}, off the target", off, OFF, numbers, (("o", "r − T"),), (check,)
+            f"after[{one.board}].off", f"Board {name}, off the target", off, OFF, numbers, (("o", "r − T"),), checks
         )
