@@ -25,10 +25,14 @@ def splitting(plan: Plan, split: Split | None) -> Markup:
 
     >>> from thickset.faces.words.example import lot
     >>> splitting(lot("7/8"), None)
-    '<p class="split">One lot: no split by thickness, width, wood or load saves minutes or a board.</p>'
+    '<p class="split">One lot: none of the ways tried, by thickness, width, wood or load, saves minutes or a board.</p>'
     """
     if split is None:
-        return el("p", "One lot: no split by thickness, width, wood or load saves minutes or a board.", class_="split")
+        return el(
+            "p",
+            "One lot: none of the ways tried, by thickness, width, wood or load, saves minutes or a board.",
+            class_="split",
+        )
     halves = zip(names(plan, split), split.halves, strict=True)
     return el(
         "div",
