@@ -73,7 +73,10 @@ const keeping = new Keeping($('#jobs'), state, store, {
 $('#run').append(questions.finals.root)
 const sharing = createSharing(state, store, {ask})
 const onPlan = () => going.to('plan')
-const asking = new Asking(state, store, {ask, entry, answer, machine, questions, rehearse, glance, onPlan})
+const asking = new Asking(state, store, {
+  ...{ask, entry, answer, machine, questions, rehearse, glance, onPlan},
+  onFollowed: (job, isThrough) => shop.enterRun(job, isThrough),
+})
 const place = () => asking.place()
 createWoods($('main'), {ask: (text) => ask({ask: 'species', text}, 'species')})
 createTabling(state, {ask, offerUndo})

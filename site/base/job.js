@@ -14,6 +14,7 @@ export function newDraft(units = 'in', id = newId()) {
     id,
     example: false,
     taught: false,
+    here: false,
     title: '',
     units,
     settings: {},

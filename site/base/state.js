@@ -69,6 +69,18 @@ export class State {
   }
 
   /**
+   * What the run of a job taught stands in the book of its planer now, or no more.
+   * @param {string} id
+   * @param {boolean} taught
+   */
+  teach(id, taught) {
+    const draft = id === this.draft.id ? this.draft : this.#store.job(id)
+    if (!draft || draft.taught === taught) return
+    if (id === this.draft.id) this.#hold({...draft, taught})
+    this.#store.keepJob({...draft, taught})
+  }
+
+  /**
    * Another board or reading comes to hand, another part into view, ...: nothing of the draft changes.
    * @param {Partial<Pick<State, 'hand' | 'view' | 'way' | 'keys' | 'scale'>>} changes
    */

@@ -54,6 +54,8 @@ export interface Draft {
   example: boolean
   /** What its run taught is kept with the planer already. */
   taught: boolean
+  /** Of its run something was done on this page, and not only opened. */
+  here: boolean
   title: string
   units: Units
   settings: Settings
@@ -172,7 +174,7 @@ export interface Problem {
 export interface Answers {
   show: {understood: Record<string, string>; html: Html; plan?: {notes: Problem[]}}
   mechanics: {html: Html}
-  follow: {html: Html}
+  follow: {run: {step: {kind: string}}; html: Html}
   rehearse: {frames: string[]}
   more: {html: Html}
   event: object

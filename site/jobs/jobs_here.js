@@ -161,7 +161,7 @@ export class Keeping {
   #copy(id) {
     const job = this.#store.job(id)
     if (!job) return
-    const copy = {...job, id: newId(), title: `${titleOf(job)}, copy`, touched: Date.now()}
+    const copy = {...job, id: newId(), here: false, title: `${titleOf(job)}, copy`, touched: Date.now()}
     this.#store.keepJob(copy)
     this.show()
     this.#say(`${copy.title} is there.`)

@@ -27,7 +27,7 @@ export async function learn(state, {ask, place, keeping, shop}) {
     })
     return
   }
-  const done = await shop.book.write(old, {run: place()})
+  const done = await shop.book.write(old, {run: place(), of: state.draft.id})
   if (!done) return
   state.change({...state.draft, taught: true})
   const {learned} = done

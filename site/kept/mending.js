@@ -17,6 +17,7 @@ export function mend(raw) {
   if (!isObject(raw)) return draft
   draft.example = raw.example === true
   draft.taught = raw.taught === true
+  draft.here = raw.here === true
   draft.title = asText(raw.title)
   for (const [path, value] of Object.entries(isObject(raw.settings) ? raw.settings : {})) {
     if (path in SETTINGS) draft.settings[path] = asText(value)

@@ -66,7 +66,7 @@ export class Store {
     const draft = isObject(other.draft) ? other.draft : {}
     const at = new Date().toLocaleTimeString()
     const title = `${draft.title || 'Unnamed lot'}, as another tab left it at ${at}`
-    this.#entries.writeNow(KEYS.job + newId(), {...other, draft: {...draft, title}})
+    this.#entries.writeNow(KEYS.job + newId(), {...other, draft: {...draft, title, here: false}})
   }
 
   /**

@@ -58,7 +58,7 @@ export class RunEvents {
     const seconds = seen ? Math.round((now - this.#seen.at) / 1000) : Infinity
     const whole = [...run, seconds <= LONGEST_PAUSE ? {...event, after: seconds} : event]
     this.#seen = {run: JSON.stringify(whole), job: draft.id, at: now}
-    this.#state.change(withRun(draft, whole))
+    this.#state.change({...withRun(draft, whole), here: true})
   }
 
   /**
@@ -84,6 +84,6 @@ export class RunEvents {
 
   /** The last event did not happen. */
   undo() {
-    this.#state.change(withRun(this.#state.draft, this.now().slice(0, -1)))
+    this.#state.change({...withRun(this.#state.draft, this.now().slice(0, -1)), here: true})
   }
 }

@@ -8,7 +8,7 @@ import {isBlank, pileBegun, runOf, tally} from '../base/job.js'
 
 /** @import {Answer, Ask, Draft, Html, JobDocument, KeptAnswer, Place, State, Store} from '../base/types.js' */
 /**
- * The parts that show an answer; `onPlan()`: the plan wants to be in view.
+ * The parts that show an answer; `onPlan()`: the plan wants to be in view; `onFollowed(job, isThrough)`: how far its run is.
  * @typedef {object} Parts
  * @property {Ask} ask
  * @property {ReturnType<typeof import('../lot/entry.js').createEntry>} entry
@@ -18,6 +18,7 @@ import {isBlank, pileBegun, runOf, tally} from '../base/job.js'
  * @property {ReturnType<typeof import('./rehearse.js').createRehearse>} rehearse
  * @property {ReturnType<typeof import('../lot/glance.js').createGlance>} glance
  * @property {() => void} onPlan
+ * @property {(job: JobDocument, isThrough: boolean) => void} onFollowed
  */
 
 const page = document.documentElement
@@ -163,6 +164,7 @@ export class Asking {
     if (!said || text !== this.#asked) return
     this.#parts.machine.paint(said.html?.run ?? '', said.ok ? [] : said.problems)
     this.#keep(said.html, text)
+    if (said.ok) this.#parts.onFollowed(job, said.run.step.kind === 'done')
   }
 
   /** @param {JobDocument} job @param {string} text */

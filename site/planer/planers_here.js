@@ -10,7 +10,7 @@ import {createPlaners} from './planers.js'
 import {ScrapPart} from './scrap.js'
 import {Which} from './which.js'
 
-/** @import {Ask, OfferUndo, Planer, PlanerRecord, Settings, State, Store} from '../base/types.js' */
+/** @import {Ask, JobDocument, OfferUndo, Planer, PlanerRecord, Settings, State, Store} from '../base/types.js' */
 
 /** @param {Settings} settings */
 const ofPlaner = (settings) =>
@@ -19,6 +19,9 @@ const ofPlaner = (settings) =>
       .filter(([path, text]) => isOfPlaner(path) && text.trim())
       .sort(([a], [b]) => (a < b ? -1 : 1)),
   )
+
+/** What the book says of these goes with the record. */
+const LEARNED = ['practice.set_seconds', 'practice.handle_seconds', 'planer.snipe.lead', 'planer.snipe.trail']
 
 /**
  * All that a kept planer and the planer in hand are compared by.
@@ -70,9 +73,14 @@ export class Shop {
     this.#scrap = new ScrapPart($('[data-step="scrap"]', root), {
       onRead: (entered) => this.#weigh(entered),
       onTake: async (record, entry) => {
-        if (!(await this.book.take(entry))) this.#remember(record, 'The scrap is kept with the planer of this job.')
+        const words = `The scrap is kept with ${this.#name()}.`
+        if (!(await this.book.take(entry, words)))
+          this.#remember(record, 'The scrap is kept with the planer of this job.')
       },
-      onForget: () => this.#remember(null, 'What was learned of this planer is forgotten.'),
+      onForget: async () => {
+        const words = 'What was learned of this planer is forgotten.'
+        if (!(await this.book.take({kind: 'carried', record: null}, words))) this.#remember(null, words)
+      },
     })
     this.#list = createPlaners($('#planers', root), {
       onUse: (id) => this.#use(id),
@@ -93,9 +101,8 @@ export class Shop {
   }
 
   show() {
-    const {draft} = this.#state
-    const record = recordOf(draft)
-    const mine = whole(draft.settings, record)
+    const {settings, record} = this.#inHand()
+    const mine = whole(settings, record)
     const planers = this.#store.planers().map((planer) => ({
       id: planer.id,
       name: planer.name,
@@ -124,8 +131,33 @@ export class Shop {
 
   /** The job in hand is for a planer as it is kept. @param {Planer} planer */
   #isInUse(planer) {
+    const {settings, record} = this.#inHand()
+    return whole(this.settingsOf(planer), planer.record) === whole(settings, record)
+  }
+
+  /**
+   * The planer of the job in hand. Where its run stands in the book, the job goes on with what was known before the run,
+   * and the planer with what the book says.
+   */
+  #inHand() {
     const {draft} = this.#state
-    return whole(this.settingsOf(planer), planer.record) === whole(draft.settings, recordOf(draft))
+    const kept = draft.taught ? this.kept() : undefined
+    if (!kept) return {settings: draft.settings, record: recordOf(draft)}
+    const {...settings} = draft.settings
+    const said = this.settingsOf(kept)
+    for (const path of LEARNED) if (path in said) settings[path] = said[path]
+    return {settings, record: kept.record}
+  }
+
+  /**
+   * How far the run of the job in hand is: what was done in it here is in the book of its planer once it is through.
+   * @param {JobDocument} job
+   * @param {boolean} isThrough
+   */
+  async enterRun(job, isThrough) {
+    const {draft, follows} = this.#state
+    const planer = this.kept()
+    if (planer && draft.here && !follows) await this.book.enter(planer, draft.id, job, isThrough)
   }
 
   /** The job in hand with a kept planer. @param {Planer} planer */
@@ -151,7 +183,8 @@ export class Shop {
 
   /** What to ask why of the scrap, or of the plan on a planer; undefined for anything else. @param {string} what */
   question(what) {
-    return what === 'scrap' ? this.#weighed : this.#which.question(what)
+    if (what === 'scrap') return this.#weighed
+    return what.startsWith('book.') ? this.book.reasons(what) : this.#which.question(what)
   }
 
   /** The planer kept under the name of the one in hand, if there is one. */
@@ -177,7 +210,7 @@ export class Shop {
   /** @param {import('./scrap.js').Scrap} entered */
   async #weigh(entered) {
     const {draft} = this.#state
-    const question = {scrap: entered, units: draft.units, record: recordOf(draft)}
+    const question = {scrap: entered, units: draft.units, record: this.#inHand().record}
     const said = await this.#ask({ask: 'scrap', ...question}, 'scrap')
     if (!said) return
     this.#weighed = {form: 'scrap', ...question}
@@ -225,14 +258,17 @@ export class Shop {
     const name = this.#name() || 'My planer'
     const old = store.planers().find((planer) => planer.name === name)
     if (!this.#name()) state.change({...state.draft, settings: {...state.draft.settings, 'planer.name': name}})
-    const {units, settings} = state.draft
+    const {units} = state.draft
+    const {settings, record} = this.#inHand()
     const id = old?.id ?? newId()
-    const kept = {id, name, units, settings: ofPlaner(settings), record: recordOf(state.draft)}
+    const kept = {id, name, units, settings: ofPlaner(settings), record}
     store.keepPlaner(kept)
     this.show()
+    const written = this.book.settle(kept)
     this.#offerUndo(`${name} is kept on this device.`, {
       still: () => this.isKept(kept),
-      back: () => {
+      back: async () => {
+        ;(await written)?.back()
         if (old) store.keepPlaner(old)
         else store.dropPlaner(id)
         this.show()

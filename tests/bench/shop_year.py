@@ -90,7 +90,7 @@ class Years:
                     record = added(record, Taught(offs, fed=Fraction(FED)))
                 elif thin or not n:
                     note = note._replace(offset=offs[-1])
-        by_chart = {n for n, line in enumerate(lines) if line.knocked}
+        by_chart = {n for n, line in enumerate(lines) if line.knocked and not line.by_run}
         told = {n for n, line in enumerate(lines) if line.record and line.record.since_knock == 1}
         soon = [{*range(n, n + SOON)} for n in knocks]
         quiet = {*range(lots)} - set[int]().union(*soon)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -155,3 +156,168 @@ def test_a_run_that_is_kept_and_a_scrap_leave_entries_with_a_word_on_the_surface
     hand.stored(again)
     ids = again.evaluate("Object.keys(localStorage).filter((key) => key.startsWith('thickset.book.'))")
     assert [entries(again, one.rpartition(".")[2]) for one in ids] == [kept]
+
+
+def test_older_entries_are_reached_and_taken_back_and_the_book_says_why(open_page: Open, server: Server) -> None:
+    book = [{"kind": "scrap", "on": "2026-11-01", "lot": f"Lot {n}", "offs": [QUIET[n % 10]]} for n in range(44)]
+    stored = {"thickset.planer.a": OLD, "thickset.book.a": json.dumps({"v": 1, "entries": book})}
+    page = started(open_page, server, stored)
+    hand.open_job(page, LOT)
+    hand.planned(page)
+    open_book(page)
+    expect(page.locator("#book .entries > li")).to_have_count(40)
+    page.locator("#book button", has_text="Show all 45 entries").tap()
+    expect(page.locator("#book .entries > li")).to_have_count(45)
+    page.locator("#book [data-take-back]").last.tap()
+    expect(page.locator("#book .entries > li")).to_have_count(44)
+    assert [one.get("lot") for one in entries(page)][:2] == ["Lot 1", "Lot 2"]
+    hand.go(page, "planer")
+    page.locator("#book [data-why='book.knives']").tap()
+    expect(page.locator("#why")).to_contain_text("Fed since the knives were changed")
+
+
+TESTED = {"did": "test", "setting": "20", "scale": "19.9", "thickness": "20"}
+NEARLY = {**LOT, "run": [*fed_at("23.2", "21.6", "20.8"), TESTED]}
+
+
+def at_machine(page: Page, job: dict[str, Any]) -> None:
+    hand.open_job(page, job)
+    hand.planned(page)
+    hand.go(page, "run")
+    page.wait_for_selector("#at-machine[data-painted]", state="attached")
+
+
+def on_run(page: Page, text: str) -> None:
+    """Tap what begins so at the machine."""
+    hand.rested(page)
+    page.locator("#run button", has_text=re.compile(rf"^{text}")).first.tap()
+
+
+def runs(page: Page, many: int) -> list[dict[str, Any]]:
+    """The runs that the book holds, once there are so many and the core has answered."""
+    page.wait_for_function(
+        """(many) => JSON.parse(localStorage.getItem('thickset.book.a') ?? '{"entries":[]}')
+            .entries.filter(({kind}) => kind === 'run').length === many""",
+        arg=many,
+    )
+    return [one for one in entries(page) if one["kind"] == "run"]
+
+
+def measured(page: Page, *readings: str) -> None:
+    if not page.locator("#final-0").is_visible():
+        on_run(page, "Enter what came out")
+    for n, text in enumerate(readings):
+        page.locator(f"#final-{n}").fill(text)
+    hand.rested(page)
+    page.locator("#finals button", has_text="Enter these").tap()
+    expect(page.locator("#finals [role=status]")).to_contain_text("is entered")
+
+
+def test_a_finished_run_is_in_the_book_at_once_and_its_entry_follows_it(open_page: Open, server: Server) -> None:
+    page = started(open_page, server, {"thickset.planer.a": OLD})
+    # One that was only opened here is none of this planer's.
+    at_machine(page, {**LOT, "run": [*NEARLY["run"], *fed_at("20")]})
+    assert not entries(page)
+    at_machine(page, NEARLY)
+    assert not entries(page)
+    on_run(page, "All")
+    (one,) = runs(page, 1)
+    assert one["fed"] == 3.6
+    assert "measured" not in one
+    assert record(page)["runs"] == 4
+    # The job stays on what was known before its run, and its planer is no other one for that.
+    assert hand.saved_job(page)["planer"]["record"] == RECORD
+    hand.go(page, "planer")
+    expect(page.locator("#planers [aria-current]")).to_have_text(re.compile("Old green one"))
+    expect(page.locator("#planers button", has_text="Keep the changes")).to_be_hidden()
+    hand.go(page, "run")
+    measured(page, "20.5")
+    page.wait_for_function("() => localStorage.getItem('thickset.book.a').includes('measured')")
+    (again,) = runs(page, 1)
+    assert (again["measured"], again["out"], again["of"]) == (1, 1, one["of"])
+    on_run(page, "Undo")
+    page.wait_for_function("() => !localStorage.getItem('thickset.book.a').includes('measured')")
+    assert runs(page, 1) == [one]
+    on_run(page, "Undo")
+    runs(page, 0)
+    assert record(page)["runs"] == 3
+    on_run(page, "All")
+    runs(page, 1)
+    # The next lot starts from it, and nothing of it is there twice.
+    hand.to_more(page)
+    page.locator("#more-after > summary").tap()
+    page.locator('[data-do="learn"]').tap()
+    expect(page.locator("#undo")).to_contain_text("had learned before")
+    assert len(runs(page, 1)) == 1
+    assert hand.saved_job(page)["planer"]["record"] == record(page)
+    # Taken back it stays out, whatever is measured later.
+    hand.rested(page)
+    page.locator("#undo button").tap()
+    open_book(page)
+    page.locator("#book [data-take-back]").first.tap()
+    runs(page, 0)
+    hand.go(page, "run")
+    measured(page, "20.1")
+    expect(page.locator("#run")).to_contain_text("Undo: A measured")
+    assert not runs(page, 0)
+
+
+HOLD = """() => new Promise((held) => {
+    navigator.locks.request('thickset.book.a', () => new Promise((done) => { window.letGo = done; held() }))
+})"""
+
+
+def test_of_two_tabs_that_write_one_book_neither_loses_an_entry(open_page: Open, server: Server) -> None:
+    first = started(open_page, server, {"thickset.planer.a": OLD})
+    hand.open_job(first, LOT)
+    hand.planned(first)
+    open_book(first)
+    second = open_page(again=first)
+    hand.ready(second)
+    hand.open_job(second, {**LOT, "title": "Legs"})
+    hand.planned(second)
+    hand.go(second, "planer")
+    second.locator("#book > summary").tap()
+    expect(second.locator("#book .entries > li")).to_have_count(1)
+    # The second is about to write: the first waits for it, and writes on top of what it wrote.
+    second.evaluate(HOLD)
+    first.locator('[data-book="changed"]').tap()
+    second.evaluate(
+        """() => {
+            const held = JSON.parse(localStorage.getItem('thickset.book.a'))
+            held.entries.push({kind: 'run', lot: 'Legs'})
+            localStorage.setItem('thickset.book.a', JSON.stringify(held))
+            window.letGo()
+        }"""
+    )
+    expect(first.locator("#book .entries > li").first).to_contain_text("Knives changed")
+    assert [one["kind"] for one in entries(first)] == ["carried", "run", "changed"]
+    # What the second still shows is older than that: it takes back what it shows, and nothing else.
+    second.locator("#book [data-take-back]").first.tap()
+    expect(second.locator("#book .entries > li")).to_have_count(2)
+    assert [one["kind"] for one in entries(second)] == ["run", "changed"]
+
+
+def test_what_is_kept_and_what_is_forgotten_is_in_the_book_at_once(open_page: Open, server: Server) -> None:
+    page = started(open_page, server, {"thickset.planer.a": planer("Old green one")})
+    hand.open_job(page, LOT)
+    hand.planned(page)
+    hand.go(page, "planer")
+    page.locator("#planers button", has_text="Keep the changes").tap()
+    page.wait_for_function("() => localStorage.getItem('thickset.book.a')")
+    assert [one["kind"] for one in entries(page)] == ["carried"]
+    assert record(page) == entries(page)[0]["record"]
+    page.locator("[data-step=scrap]").evaluate("(part) => { part.closest('details').open = true }")
+    page.locator("[data-step=scrap] button", has_text="Forget").tap()
+    expect(page.locator("#undo")).to_contain_text("forgotten")
+    hand.stored(page)
+    assert [one.get("record") for one in entries(page)][-1] is None
+    assert record(page) is None
+    assert "record" not in hand.saved_job(page)["planer"]
+    hand.go(page, "planer")
+    page.locator("#book > summary").tap()
+    expect(page.locator("#book .entries > li").first).to_contain_text("Forgotten")
+    hand.rested(page)
+    page.locator("#undo button").tap()
+    expect(page.locator("#book .entries > li")).to_have_count(1)
+    assert record(page)["runs"] == 3

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from fractions import Fraction
 
 import pytest
@@ -157,6 +158,83 @@ def test_an_entry_is_added_said_a_word_on_and_taken_back() -> None:
     ):
         refused = ask(ask="book", units="mm", book=said["book"], **wrong)
         assert refused["problems"], wrong
+
+
+def test_a_run_is_one_entry_that_follows_it_and_keeps_the_word_on_it() -> None:
+    done = {**LOT, "run": fed_at("23.2", "21.6", "20.8", "20")}
+    thick = {"did": "measure", "board": "A", "readings": ["20.5 mm"]}
+
+    def told(book: list, run: list, **more: object) -> list:
+        job = {**LOT, "run": run}
+        return ask(ask="book", units="mm", book=book, on="2026-11-30", run=job, of="j", **more)["book"]
+
+    once = told([], done["run"], follows=True)
+    said = ask(ask="book", units="mm", book=once, change={"n": 0, "word": "clean", "note": "birch"})["book"]
+    (again,) = told(said, [*done["run"], thick], follows=True)
+    assert (again["of"], again["on"], again["word"], again["note"]) == ("j", "2026-11-30", "clean", "birch")
+    assert (again["measured"], again["out"]) == (1, 1)
+    # Not through any more, it goes; one that was entered before it was through stays, and is one.
+    assert told([again], done["run"][:-1], follows=True) == []
+    early = told([], done["run"][:-1], follows=True)
+    assert early == []
+    tried = [*done["run"][:-1], {"did": "check", "thickness": "20.9"}]
+    (early,) = told([], tried)
+    assert early["early"]
+    (later,) = told([early], [*tried, *done["run"][-1:]], follows=True)
+    assert "early" not in later
+    assert told([early], done["run"][:1], follows=True) == []
+    # Of another job it is another entry.
+    assert len(ask(ask="book", units="mm", book=once, run=done, of="k", on="")["book"]) == 2
+
+
+def test_older_entries_are_listed_when_all_are_asked_for_each_with_its_number() -> None:
+    book = scraps(*(0.1 + n % 5 / 100 for n in range(45)))
+    newest, every = (ask(ask="book", units="mm", book=book, all=one)["html"]["book"] for one in (False, True))
+    assert newest.count("data-take-back") == 40
+    assert "Show all 45 entries" in newest
+    assert [int(one) for one in re.findall(r'data-take-back="(\d+)"', every)] == [*range(44, -1, -1)]
+    assert "Show all" not in every
+
+
+def number(text: str) -> float:
+    """The number in what a reason comes to."""
+    return float(re.search(r"-?[0-9.]+", text)[0])
+
+
+def test_why_a_book_says_so_is_worked_out_from_its_entries() -> None:
+    runs = [{"kind": "run", "offs": [off], "fed": 30, "planned": 10, "taken": 12} for off in QUIET]
+    worn = [{"kind": "run", "fed": 10, "word": "dull"}, {"kind": "run", "fed": 5}, {"kind": "changed"}]
+    book = [*runs, *worn, {"kind": "scrap", "on": "2030-03-01", "offs": [0.4]}, {"kind": "run", "fed": 12}]
+
+    def why(what: str) -> list:
+        found = ask(ask="why", form="book", units="mm", book=book, what=what)["why"]
+        return found if isinstance(found, list) else [found]
+
+    offset, spread = why("book.scale")
+    assert (offset["at"], spread["at"]) == ("book.scale.offset", "book.scale.spread")
+    assert number(offset["result"]) == pytest.approx(float(book_of(book).record.offset), abs=1e-3)
+    (knock,) = why("book.knock")
+    assert knock["title"] == "The scale was knocked, 2030-03-01"
+    assert number(knock["result"]) == pytest.approx(0.4 - sum(QUIET) / len(QUIET), abs=1e-3)
+    assert [check["holds"] for check in knock["checks"]] == [True]
+    fed, dull = why("book.knives")
+    assert (fed["result"], dull["result"]) == ("12 m", "430 m")
+    (minutes,) = why("book.minutes")
+    assert minutes["result"] == "20 %"
+    assert ask(ask="why", form="book", units="mm", book=[], what="book.knock")["problems"]
+
+
+def test_a_reading_in_a_run_that_cannot_be_is_a_knock_of_the_book_too() -> None:
+    book = [*scraps(*QUIET), {"kind": "run", "offs": [0.1, 0.6, 0.61]}]
+    line = book_of(book).lines[-1]
+    assert line.knocked
+    assert line.by_run
+    assert line.off == pytest.approx(0.605)
+    told = ask(ask="book", units="mm", book=book)["html"]["book"]
+    assert "In it the scale was moved" in told
+    assert "knocked once" in told
+    why = ask(ask="why", form="book", units="mm", book=book, what="book.knock")["why"]
+    assert number(why["result"]) == pytest.approx(0.5, abs=0.01)
 
 
 def test_no_entry_of_a_book_goes_along_with_a_job_or_a_link() -> None:

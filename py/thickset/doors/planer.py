@@ -14,6 +14,8 @@ from thickset.planning.book.book import book_of
 from thickset.planning.book.entry import MOST_ENTRIES, of_run, read, record_of
 from thickset.planning.run.record import record_document
 from thickset.planning.run.report import settings_of
+from thickset.planning.why.book import book_reasons as reasons_of
+from thickset.planning.why.reason import Reason
 
 MOST_PLANERS = 20
 """Planers that a lot is planned on at once [count]."""
@@ -23,7 +25,9 @@ def book(asked: Json) -> Json:
     """A planer's book made whole, with what was done to it; and the record that it says.
 
     A `record` beside it that is not what the book says was learned without it: it is carried over, as an entry of its own.
-    `run`: a job whose run becomes an entry; `add`: an entry; `drop`: the number of one; `change`: {n, word, note} of one; `on`: today, as the page says it.
+    `run`: a job whose run becomes the entry `of` that job, in place of the one it has; one that `follows` the run only if that was
+    through, or was entered before it was. `add`: an entry; `drop`: the number of one; `change`: {n, word, note} of one; `on`: today, as the page says it;
+    `all`: with every entry in its html.
 
     >>> made = book({"units": "mm", "book": [], "record": None, "on": "2026-11-29", "add": {"kind": "scrap", "offs": [0.2]}})
     >>> made["record"]["offset"], made["book"]
@@ -32,7 +36,7 @@ def book(asked: Json) -> Json:
     entries = with_record(asked)
     add, drop, change = asked.get("add"), asked.get("drop"), asked.get("change")
     if "run" in asked:
-        add = of_run(job_of({"job": asked["run"]}))
+        _enter(entries, asked)
     if add is not None:
         entries.append(_checked({"on": asked.get("on", ""), **add} if isinstance(add, dict) else add))
     if drop is not None:
@@ -41,6 +45,29 @@ def book(asked: Json) -> Json:
         n = _number(change.get("n"), entries)
         entries[n] = _checked({**entries[n], **{key: change[key] for key in ("word", "note") if key in change}})
     return told(asked, entries)
+
+
+def _enter(entries: list[Any], asked: Json) -> None:
+    of, follows = asked.get("of"), asked.get("follows") is True
+    n = next((n for n, one in enumerate(entries) if of and isinstance(one, dict) and one.get("of") == of), None)
+    was = entries[n] if n is not None else {"on": asked.get("on", "")}
+    try:
+        made = of_run(job_of({"job": asked["run"]}))
+    except ProblemsError:
+        if not follows:
+            raise
+        made = None
+    if made and follows and made.get("early") and not was.get("early"):
+        made = None
+    if made is None:
+        entries[:] = [one for m, one in enumerate(entries) if m != n]
+        return
+    own = {key: was[key] for key in ("on", "word", "note") if key in was}
+    entry = _checked({**own, **made, **({"of": of} if of else {})})
+    if n is None:
+        entries.append(entry)
+    else:
+        entries[n] = entry
 
 
 def with_record(asked: Json) -> list[Any]:
@@ -68,21 +95,39 @@ def told(asked: Json, entries: list[Any]) -> Json:
     >>> told({}, [])["record"] is None
     True
     """
-    units: Units = "mm" if asked.get("units") == "mm" else "in"
+    units = _units(asked)
     found, name = book_of(entries), asked.get("name")
-    record = found.record
+    record, called = found.record, name if isinstance(name, str) and name else "this planer"
     return {
         "ok": True,
         "book": entries,
         "record": record_document(record) if record is not None else None,
         "settings": settings_of(record, units) if record is not None else {},
-        "html": {"book": str(book_page(found, units, name if isinstance(name, str) and name else "this planer"))},
+        "html": {"book": str(book_page(found, units, called, whole=asked.get("all") is True))},
     }
+
+
+def book_reasons(asked: Json) -> tuple[list[Reason], Units]:
+    """Why a book says what it says, or of what is asked of it.
+
+    >>> asked = {"units": "mm", "book": [{"kind": "scrap", "offs": [0.2]}]}
+    >>> [one.at for one in book_reasons(asked)[0]]
+    ['book.scale.offset', 'book.scale.spread']
+    """
+    what, units = str(asked.get("what", "")), _units(asked)
+    found = [one for one in reasons_of(book_of(with_record(asked)), units) if one.at.startswith(what)]
+    if not found:
+        raise ProblemsError([Problem("what", "The book says too little of that yet.")])
+    return found, units
+
+
+def _units(asked: Json) -> Units:
+    return "mm" if asked.get("units") == "mm" else "in"
 
 
 def _csv(asked: Json) -> Json:
     """A book as CSV."""
-    units: Units = "mm" if asked.get("units") == "mm" else "in"
+    units = _units(asked)
     return {"ok": True, "text": tables.write(rows(book_of(with_record(asked)), units), asked.get("comma") is True)}
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from thickset.doors import run, stock
+from thickset.doors import planer, run, stock
 from thickset.doors.request import Answers, Json, planned
 from thickset.faces.why.answer import why
 from thickset.faces.why.words import document, text
@@ -15,7 +15,8 @@ from thickset.planning.why.reason import Reason
 
 def _why(asked: Json) -> Json:
     if "form" in asked:
-        return _reasoned(*(run.scrap_reasons if asked["form"] == "scrap" else stock.form_reasons)(asked))
+        others = {"scrap": run.scrap_reasons, "book": planer.book_reasons}
+        return _reasoned(*others.get(str(asked["form"]), stock.form_reasons)(asked))
     plan = planned(asked)
     what = asked.get("what", "")
     found, left_out = bounded(plan, what) if isinstance(what, str) else ([], 0)

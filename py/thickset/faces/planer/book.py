@@ -9,6 +9,7 @@ from thickset.faces.planer.chart import chart
 from thickset.faces.words import words
 from thickset.faces.words.figures import figure
 from thickset.faces.words.markup import Markup, el
+from thickset.faces.words.why_button import ask_button
 from thickset.ground.job.job import Record
 from thickset.ground.job.tables import as_words
 from thickset.ground.notation.lengths import INCH, Units
@@ -19,7 +20,7 @@ from thickset.planning.passes.scale import belief_of
 from thickset.trade.caliper import offset_interval
 
 SHOWN = 40
-"""Entries that are listed on the page, the newest first [count]; the table for a spreadsheet has them all."""
+"""Entries that are listed at first, the newest first [count]."""
 
 FOOT = Fraction("0.3048")
 KINDS = {
@@ -34,8 +35,8 @@ WORDS = {"clean": "clean", "fair": "fair", "dull": "too dull"}
 Row = list[str | float | Fraction]
 
 
-def book_page(book: Book, units: Units, name: str) -> Markup:
-    """The whole book of a planer, by its name.
+def book_page(book: Book, units: Units, name: str, *, whole: bool = False) -> Markup:
+    """The book of a planer, by its name; `whole`: with every entry.
 
     >>> from thickset.planning.book.book import book_of
     >>> book_page(book_of([]), "mm", "Old green one")
@@ -45,22 +46,25 @@ def book_page(book: Book, units: Units, name: str) -> Markup:
         said = "Nothing is in this book yet. A run that is kept, and a scrap that is measured, each leave an entry."
         return el("div", el("p", said, class_="hint"), class_="book")
     told = [el("li", figure(line)) for line in advice(book, units)]
+    if advice_of(book).minutes:
+        told.append(el("li", ask_button("book.minutes", "Why these minutes?")))
     last = len(book.lines) - 1
+    shown = last + 1 if whole else SHOWN
     return el(
         "div",
         el("h3", f"The book of {name}"),
         el("ul", *told, class_="advice") if told else None,
         chart(book, units),
+        _now(book, units),
         *(el("p", figure(line)) for line in _knives(book, units)),
+        el("p", ask_button("book.knives", "Why these lengths?")) if any(one.fed for one in knives_of(book)) else None,
         *(el("p", figure(line)) for line in _boards(book)),
         el(
             "ol",
-            *(_item(n, line, units, newest=n == last) for n, line in [*enumerate(book.lines)][: -SHOWN - 1 : -1]),
+            *(_item(n, line, units, newest=n == last) for n, line in reversed([*enumerate(book.lines)][-shown:])),
             class_="entries",
         ),
-        el("p", f"The {SHOWN} newest of {last + 1:,} entries. The CSV file has them all.", class_="hint")
-        if last >= SHOWN
-        else None,
+        el("button", f"Show all {last + 1:,} entries", type="button", data_book="all") if shown <= last else None,
         class_="book",
     )
 
@@ -94,6 +98,21 @@ def advice(book: Book, units: Units) -> Iterator[str]:
 def _against(planned: Fraction, taken: Fraction) -> str:
     off = round(100 * (taken / planned - 1)) if planned else 0
     return "right" if abs(off) < 5 else f"{abs(off)} % too {'few' if off > 0 else 'many'}"
+
+
+def _now(book: Book, units: Units) -> Markup | None:
+    """What the scale is off by now, with why; and why it was told to be knocked."""
+    record = book.record
+    if record is None or not record.runs:
+        return None
+    asks = [ask_button("book.scale", "Why this much?")] if any(line.off is not None for line in book.lines) else []
+    asks += [ask_button("book.knock", "Why knocked?")] if any(line.knocked for line in book.lines) else []
+    low, high = offset_interval(belief_of(record))
+    said = (
+        f"Now the planer opens {_signed(record.offset, units)} than its scale reads, {_fine(low, units)} to {_fine(high, units)} "
+        f"95 times in 100. Settings repeat to {_fine(record.spread, units)}."
+    )
+    return el("div", el("p", figure(said)), *asks)
 
 
 def _knives(book: Book, units: Units) -> Iterator[str]:
@@ -132,7 +151,7 @@ def _item(n: int, line: Line, units: Units, *, newest: bool) -> Markup:
     else:
         told, name = (
             [*_told(entry, line, units)],
-            " ".join((KINDS[entry.kind].partition(":")[0].lower(), entry.on)).strip(),
+            " ".join((_kind(entry).partition(":")[0].lower(), entry.on)).strip(),
         )
     asks = entry is not None and entry.kind == "run" and newest
     return el(
@@ -148,12 +167,18 @@ def _item(n: int, line: Line, units: Units, *, newest: bool) -> Markup:
 def _head(entry: Entry | None) -> str:
     if entry is None:
         return "An entry"
-    return f"{KINDS[entry.kind]}, {entry.lot}" if entry.lot else KINDS[entry.kind]
+    return f"{_kind(entry)}, {entry.lot}" if entry.lot else _kind(entry)
+
+
+def _kind(entry: Entry) -> str:
+    return "Forgotten: what was known before" if entry.kind == "carried" and not entry.record else KINDS[entry.kind]
 
 
 def _told(entry: Entry, line: Line, units: Units) -> Iterator[str]:
     record = line.record
-    if line.knocked:
+    if line.by_run:
+        yield "In it the scale was moved: a reading lies too far off those before it."
+    elif line.knocked:
         yield "From here on the scale was knocked: this lies outside the limits of those before."
     if line.off is not None and record is not None:
         yield f"It opened {_signed(line.off, units)} than the scale read. With it the book says: {_scale(record, units)}."
@@ -232,7 +257,7 @@ def rows(book: Book, units: Units) -> list[Row]:
             [
                 *(
                     entry.on,
-                    KINDS[entry.kind],
+                    _kind(entry),
                     as_words(entry.lot),
                     entry.boards,
                     of(taught.fed, far),

@@ -17,7 +17,8 @@ from thickset.ground.job.job import Record
 from thickset.planning.book.entry import Entry, read
 from thickset.planning.passes.scale import belief_of
 from thickset.planning.run.record import added, read_off
-from thickset.trade.chart import FALSE_ALARM, MEAN_RANGE, SPREADS, chance_on_chart
+from thickset.trade.chart import FALSE_ALARM, FREEDOM_OF_A_RANGE, MEAN_RANGE, SPREADS, chance_on_chart
+from thickset.trade.normal import student_width
 
 BEGINS_ANEW = {"changed", "turned"}
 """Entries after which the length fed is counted anew."""
@@ -27,10 +28,29 @@ LEAST_OF_A_LEVEL = 4
 """Values after which a level can end again [count]: of fewer, one that lay far off by chance would bring a second alarm. A choice."""
 
 
+class Level(NamedTuple):
+    """What the chart held before a value: the mean of the level in hand and the spread of single readings [mm], readings and ranges [count].
+
+    >>> Level(0.1, 0.05, 6, 5).limit(2) > 3 * 0.05 / 2**0.5
+    True
+    """
+
+    center: float
+    spread: float
+    readings: int
+    ranges: int
+
+    def limit(self, readings: int) -> float:
+        """How far off the center a mean of so many readings may lie [mm]."""
+        width = student_width(1 - FALSE_ALARM, FREEDOM_OF_A_RANGE * self.ranges)
+        return width * self.spread * sqrt(1 / readings + 1 / self.readings)
+
+
 class Line(NamedTuple):
     """An entry and what follows from it: the record with it; how far the scale was off [mm], with the chart's center and limits [mm].
 
-    `knocked`: the scale was, since the one before. `wrong`: why the entry could not be read, which then changes nothing.
+    `knocked`: the scale was, since the one before, or within this one, as the run itself told (`by_run`); else by the chart, whose
+    level `before` it left. `wrong`: why the entry could not be read, which then changes nothing.
     """
 
     entry: Entry | None
@@ -39,6 +59,8 @@ class Line(NamedTuple):
     center: float | None = None
     half: float | None = None
     knocked: bool = False
+    by_run: bool = False
+    before: Level | None = None
     wrong: str = ""
 
 
@@ -72,6 +94,10 @@ class _Chart:
     @property
     def spread(self) -> float | None:
         return self.ranges / self.count / MEAN_RANGE if self.count else None
+
+    @property
+    def level(self) -> Level:
+        return Level(self.center, self.spread or 0.0, self.readings, self.count)
 
     def is_outside(self, value: float, readings: int) -> bool:
         """Whether a value is no longer of the level in hand; never while that has few."""
@@ -146,13 +172,14 @@ def _line(entry: Entry, before: Record | None, chart: _Chart) -> Line:
     if not taught.offs:
         return Line(entry, added(before, taught))
     read_now = read_off(belief_of(before, taught.gauge), taught.offs, checked=taught.checked)
-    readings = len(taught.offs)
-    off = fsum(taught.offs) / readings
-    knocked = chart.is_outside(off, readings)
-    if knocked:
+    readings = len(read_now.since)
+    off = fsum(read_now.since) / readings
+    outside = not read_now.moved and chart.is_outside(off, readings)
+    level = chart.level if outside else None
+    if outside or read_now.moved:
         chart.begin()
     chart.take(off, readings)
     spread = chart.spread
     half = None if spread is None else SPREADS * spread / sqrt(readings)
-    record = added(before, taught, read_now, knocked=knocked and not read_now.moved)
-    return Line(entry, record, off, chart.center, half, knocked)
+    record = added(before, taught, read_now, knocked=outside)
+    return Line(entry, record, off, chart.center, half, outside or read_now.moved, read_now.moved, level)

@@ -14,7 +14,7 @@ from thickset.ground.notation.lengths import shown
 from thickset.planning.passes.planner import make_plan
 from thickset.planning.run.follow import follow
 from thickset.planning.run.record import Taught
-from thickset.planning.run.report import finals_of, taught_by
+from thickset.planning.run.report import finals_of, taught_by, was_through
 
 Kind = Literal["carried", "run", "scrap", "changed", "turned"]
 """Carried over from before the book; a run; a scrap; the knives changed; turned to their other edge."""
@@ -93,7 +93,7 @@ def record_of(given: object) -> Record | None:
 
 
 def of_run(job: Job) -> dict[str, Any]:
-    """The entry that a run leaves, without the day. Raises ProblemsError where it taught nothing yet.
+    """The entry that a run leaves, without the day; `early` where it was never through. Raises ProblemsError where it taught nothing yet.
 
     >>> from thickset.ground.job.example import small_job
     >>> of_run(small_job())
@@ -115,6 +115,7 @@ def of_run(job: Job) -> dict[str, Any]:
     timed = [wait for wait in waits if wait is not None]
     entry = {
         "kind": "run",
+        "early": not was_through(job),
         "lot": job.title[:LONGEST_TEXT],
         "offs": list(taught.offs),
         "gauge": taught.gauge,

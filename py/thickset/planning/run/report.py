@@ -107,6 +107,21 @@ def measured_at_rest(job: Job) -> frozenset[int]:
     return frozenset(found)
 
 
+def was_through(job: Job) -> bool:
+    """Whether a run was ever through; what was measured since may want a board to go in once more.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> was_through(small_job())
+    False
+    """
+    state = begin(job)
+    for event in job.run:
+        state = after(state, event)
+        if state.is_through():
+            return True
+    return False
+
+
 def learned(job: Job) -> Record | None:
     """The planer's record with what this run taught added to it; None where it taught nothing yet.
 
@@ -131,7 +146,7 @@ def taught_by(job: Job) -> Taught | None:
     state = follow(job)
     pace, snipe = pace_of(job), measured_snipe(job)
     timed = pace.set_seconds is not None or pace.handle_seconds is not None
-    if not state.done or not (state.offs or timed or snipe or state.is_through()):
+    if not state.done or not (state.offs or timed or snipe or was_through(job)):
         return None
     return Taught(
         tuple(map(float, state.read)),
