@@ -12,7 +12,7 @@ from thickset.faces.words.markup import Markup, el
 from thickset.faces.words.why_button import ask_button
 from thickset.ground.job.job import Record
 from thickset.ground.job.tables import as_words
-from thickset.ground.notation.lengths import INCH, Units
+from thickset.ground.notation.lengths import INCH, Units, near
 from thickset.planning.book.book import Book, Line
 from thickset.planning.book.entry import Entry
 from thickset.planning.book.knives import Knives, advice_of, knives_of
@@ -74,7 +74,7 @@ def advice(book: Book, units: Units) -> Iterator[str]:
 
     >>> from thickset.planning.book.book import book_of
     >>> list(advice(book_of([{"kind": "run", "fed": 30}] * 3), "mm"))
-    ['Time a run: none of 3 was timed. Tick the boards off one by one as they go through.']
+    ['Time a run: none of 3 says what a board takes. Tick the boards off one by one as they go through.']
     """
     found = advice_of(book)
     if found.scrap is not None:
@@ -86,7 +86,7 @@ def advice(book: Book, units: Units) -> Iterator[str]:
         now = _far(knives_of(book)[-1].fed, units)
         yield f"See to the knives: they were fed {now}. They were too dull after {before}, {times}."
     if found.untimed:
-        yield f"Time a run: none of {found.untimed} was timed. Tick the boards off one by one as they go through."
+        yield f"Time a run: none of {found.untimed} says what a board takes. Tick the boards off one by one as they go through."
     if found.minutes:
         planned, taken, runs = found.minutes
         yield (
@@ -112,7 +112,20 @@ def _now(book: Book, units: Units) -> Markup | None:
         f"Now the planer opens {_signed(record.offset, units)} than its scale reads, {_fine(low, units)} to {_fine(high, units)} "
         f"95 times in 100. Settings repeat to {_fine(record.spread, units)}."
     )
-    return el("div", el("p", figure(said)), *asks)
+    return el("div", el("p", figure(said)), *(el("p", figure(one)) for one in _knock(book)), *asks)
+
+
+def _knock(book: Book) -> Iterator[str]:
+    """From which entry on the scale was knocked the last time."""
+    knocked = [n for n, line in enumerate(book.lines) if line.knocked and line.entry]
+    if not knocked:
+        return
+    entry = book.lines[knocked[-1]].entry
+    since = sum(line.off is not None for line in book.lines[knocked[-1] :])
+    if entry is not None:
+        which = " ".join(filter(None, (_head(entry), entry.on)))
+        rests = "it alone" if since == 1 else f"it and the {since - 1} after it"
+        yield f"The scale was knocked the last time before or in: {which}. What is said of the scale rests on {rests}."
 
 
 def _knives(book: Book, units: Units) -> Iterator[str]:
@@ -184,10 +197,12 @@ def _told(entry: Entry, line: Line, units: Units) -> Iterator[str]:
         yield f"It opened {_signed(line.off, units)} than the scale read. With it the book says: {_scale(record, units)}."
     elif entry.kind == "carried" and record is not None:
         yield f"The planer opens {_scale(record, units)}."
+    yield from _found(entry, units)
     if entry.taught.fed:
         also = [f"torn {_times(entry.torn)}"] if entry.torn else []
         also += [f"bogged {_times(entry.bogs)}"] if entry.bogs else []
         also += [f"{entry.out} of {entry.measured} out of tolerance"] if entry.measured else []
+        also += [f"the worst {_over(entry.worst, units)}"] if entry.worst else []
         also += (
             [f"{words.minutes(entry.taken)}, planned {words.minutes(entry.planned or Fraction(0))}"]
             if entry.taken
@@ -199,6 +214,21 @@ def _told(entry: Entry, line: Line, units: Units) -> Iterator[str]:
         yield ". ".join(
             [*([f"Surface: {WORDS[entry.word]}"] if entry.word else []), *([entry.note] if entry.note else [])]
         )
+
+
+def _found(entry: Entry, units: Units) -> Iterator[str]:
+    """What else a run found: seconds, and how far in snipe reaches."""
+    taught = entry.taught
+    seconds = [f"{round(taught.set_seconds)} seconds to set the planer"] if taught.set_seconds is not None else []
+    seconds += [f"{round(taught.handle_seconds)} seconds a board"] if taught.handle_seconds is not None else []
+    if seconds:
+        yield f"Timed: {', '.join(seconds)}."
+    if taught.lead is not None and taught.trail is not None:
+        yield f"Snipe reached {near(taught.lead, units)} at the leading end, {near(taught.trail, units)} at the trailing one."
+
+
+def _over(worst: Fraction, units: Units) -> str:
+    return f"{_fine(abs(worst), units)} {'under' if worst < 0 else 'over'}"
 
 
 def _word_and_note(n: int, entry: Entry) -> Markup:

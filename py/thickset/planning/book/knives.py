@@ -59,6 +59,9 @@ def knives_of(book: Book) -> tuple[Knives, ...]:
             sets.append(replace(now, fed=fed))
             now, fed = Knives(entry.on), Fraction(0)
             continue
+        if entry.kind == "carried" and entry.record is None:  # forgotten, with what was counted
+            now, fed = Knives(entry.on), Fraction(0)
+            continue
         fed = line.record.fed if line.record else Fraction(0)
         if entry.torn or entry.bogs or entry.word:
             now = replace(

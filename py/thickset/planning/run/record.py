@@ -129,7 +129,7 @@ def short(value: float | Fraction) -> Fraction:
     >>> short(1 / 3)
     Fraction(333333, 1000000)
     """
-    return Fraction(round(float(value) * FINEST), FINEST)
+    return Fraction(round(round(float(value), 6) * FINEST), FINEST)
 
 
 def record_document(record: Record) -> dict[str, float]:
