@@ -218,7 +218,7 @@ def _taught(job: Job) -> Markup:
         el("button", "Start the next lot from this", type="button", data_do="learn"),
         el(
             "p",
-            "Nothing is kept unless you tap here. A planer that is kept under this name learns it too. Nothing else of it changes.",
+            "The next lot begins with this only when you tap here. A planer that is kept under this name has it in its book once the run is through; there it can be taken back.",
             class_="hint",
         ),
     )
