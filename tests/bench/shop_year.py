@@ -35,9 +35,9 @@ BOARDS, MOST_SETTINGS, FED = (6, 20), 4, 40
 LIVES, LIFE_STRAYS, SAYS_SO = (600, 1200), 0.1, 0.7
 
 TUNED_ON = range(100)
-"""Years that the rule was tuned on, with plainer runs: they prove nothing."""
+"""Years that the rule was tuned on, with plainer runs: they prove nothing. Those from 10,000 were looked at while it was built."""
 
-HELD_OUT = range(10_000, 10_100)
+HELD_OUT = range(20_000, 20_100)
 """Years by which nothing was chosen."""
 
 
@@ -161,7 +161,7 @@ def table(years: Years, seeds: range) -> str:
     return "\n".join(
         (
             f"{len(seeds)} years of {LOTS} lots on {PLANERS} planers, {years.knocks} knocks of {KNOCK} mm",
-            f"told within {SOON} runs: {share(years.told, years.knocks)}, by the chart {share(years.by_chart, years.knocks)}",
+            f"told within {SOON} runs: {share(years.told, years.knocks)}, by the chart where no run did {share(years.by_chart, years.knocks)}",
             f"told with no knock: by the chart {by_chart} of runs (its source promises 0.27 %), by a run {by_run} of readings (0.10 %)",
             "boards lost a lot: of the knock   5 after it   others   test pieces a lot",
             *rows,

@@ -120,12 +120,14 @@ def _knock(book: Book) -> Iterator[str]:
     knocked = [n for n, line in enumerate(book.lines) if line.knocked and line.entry]
     if not knocked:
         return
-    entry = book.lines[knocked[-1]].entry
+    line = book.lines[knocked[-1]]
+    entry = line.entry
     since = sum(line.off is not None for line in book.lines[knocked[-1] :])
     if entry is not None:
         which = " ".join(filter(None, (_head(entry), entry.on)))
         rests = "it alone" if since == 1 else f"it and the {since - 1} after it"
-        yield f"The scale was knocked the last time before or in: {which}. What is said of the scale rests on {rests}."
+        when = "During" if line.by_run else "Before"
+        yield f"{when} this the scale was knocked the last time: {which}. What is said of it rests on {rests}."
 
 
 def _knives(book: Book, units: Units) -> Iterator[str]:
