@@ -6,6 +6,7 @@
     python3 build.py test       set up all that the tests need, a browser included, and run them
     python3 build.py test --quick  the moment before a commit: lint, most of the core's tests, the page once
     python3 build.py long       what takes patience: searches by chance, and the core in an empty environment
+    python3 build.py profile    list anew which functions of the runtime the core calls
     python3 build.py bench      measure starts, answers and growth, as tables with ratios
 
 The parts stand in py/build_page/. Whatever is fetched is pinned by hash and goes to .venv/ and .cache/; a step that fails leaves
@@ -28,7 +29,7 @@ def main(words: list[str]) -> int:
     if sys.version_info < (3, 11):  # noqa: UP036  (that is what it finds out)
         print("Thickset's build needs Python 3.11 or newer; this is " + sys.version.split()[0], file=sys.stderr)
         return 2
-    from build_page import checks  # noqa: PLC0415  (these need 3.11, so they wait for the check above)
+    from build_page import checks, profile  # noqa: PLC0415  (these need 3.11, so they wait for the check above)
     from build_page.fetch import tools  # noqa: PLC0415
     from build_page.page import assemble, serve  # noqa: PLC0415
 
@@ -43,9 +44,10 @@ def main(words: list[str]) -> int:
         "--quick", action="store_true", help="lint, the core but for what is slow, the page once in a browser"
     )
     commands.add_parser("long", help="twenty times the examples, and what else takes patience")
+    commands.add_parser("profile", help="list anew which functions of the runtime the core calls")
     commands.add_parser("bench", help="measure starts, answers and growth")
     asked, more = parser.parse_known_args(words)
-    if more and asked.command not in {"test", "long", "bench"}:
+    if more and asked.command not in {"test", "long", "profile", "bench"}:
         parser.error("unknown: " + " ".join(more))
 
     try:
@@ -56,6 +58,8 @@ def main(words: list[str]) -> int:
             return checks.long(more)
         if asked.command == "test":
             return checks.run(asked.only, more)
+        if asked.command == "profile":
+            return profile.profile(more)
         if asked.command == "bench":
             return checks.bench(more)
         server = serve.door(tools.DIST, asked.host, asked.port) if asked.command == "serve" else None

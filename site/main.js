@@ -188,7 +188,13 @@ listen({
 })
 
 const offline = startOffline({
-  onReady: () => say($('#offline'), 'Ready without a network.'),
+  onReady: ({rest}) =>
+    say(
+      $('#offline'),
+      rest
+        ? 'Ready without a network.'
+        : 'Ready without a network, but for a part that is rarely needed: as this device saves data, it is fetched then.',
+    ),
   onProgress: ({loaded, total}) =>
     total && say($('#offline'), `Kept for use without a network: ${Math.floor((100 * loaded) / total)} %`),
   onLacking: () =>
@@ -197,7 +203,7 @@ const offline = startOffline({
       'This window cannot keep the page for use without a network; another browser, or one that is not private, may.',
     ),
   onUpdateWaiting: () => showUpdate($('#update'), () => offline.applyUpdate()),
-  isPlain: () => engine.way() === 'plain',
+  way: () => engine.way(),
   hasUnsavedWork() {
     store.flush()
     return store.unsaved() || isSomethingTyped($('main'), state)

@@ -19,13 +19,16 @@ import {ANSWER, ASK, FAILED, READY, STAGE, STAGES, START} from './messages.js'
  * @property {(lane: string | null) => void} onSlow
  */
 
+/** How the frozen heap starts, on whichever runtime. @type {Record<Stage, [number, number]>} */
+const FROZEN_PATIENCE = {fetch: [8e3, 45e3], python: [8e3, 40e3], core: [5e3, 20e3]}
 /**
  * How long a stage may stay silent: after the first number [ms] the page says what helps, after the second it is given
  * up.
  * @type {Record<StartWay, Record<Stage, [number, number]>>}
  */
 const PATIENCE = {
-  frozen: {fetch: [8e3, 45e3], python: [8e3, 40e3], core: [5e3, 20e3]},
+  frozen: FROZEN_PATIENCE,
+  whole: FROZEN_PATIENCE,
   plain: {fetch: [8e3, 45e3], python: [20e3, 120e3], core: [20e3, 120e3]},
 }
 const SLOW = 1e3 // an answer that takes longer [ms] is told, and can be stopped; a newer one takes its place
@@ -38,6 +41,7 @@ const STOPPED = JSON.stringify({
 const ANSWER_WITHIN = 180e3 // a cutting plan of a hundred boards on a slow phone takes less than a minute [ms]
 const TEXT = {
   frozen: {fetch: 'Fetching the planner', python: 'Starting the planner', core: 'Starting the planner'},
+  whole: {fetch: 'Fetching the rest of the planner', python: 'Starting the planner', core: 'Starting the planner'},
   plain: {
     fetch: 'Fetching the planner the long way',
     python: 'Starting the planner the long way; this takes some ten seconds',
@@ -54,6 +58,7 @@ const CURE = {
   start:
     'Load the page again. If that does not help, try another browser or update this one. What you entered is kept.',
   broke: 'Change what you entered last, then try again. What you entered is kept.',
+  rest: 'What you asked last needs a part of the planner that is not kept on this device yet. Connect, then try again. What you entered is kept.',
   lacking:
     'This browser lacks what the planner runs on (WebAssembly and module workers). Use a current browser. What you entered is kept.',
 }
@@ -84,6 +89,8 @@ class Engine {
   #told = null
   #ids = 0
   #ready = false
+  /** The lean runtime broke down over an answer, and the whole one has not started since. */
+  #lacks = false
   /** What a start took here [ms]: to interrupt an answer costs as much. */
   #took = 0
   #handlers
@@ -138,6 +145,7 @@ class Engine {
 
   restart() {
     this.#tries = 0
+    this.#lacks = false
     if (typeof WebAssembly !== 'object' || typeof DecompressionStream !== 'function') {
       this.#give('lacking', 'WebAssembly or DecompressionStream is missing')
       return
@@ -203,6 +211,7 @@ class Engine {
     else if (data.type === READY) {
       clearTimeout(this.#watch)
       this.#ready = true
+      this.#lacks = false
       this.#took = data.ms
       this.#state('ready', {way: this.#way, ms: data.ms})
       this.#next()
@@ -274,15 +283,25 @@ class Engine {
     if (this.#ready) return this.#broke(text)
     if (this.#tries === 1)
       this.#begin(this.#way) // a worker may have been killed, by a device that is short of memory
-    else if (this.#way === 'frozen') this.#begin('plain')
+    else if (kind === 'network' && this.#lacks) this.#give('rest', text)
+    else if (kind === 'start' && this.#way === 'frozen') this.#begin('whole')
+    else if (this.#way !== 'plain') this.#begin('plain')
     else this.#give(kind, text)
   }
 
-  /** What was ready and broke starts anew, and is asked the same once more. @param {string} text */
+  /**
+   * What was ready and broke starts anew, and is asked the same once more: of the lean runtime it may have been a part
+   * that is not there.
+   * @param {string} text
+   */
   #broke(text) {
     this.#ready = false
     if (!this.#busy?.again) {
       if (this.#busy) this.#busy.again = true
+      if (this.#way === 'frozen') {
+        this.#way = 'whole'
+        this.#lacks = true
+      }
       this.#startAnew()
     } else this.#give('broke', `The planner broke down over this: ${text}`)
   }

@@ -56,9 +56,13 @@ export class Fetched {
     return answer
   }
 
-  /** The same, and compile it while Pyodide's scripts are still on their way. @param {string} file */
-  compile(file) {
-    const module = this.open(file).then((response) => WebAssembly.compileStreaming(response))
+  /**
+   * The same, and compile it while Pyodide's scripts are still on their way.
+   * @param {string} file
+   * @param {(response: Response) => Promise<WebAssembly.Module>} how
+   */
+  compile(file, how = (response) => WebAssembly.compileStreaming(response)) {
+    const module = this.open(file).then(how)
     module.catch((error) =>
       this.fail(error instanceof StartError ? error : new StartError('start', `Compiling failed: ${error}`)),
     )

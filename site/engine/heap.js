@@ -1,10 +1,10 @@
-// The frozen heap, as bytes on the wire and as what is written into the memory.
+// What the build packed itself, as bytes on the wire: the frozen heap, and the rest of the runtime.
 import {BUILD} from './built.js'
 import {StartError} from './fetched.js'
 
-/** The bytes of a frozen heap; a server that unpacks gzip on its own does no harm. @param {Response} response */
+/** The bytes of what is packed; a server that unpacks gzip on its own does no harm. @param {Response} response */
 export async function unpack(response) {
-  if (!response.body) throw new StartError('network', 'The frozen heap came without bytes')
+  if (!response.body) throw new StartError('network', 'A file came without bytes')
   const [head, body] = response.body.tee()
   const reader = head.getReader()
   const {value} = await reader.read()
@@ -31,4 +31,28 @@ export function readHeap(buffer) {
     }
   }
   return {header, length, write}
+}
+
+/**
+ * The whole runtime: the lean one with the rest put back. See py/build_page/frozen/lean.py.
+ * @param {ArrayBuffer} lean
+ * @param {ArrayBuffer} rest
+ */
+export function putTogether(lean, rest) {
+  const [length, count] = new Uint32Array(rest, 0, 2)
+  const edits = new Uint32Array(rest, 8, count * 3)
+  const whole = new Uint8Array(length)
+  let [from, next, to] = [0, 8 + count * 12, 0]
+  const put = (/** @type {Uint8Array} */ bytes) => {
+    whole.set(bytes, to)
+    to += bytes.length
+  }
+  for (let i = 0; i < edits.length; i += 3) {
+    const [keep, drop, add] = edits.subarray(i, i + 3)
+    put(new Uint8Array(lean, from, keep))
+    put(new Uint8Array(rest, next, add))
+    from += keep + drop
+    next += add
+  }
+  return whole
 }

@@ -1,8 +1,9 @@
 // Every message between page, worker and service worker, by name. Nothing else names one.
 
 /**
- * How the core is started: from the heap that the build froze, or Python from scratch.
- * @typedef {'frozen' | 'plain'} StartWay
+ * How the core is started: from the heap that the build froze, on the lean runtime or on the whole one; or Python from
+ * scratch.
+ * @typedef {'frozen' | 'whole' | 'plain'} StartWay
  */
 /** @typedef {'fetch' | 'python' | 'core'} Stage */
 /** @typedef {{stage: Stage, loaded?: number, total?: number}} Progress */
@@ -19,9 +20,9 @@
  *   | {type: 'answer', id: number, answer: string}} FromWorker
  */
 /**
- * Each is answered on the port that comes with it, with Verified or with TakenOver. `plain`: whether the plain start is
- * held as well.
- * @typedef {{type: 'verify', plain: boolean} | {type: 'take-over'}} ToServiceWorker
+ * Each is answered on the port that comes with it, with Verified or with TakenOver. `rest`, `plain`: whether the rest of
+ * the runtime and the plain start are held as well.
+ * @typedef {{type: 'verify', rest: boolean, plain: boolean} | {type: 'take-over'}} ToServiceWorker
  */
 /** @typedef {{id?: string, whole: boolean, missing: string[]}} Verified */
 /** @typedef {{done?: boolean, busy?: number}} TakenOver `busy`: how many tabs have unsaved work. */

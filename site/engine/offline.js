@@ -2,15 +2,15 @@
 // when the person agrees.
 import {HELD, TAKE_OVER, UNSAVED, VERIFY} from './messages.js'
 
-/** @import {FromServiceWorker, TakenOver, ToServiceWorker, Verified} from './messages.js' */
+/** @import {FromServiceWorker, StartWay, TakenOver, ToServiceWorker, Verified} from './messages.js' */
 /**
  * @typedef {object} Handlers
- * @property {(told: Verified) => void} onReady this page works without a network, checked
+ * @property {(told: {rest: boolean}) => void} onReady this page works without a network, checked; `rest`: in every case
  * @property {(held: {loaded: number, total: number}) => void} onProgress bytes held so far
  * @property {() => void} onUpdateWaiting a new version is whole and waits
  * @property {() => void} onLacking this window has no service worker
  * @property {() => boolean} hasUnsavedWork asked before a new version takes over
- * @property {() => boolean} isPlain whether this device needs the plain start, which is then held as well
+ * @property {() => StartWay} way how the core was started: what only that way needs is then held as well
  */
 
 const TRY_AGAIN = 60e3 // after a break [ms], and twice as long after each further one: the device may be full
@@ -24,7 +24,7 @@ const SILENT = {
   onUpdateWaiting() {},
   onLacking() {},
   hasUnsavedWork: () => false,
-  isPlain: () => false,
+  way: () => 'frozen',
 }
 
 /** @param {Partial<Handlers>} [handlers] */
@@ -65,10 +65,15 @@ class Offline {
     engineSettled().then(() => setTimeout(() => this.#register(), FIRST_ANSWERS))
   }
 
-  /** Has the worker read all it holds and compare it with its list. @returns {Promise<Verified>} */
-  async verify() {
+  /**
+   * Has the worker read all it holds, compare it with its list, and fetch what it lacks.
+   * @param {boolean} rest
+   * @returns {Promise<Verified>}
+   */
+  async #verify(rest) {
     const worker = this.#registration?.active
-    return worker ? tell(worker, {type: VERIFY, plain: this.#handlers.isPlain()}) : {whole: false, missing: []}
+    const plain = this.#handlers.way() === 'plain'
+    return worker ? tell(worker, {type: VERIFY, rest, plain}) : {whole: false, missing: []}
   }
 
   /** Lets the waiting version take over; every tab then loads it. @returns {Promise<TakenOver>} */
@@ -119,9 +124,12 @@ class Offline {
   }
 
   async #tellReady() {
-    const told = await this.verify()
-    this.#ready = told.whole
-    if (this.#ready) this.#handlers.onReady(told)
+    // The rest of the runtime is rarely needed: where data are saved it waits until it is.
+    const {connection} = /** @type {Navigator & {connection?: {saveData: boolean}}} */ (navigator) // not in every browser
+    const rest = this.#handlers.way() !== 'frozen' || !connection?.saveData
+    this.#ready = (await this.#verify(rest)).whole
+    if (this.#ready) this.#handlers.onReady({rest})
+    else this.#again()
   }
 
   #again() {

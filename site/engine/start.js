@@ -1,8 +1,9 @@
 // Starts Python in a worker. The frozen way copies a heap that the build warmed up; the plain way starts Python from
-// scratch and installs the wheels. Both end in the same thing: Pyodide with the core's one door imported.
+// scratch and installs the wheels. Both end in the same thing: Pyodide with the core's one door imported. The runtime is
+// lean, without what the core never calls, or whole.
 import {BUILD} from './built.js'
 import {address, Fetched, StartError} from './fetched.js'
-import {readHeap, unpack} from './heap.js'
+import {putTogether, readHeap, unpack} from './heap.js'
 import {STAGES} from './messages.js'
 
 /** @import {Progress} from './messages.js' */
@@ -29,17 +30,18 @@ import {STAGES} from './messages.js'
 /** @typedef {[{loadPyodide: (settings: object) => Promise<Pyodide>}, {default: MakeModule}]} Scripts */
 
 const WASM = `${BUILD.runtime}pyodide.asm.wasm`
+const REST = `${BUILD.runtime}pyodide.asm.rest`
 const NO_STDLIB = 'no-stdlib.zip' // never fetched: a frozen heap needs no standard library
 /** @param {string} name */
 const mark = (name) => performance.mark(name) // for the bench, and for whoever looks with a profiler
 const EMPTY_ZIP = new Uint8Array([0x50, 0x4b, 5, 6, ...new Array(18).fill(0)])
 
 /**
- * Start from the frozen heap. `tell({stage, loaded, total})` hears of progress; `counted` says whether bytes are
- * counted; `filled(memory)` sees the memory before anything runs in it.
- * @param {{tell?: Tell, counted?: boolean, filled?: (memory: Uint8Array) => void}} [how]
+ * Start from the frozen heap, on the lean runtime or the `whole` one. `tell({stage, loaded, total})` hears of progress;
+ * `counted` says whether bytes are counted; `filled(memory)` sees the memory before anything runs in it.
+ * @param {{tell?: Tell, counted?: boolean, whole?: boolean, filled?: (memory: Uint8Array) => void}} [how]
  */
-export async function startFrozen({tell = () => {}, counted = true, filled = () => {}} = {}) {
+export async function startFrozen({tell = () => {}, counted = true, whole = false, filled = () => {}} = {}) {
   const fetched = new Fetched(tell, counted)
   mark('worker runs')
   const heap = fetched.open(BUILD.frozen.file).then(unpack).then(readHeap)
@@ -47,7 +49,7 @@ export async function startFrozen({tell = () => {}, counted = true, filled = () 
     () => mark('heap unpacked'),
     () => {},
   ) // a failure is waited for below
-  const compiled = fetched.compile(WASM)
+  const compiled = whole ? compileWhole(fetched) : fetched.compile(WASM)
   fetched.give(NO_STDLIB, () => new Response(EMPTY_ZIP))
   compiled.then(
     () => mark('wasm compiled'),
@@ -90,7 +92,7 @@ export async function startFrozen({tell = () => {}, counted = true, filled = () 
  */
 export async function startPlain({tell = () => {}, counted = true} = {}) {
   const fetched = new Fetched(tell, counted)
-  fetched.compile(WASM)
+  compileWhole(fetched)
   for (const file of [BUILD.plain.stdlib, BUILD.plain.installer, ...BUILD.plain.install]) fetched.open(file)
   const modules = runtime(fetched)
   return guarded(fetched, async () => {
@@ -102,6 +104,13 @@ export async function startPlain({tell = () => {}, counted = true} = {}) {
     await micropip.install.callKwargs(BUILD.plain.install.map(address), {deps: false})
     return {pyodide, handle: pyodide.pyimport('thickset.doors.api').handle}
   })
+}
+
+/** Compile the runtime with nothing left out. @param {Fetched} fetched */
+function compileWhole(fetched) {
+  const rest = fetched.open(REST).then(unpack)
+  rest.catch(fetched.fail)
+  return fetched.compile(WASM, async (lean) => WebAssembly.compile(putTogether(await lean.arrayBuffer(), await rest)))
 }
 
 /**

@@ -7,16 +7,20 @@ import {HELD, TAKE_OVER, UNSAVED, VERIFY} from './messages.js'
 
 /** @import {FromServiceWorker, TakenOver, ToServiceWorker, Unsaved, Verified} from './messages.js' */
 /** Paths, each with its hash and its size [bytes]. @typedef {Record<string, [hash: string, bytes: number]>} Files */
-/** @typedef {{id: string, runtime: string, app_files: Files, runtime_files: Files, plain_files: Files}} List */
+/**
+ * @typedef {{id: string, runtime: string, app_files: Files, runtime_files: Files, rest_files: Files, plain_files: Files}}
+ *   List
+ */
 
 /**
- * Filled in by the build: { id, runtime, app_files: { path: [hash, bytes] }, runtime_files, plain_files: { the same } }
+ * Filled in by the build: { id, runtime, app_files: { path: [hash, bytes] }, and the same in runtime_files, rest_files,
+ * plain_files }
  */
 const LIST = /** @type {List} */ (/** @type {unknown} */ ('BUILT_LIST'))
 const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self))
 const FILES = {...LIST.app_files, ...LIST.runtime_files}
-// Where the frozen heap did not start, the plain start has to be held as well.
-const PLAIN_TOO = {...FILES, ...LIST.plain_files}
+// What the page asks for once it is ready: the rest of the runtime; and the plain start, where the frozen heap did not start.
+const ALL = {...FILES, ...LIST.rest_files, ...LIST.plain_files}
 const SCOPE = new URL('./', self.location.href)
 const NAME = `thickset ${SCOPE.pathname}` // one origin may hold several pages, and their caches are in one heap
 const APP = `${NAME} app ${LIST.id}`
@@ -37,7 +41,7 @@ const ANSWER_WITHIN = 1500 // a tab that does not answer in this time [ms] may h
 /** @param {string} path */
 const place = (path) => new URL(path, SCOPE).href
 /** @param {string} path */
-const cacheOf = (path) => caches.open(path in LIST.runtime_files ? RUNTIME : APP)
+const cacheOf = (path) => caches.open(path in LIST.runtime_files || path in LIST.rest_files ? RUNTIME : APP)
 const ours = async () => (await caches.keys()).filter((name) => name.startsWith(`${NAME} `))
 
 worker.addEventListener('install', (event) => event.waitUntil(fill()))
@@ -55,7 +59,7 @@ worker.addEventListener('fetch', (event) => {
   const url = new URL(request.url)
   if (request.method !== 'GET' || url.origin !== SCOPE.origin || !url.pathname.startsWith(SCOPE.pathname)) return
   const path = url.pathname.slice(SCOPE.pathname.length) || 'index.html' // of a link to a plan the page reads the rest
-  if (Object.hasOwn(PLAIN_TOO, path))
+  if (Object.hasOwn(ALL, path))
     event.respondWith(
       sound(path)
         .catch(() => {})
@@ -68,8 +72,10 @@ worker.addEventListener('fetch', (event) => {
 worker.addEventListener('message', (event) => {
   const [port] = event.ports
   const data = /** @type {ToServiceWorker} */ (event.data)
-  if (data.type === VERIFY)
-    event.waitUntil(verify(data.plain ? PLAIN_TOO : FILES).then((told) => port.postMessage(told)))
+  if (data.type === VERIFY) {
+    const files = {...FILES, ...(data.rest ? LIST.rest_files : {}), ...(data.plain ? LIST.plain_files : {})}
+    event.waitUntil(verify(files).then((told) => port.postMessage(told)))
+  }
   if (data.type === TAKE_OVER) event.waitUntil(takeOver().then((told) => port.postMessage(told)))
 })
 

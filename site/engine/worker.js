@@ -49,7 +49,7 @@ async function start(wanted, counted) {
     post({type: STAGE, ...told})
   }
   try {
-    ;({handle} = await (way === 'frozen' ? startFrozen : startPlain)({tell, counted}))
+    ;({handle} = await (way === 'plain' ? startPlain : startFrozen)({tell, counted, whole: way === 'whole'}))
     const marks = performance
       .getEntriesByType('mark')
       .map(({name, startTime}) => /** @type {[string, number]} */ ([name, performance.timeOrigin + startTime]))

@@ -1,4 +1,4 @@
-"""The engine by itself: both ways to start give the same bytes, and every way to fail ends in words."""
+"""The engine by itself: all ways to start give the same bytes, and every way to fail ends in words."""
 
 from __future__ import annotations
 
@@ -45,8 +45,8 @@ def golden_requests() -> list[tuple[Path, str]]:
     return [(path, json.dumps(json.loads(path.read_text(encoding="utf-8"))["request"])) for path in GOLDEN]
 
 
-@pytest.mark.parametrize("way", ["frozen", "plain"])
-def test_both_ways_answer_the_same_bytes_as_natively(page: Page, server: Server, app: str, way: str) -> None:
+@pytest.mark.parametrize("way", ["frozen", "whole", "plain"])
+def test_all_ways_answer_the_same_bytes_as_natively(page: Page, server: Server, app: str, way: str) -> None:
     from thickset.doors.api import handle  # noqa: PLC0415
 
     page.goto(server.url + "icon.svg")
@@ -57,7 +57,7 @@ def test_both_ways_answer_the_same_bytes_as_natively(page: Page, server: Server,
     loaded = [stage["loaded"] for stage in counts if "loaded" in stage]
     assert loaded == sorted(loaded)
     assert 0 < loaded[-1] <= counts[-1]["total"]
-    if way == "frozen":
+    if way != "plain":
         assert loaded[-1] == counts[-1]["total"]
 
 
@@ -68,7 +68,7 @@ def test_a_frozen_start_fetches_no_standard_library_and_no_package(page: Page, s
     fetched = {path.rsplit("/", 1)[-1] for path in server.asked}
     assert "pyodide.asm.wasm" in fetched
     assert any(name.startswith("frozen-") for name in fetched)
-    assert not [name for name in fetched if name.endswith((".zip", ".whl", "lock.json"))]
+    assert not [name for name in fetched if name.endswith((".rest", ".zip", ".whl", "lock.json"))]
 
 
 def test_a_start_that_is_given_up_asks_for_nothing_more(page: Page, server: Server, app: str) -> None:
@@ -103,6 +103,19 @@ self.onmessage = (event) => {
   return answers(event)
 }
 """
+
+TRAPS = """
+const restoring = startFrozen
+startFrozen = async (how) => {
+  const {pyodide, handle} = await restoring(how)
+  const compiling = (request) => {
+    if (request.includes('Fatal lot')) pyodide.runPython('1')
+    return handle(request)
+  }
+  return {pyodide, handle: compiling}
+}
+"""
+"""Python's compiler is a part that the lean runtime has not."""
 
 HANGS = """
 const answers = self.onmessage
@@ -149,6 +162,25 @@ def test_a_worker_that_breaks_down_later_starts_anew_and_answers(
     name_it(page, "Fatal lot")
     hand.planned(page)
     assert len(starts) == 2
+    assert not [path for path in server.asked if path.startswith("/shop/plain/")]
+
+
+def test_what_the_lean_runtime_lacks_is_answered_on_the_whole_one(
+    page: Page, server: Server, dist: Path, app: str, watched: Watched
+) -> None:
+    watched.expect_complaint("fatal error")
+    watched.expect_complaint("unreachable")
+    starts = dying(server, dist / app, times=9, dies=TRAPS)
+    page.goto(server.url)
+    hand.ready(page)
+    hand.pile(page)
+    hand.planned(page)
+    assert not [path for path in server.asked if path.endswith(".rest")]
+    name_it(page, "Fatal lot")
+    hand.planned(page)
+    assert hand.saved_job(page)["title"] == "Fatal lot"
+    assert len(starts) == 2
+    assert len([path for path in server.asked if path.endswith(".rest")]) == 1
     assert not [path for path in server.asked if path.startswith("/shop/plain/")]
 
 

@@ -12,6 +12,7 @@ import pytest
 from deploys import ASK_WORKER, LOOK_FOR_UPDATE, READY, deploy_next, open_and_keep, plan_a_pile
 from kit import FLAGS, Server, Watched, chromium_path, engine_ready, reply
 from playwright.sync_api import Page, Playwright, expect
+from test_engine import TRAPS
 
 pytestmark = pytest.mark.deploys
 
@@ -63,6 +64,54 @@ def test_a_device_that_needs_the_plain_start_has_it_without_a_network(
     engine_ready(page)
     assert plan_a_pile(page)[-1] == 19.05
     expect(page.locator("#offline")).to_contain_text(READY)
+    server.start()
+
+
+SAVES_DATA = "Object.defineProperty(navigator, 'connection', {value: {saveData: true}})"
+HELD = """caches.keys()
+  .then((names) => Promise.all(names.map(async (name) => (await caches.open(name)).keys())))
+  .then((all) => all.flat().map(({url}) => url.split('/').pop()))"""
+
+
+def test_what_is_rarely_needed_is_kept_but_where_data_are_saved_and_a_lack_is_said(
+    page: Page, server: Server, app: str, deployed: Path, watched: Watched
+) -> None:
+    worker = deployed / app / "worker.js"
+    worker.write_text(worker.read_text(encoding="utf-8") + TRAPS, encoding="utf-8")
+    new = f"app-{deploy_next(deployed)}"
+    for complaint in ("fatal error", "unreachable", "ERR_", "could not be fetched"):
+        watched.expect_complaint(complaint)
+    page.add_init_script(SAVES_DATA)
+    open_and_keep(page, server)
+    expect(page.locator("#offline")).to_contain_text("but for a part that is rarely needed")
+    assert "pyodide.asm.wasm" in page.evaluate(HELD)
+    assert "pyodide.asm.rest" not in page.evaluate(HELD)
+    plan_a_pile(page)
+    server.stop()
+    hand.go(page, "jobs")
+    page.locator("#title").fill("Fatal lot")
+    engine_ready(page, state="failed")
+    expect(page.locator("#boot-cure")).to_contain_text(
+        "a part of the planner that is not kept on this device yet. Connect"
+    )
+    assert page.locator("#title").input_value() == "Fatal lot"
+    server.start()
+    page.locator('[data-do="restart"]').tap()
+    engine_ready(page)
+    hand.planned(page)
+    assert hand.saved_job(page)["title"] == "Fatal lot"
+
+    page.close()
+    other = watched.new_page()
+    open_and_keep(other, server)
+    expect(other.locator("#offline")).to_have_text(f"{READY}.")
+    assert "pyodide.asm.rest" in other.evaluate(HELD)
+    assert other.evaluate(ASK_WORKER, [new, "VERIFY"])["missing"] == []
+    server.stop()
+    other.reload()
+    engine_ready(other)
+    hand.planned(other)
+    assert not [path for path in server.asked if path.startswith("/shop/plain/")]
     server.start()
 
 

@@ -99,15 +99,17 @@ def driver(request: pytest.FixtureRequest, drive: Callable[[str], Driver], place
 
 
 def probe(driver: Driver, app: str, **order: Any) -> dict[str, Any]:
-    """Start the core in a new worker; the memory's hash, what Python said before and after, and the answers."""
-    whole = {"way": "frozen", "before": "", "requests": [], "after": "", **order}
+    """Start the core in a new worker; the memory's hash, what Python said before and after (not on the lean runtime, which cannot
+    compile), and the answers."""
+    whole = {"way": "whole", "before": "", "requests": [], "after": "", **order}
     told: dict[str, Any] = json.loads(driver.evaluate(f"probe({json.dumps(app)}, {json.dumps(whole)})"))
     assert "failed" not in told, told["failed"]
     return told
 
 
-def test_the_memory_is_the_frozen_one_to_the_byte(driver: Driver, app: str) -> None:
-    told = probe(driver, app)
+@pytest.mark.parametrize("way", ["frozen", "whole"])
+def test_the_memory_is_the_frozen_one_to_the_byte(driver: Driver, app: str, way: str) -> None:
+    told = probe(driver, app, way=way)
     assert told["memory"] == told["expected"]
 
 
@@ -123,6 +125,13 @@ def test_it_answers_everything_as_natively_and_imports_nothing(driver: Driver, a
     for request, answer in zip(asked, told["answers"], strict=True):
         assert answer == handle(request), request
     assert told["after"]["imported"] == []
+    assert probe(driver, app, way="frozen", requests=asked)["answers"] == told["answers"], "as on the lean runtime"
+
+
+def test_what_is_left_out_of_the_lean_runtime_ends_it(driver: Driver, app: str) -> None:
+    assert probe(driver, app, before="1")["before"] == 1
+    order = json.dumps({"way": "frozen", "before": "1", "requests": [], "after": ""})
+    assert "failed" in json.loads(driver.evaluate(f"probe({json.dumps(app)}, {order})"))
 
 
 def test_nothing_stays_frozen_that_was_chance_or_a_clock(driver: Driver, app: str) -> None:

@@ -81,7 +81,8 @@ def test_the_notices_name_each_part_and_hold_each_text(tmp_path: Path) -> None:
 def dist(tmp_path: Path) -> Path:
     """A folder with a bill."""
     place = tmp_path / "dist"
-    for name in ("index.html", "app-1/main.js", "app-1/letters.woff2", "runtime-1/pyodide.asm.wasm", "frozen-1.bin"):
+    runtime = ("runtime-1/pyodide.asm.wasm", "runtime-1/pyodide.asm.rest")
+    for name in ("index.html", "app-1/main.js", "app-1/letters.woff2", *runtime, "frozen-1.bin"):
         (place / name).parent.mkdir(parents=True, exist_ok=True)
         (place / name).write_text(name)
     bom.write(place, "1.0", KEPT, [], font.PACKAGE)
@@ -96,7 +97,8 @@ def read(dist: Path) -> dict[str, Any]:
 def test_the_bill_tells_of_each_file_what_it_is_made_of(dist: Path) -> None:
     told = read(dist)
     needs = {one["ref"]: one["dependsOn"] for one in told["dependencies"]}
-    assert {"part:musl", "part:SQLite", "part:libffi"} <= {*needs["file:runtime-1/pyodide.asm.wasm"]}
+    for file in ("pyodide.asm.wasm", "pyodide.asm.rest"):
+        assert {"part:musl", "part:SQLite", "part:libffi"} <= {*needs[f"file:runtime-1/{file}"]}
     assert needs["file:app-1/letters.woff2"] == ["package:atkinson-hyperlegible-next"]
     assert "part:CPython's standard library" in needs["file:frozen-1.bin"]
     assert needs["file:app-1/main.js"] == []

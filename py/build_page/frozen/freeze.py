@@ -78,7 +78,7 @@ def runtime() -> Path:
         by_node("trim.mjs", pyodide(), package, place, what="Trimming Pyodide")
         shutil.copyfile(pyodide() / "pyodide.mjs", place / "pyodide.mjs")
 
-    return kept("runtime", digest(LOCK, NODE_LOCK, HERE / "trim.mjs"), make)
+    return kept("runtime", digest(LOCK, NODE_LOCK, HERE / "trim.mjs", HERE / "wasm.mjs"), make)
 
 
 def compiled(name: str, zips: list[Path]) -> Path:
@@ -102,7 +102,7 @@ def frozen(wheels: list[Path], own: Path, lock: dict[str, object], requests: lis
     inputs = [
         LOCK,
         NODE_LOCK,
-        *(HERE / name for name in ("freeze.mjs", "freeze.py", "squeeze.mjs", "trim.mjs", "warm.py")),
+        *(HERE / name for name in ("freeze.mjs", "freeze.py", "squeeze.mjs", "trim.mjs", "warm.py", "wasm.mjs")),
     ]
 
     def make(place: Path) -> None:

@@ -6,10 +6,9 @@
 // what nothing reaches then goes too (Binaryen). The order of the function table stays, but for what is gone.
 import {readFileSync, writeFileSync} from 'node:fs'
 import {join} from 'node:path'
-import {pathToFileURL} from 'node:url'
+import {each, readWasm} from './wasm.mjs'
 
 const [pyodide, tool, out] = process.argv.slice(2)
-const {default: binaryen} = await import(pathToFileURL(join(tool, 'index.js')).href)
 const read = (name) => readFileSync(join(pyodide, name), 'utf8')
 const script = read('pyodide.asm.mjs')
 
@@ -38,13 +37,7 @@ const kept = lines.filter((line) => {
 })
 const stay = variables[0].split(',').filter((word) => times.has(word) || named.has(word))
 
-// What the module uses, and no newer form of writing it.
-const USES =
-  'BulkMemory BulkMemoryOpt ExceptionHandling ExtendedConst Multivalue MutableGlobals NontrappingFPToInt ReferenceTypes SignExt'
-const features = USES.split(' ').reduce((sum, name) => sum | binaryen.Features[name], 0)
-const module = binaryen.readBinary(readFileSync(join(pyodide, 'pyodide.asm.wasm')), features)
-module.setFeatures(features)
-const each = (count, get) => Array.from({length: count}, (_, n) => get(n))
+const {binaryen, module} = await readWasm(tool, join(pyodide, 'pyodide.asm.wasm'))
 const linked = each(module.getNumGlobals(), (n) => binaryen.getGlobalInfo(module.getGlobalByIndex(n)))
   .filter((one) => one.module?.startsWith('GOT.'))
   .map((one) => one.base)

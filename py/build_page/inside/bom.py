@@ -126,6 +126,7 @@ def from_npm(name: str) -> tuple[str, list[Json]]:
 def held(path: str, listed: Kept, refs: list[str]) -> list[str]:
     """What of others a file of dist/ holds."""
     name = path.rpartition("/")[2]
+    name = name.replace(".rest", ".wasm")  # what is left out of the lean runtime is of the same parts
     if name in listed.files:
         return [f"part:{part.name}" for part in listed.parts if name in part.files]
     if name.endswith(".whl"):

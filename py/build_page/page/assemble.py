@@ -5,7 +5,7 @@ job.schema.json                                    the form of a job document, f
 notices.txt, bom.json                              what others made: their notices, and what is in which file
 app-ID/                                            our scripts and styles; ID is made from every byte that is kept for use
                                                    without a network, so that no two releases share a cache
-runtime-VERSION-ID/                                Pyodide, without what only compiled packages would call
+runtime-VERSION-ID/                                Pyodide, without what the core never calls, which is a file of its own
 plain/                                             what only the plain start needs: the standard library and the wheels
 """
 
@@ -23,7 +23,7 @@ from build_page.core import demo_plan, sheet_of_checks
 from build_page.core.wheel import make_wheel
 from build_page.fetch import tools
 from build_page.fetch.tools import DIST, ROOT, Stop, say
-from build_page.frozen import freeze
+from build_page.frozen import freeze, lean
 from build_page.inside import bom, parts
 from build_page.inside.notices import notices
 from build_page.page import font, gather, icons, sizes
@@ -71,9 +71,9 @@ def gathered(half: Path, listed: parts.Kept) -> None:
     app, plain = half / "app", half / "plain"
     for folder in (app, plain):
         folder.mkdir()
-    trimmed = freeze.runtime()
-    runtime = half / f"runtime-{freeze.pyodide_version()}-{digest_of(trimmed)}"
-    shutil.copytree(trimmed, runtime)
+    made = lean.runtime()
+    runtime = half / f"runtime-{freeze.pyodide_version()}-{digest_of(made)}"
+    shutil.copytree(made, runtime)
     shutil.copyfile(freeze.pyodide() / "python_stdlib.zip", plain / "python_stdlib.zip")
     wheels = [Path(shutil.copy(wheel, plain)) for wheel in tools.page_wheels()]
     own = make_wheel(plain)
@@ -177,7 +177,7 @@ def write_settings(half: Path, app: Path, runtime: Path, frozen: dict[str, objec
             path.relative_to(half).as_posix(): [path.stat().st_size, sent(path)]
             for folder in (runtime, half / "plain", half)
             for path in sorted(folder.iterdir())
-            if path.suffix in {".wasm", ".zip", ".whl", ".bin"}
+            if path.suffix in {".wasm", ".rest", ".zip", ".whl", ".bin"}
         },
     }
     text = json.dumps(settings, indent=1, sort_keys=True)
@@ -272,6 +272,7 @@ def file_list(half: Path, name: str) -> dict[str, object]:
         "id": name.removeprefix("app-"),
         "runtime": runtime.name.removeprefix("runtime-"),
         "app_files": entries(app),
-        "runtime_files": entries(files(runtime)),
+        "runtime_files": entries([path for path in files(runtime) if path.name != lean.REST]),
+        "rest_files": entries([runtime / lean.REST]),
         "plain_files": entries(plain),
     }

@@ -4,7 +4,8 @@ self.onmessage = async ({data: {app, way, before, requests, after}}) => {
       new URL(`../${app}/worker.js`, import.meta.url)
     )
     let memory
-    const {pyodide, handle} = await (way === 'frozen' ? startFrozen : startPlain)({
+    const {pyodide, handle} = await (way === 'plain' ? startPlain : startFrozen)({
+      whole: way === 'whole',
       filled: (bytes) => (memory = bytes.slice()),
     })
     const hash = memory && (await crypto.subtle.digest('SHA-256', memory))
