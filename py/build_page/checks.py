@@ -160,6 +160,7 @@ def bench(rest: list[str]) -> int:
     series = {
         "Starts": ["starts.py", *rest],
         "Starts, with four times less processor": ["starts.py", "--slow", "4", *(rest or ["--runs", "3"])],
+        "First visits in three browsers": ["visits.py"],
         "Answers in the page": ["latency.py"],
         "Growth natively": ["native.py"],
         "A planer's book, and a shop's years": ["book.py"],
