@@ -17,14 +17,14 @@ PHONE = {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobil
 PUT = "(entries) => Object.entries(entries).forEach(([key, text]) => localStorage.setItem(key, text))"
 
 
-def started(open_page: Open, server: Server, entries: dict[str, str]) -> Page:
+def started(open_page: Open, server: Server, entries: dict[str, str], **how: Any) -> Page:
     """The page, started with these entries in the store."""
 
     def put(page: Page) -> None:
         page.goto(server.url + "icon.svg")
         page.evaluate(PUT, entries)
 
-    page = open_page(before=put)
+    page = open_page(before=put, **how)
     hand.ready(page)
     return page
 

@@ -5,6 +5,7 @@ Whoever walks may change the width, the colors and the size of text between two 
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from typing import Any
 
@@ -30,6 +31,13 @@ JOB: dict[str, Any] = lot(
     service={"moisture_now": 12, "moisture_then": 8},
 )
 OTHER = lot(("A", "33/32", "1"), target="7/8", title="Bench slats")
+SCRAPS = [{"kind": "scrap", "on": f"2026-11-{n:02}", "offs": [0.1 + 0.01 * (n % 3)]} for n in range(1, 12)]
+BOOK = [*SCRAPS, {"kind": "changed", "on": "2026-11-12"}, {"kind": "scrap", "on": "2026-11-13", "offs": [0.5]}]
+STORED = {
+    "thickset.planer.a": json.dumps({"v": 1, "name": "Old green one", "units": "in", "settings": {}}),
+    "thickset.planer.b": json.dumps({"v": 1, "name": "Bench top", "units": "in", "settings": {"planer.widest": "4"}}),
+    "thickset.book.a": json.dumps({"v": 1, "entries": BOOK}),
+}
 NO_PRINTER = "window.printed = 0; window.print = () => { window.printed += 1 }"
 UNFOLD = """(root) => {
   for (const one of document.querySelectorAll(`${root} details`)) if (one.checkVisibility() && !one.open) one.open = true
@@ -272,6 +280,22 @@ def another_tab(page: Page) -> Iterator[str]:
     hand.stored(page)
     expect(page.locator("#trouble")).to_contain_text("full")
     yield "the storage is full"
+
+
+def with_two_planers(page: Page) -> Iterator[str]:
+    """The lot on each planer, and the book of one; STORED is on the device."""
+    hand.ready(page)
+    hand.open_job(page, {**OTHER, "planer": {"name": "Old green one"}})
+    hand.planned(page)
+    to(page, "planer")
+    click(page, "#which > summary")
+    expect(page.locator(".on-planers > li")).to_have_count(2)
+    unfolded(page, "#which")
+    yield "which planer"
+    click(page, "#book > summary")
+    expect(page.locator("#book .knocked")).to_be_visible()
+    unfolded(page, "#book")
+    yield "the book of a planer"
 
 
 def without_engine(page: Page) -> Iterator[str]:

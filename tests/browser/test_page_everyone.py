@@ -20,7 +20,7 @@ from amounts import HOW
 from build_page.fetch import tools
 from colors import COLORS
 from kit import Server
-from phone import opening
+from phone import opening, started
 from playwright.sync_api import Browser, Page
 from test_page_start import NOISE, wrong_type
 from test_paper import document
@@ -149,6 +149,8 @@ def walked(browser: Browser, dist: Path) -> Iterator[Walked]:
         made.over(beside, screens.another_tab(beside))
         beside.close()
         made.over(page, screens.others(page, server.url))
+        shop = started(opened, server, screens.STORED, reads=False, **how)
+        made.over(shop, screens.with_two_planers(shop))
         failed = opened(before=lambda page: wrong_type(server, page), expected=NOISE, reads=False, **how)
         made.over(failed, screens.without_engine(failed))
         yield made
@@ -156,7 +158,7 @@ def walked(browser: Browser, dist: Path) -> Iterator[Walked]:
 
 
 def test_axe_finds_nothing(walked: Walked) -> None:
-    assert walked.scans >= 2 * 38
+    assert walked.scans >= 2 * 40
     assert not walked.found["axe"], screens.told(walked.found["axe"])
 
 
