@@ -219,14 +219,15 @@ def run_steps(page: Page) -> Iterator[str]:
     for _ in range(40):
         if not page.locator("#run .huge").count():
             break
-        kind = "test piece" if page.locator("#run .test-piece").count() else "feeding"
+        piece = page.locator("#run .test-piece h3")
+        kind = piece.inner_text() if piece.count() else "feeding"
         if kind not in seen:
             seen.add(kind)
             yield f"a pass, {kind}"
             unfolded(page, "#at-machine")
             yield f"trouble in a pass, {kind}"
             page.evaluate("document.querySelector('#run .surprises').open = false")
-            if kind == "test piece":
+            if piece.count():
                 yield from corrected(page)
                 continue
         step(page, "#run .huge")

@@ -249,7 +249,7 @@ def test_undo_keeps_what_another_tab_stored(open_page: Open) -> None:
 def test_undo_goes_at_the_machine_and_touches_no_run(open_page: Open) -> None:
     page = open_page()
     hand.ready(page)
-    hand.open_job(page, TWO)
+    hand.open_job(page, hand.scale_known(TWO))
     hand.planned(page)
     delete_second(page)
     hand.planned(page)

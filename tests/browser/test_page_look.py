@@ -246,7 +246,7 @@ CUT_OFF = """() => [...document.querySelectorAll('#run .huge, #run .surprises > 
 def test_twice_as_large_text_cuts_no_act_of_a_run_off_and_widens_no_lot(open_page: Open) -> None:
     page = open_page(viewport={"width": 360, "height": 740})
     hand.ready(page)
-    hand.open_job(page, lot_of(6))
+    hand.open_job(page, hand.scale_known(lot_of(6)))
     hand.planned(page)
     page.evaluate("document.documentElement.style.fontSize = '200%'")
     assert page.evaluate(TOO_WIDE) <= 0
@@ -281,7 +281,7 @@ def test_large_text_stays_within_its_keys_and_the_pad_leaves_the_field_in_sight(
 ) -> None:
     page = open_page(viewport={"width": size[0], "height": size[1]})
     hand.ready(page)
-    hand.open_job(page, lot_of(6))
+    hand.open_job(page, hand.scale_known(lot_of(6)))
     hand.planned(page)
     page.evaluate("percent => { document.documentElement.style.fontSize = `${percent}%` }", percent)
     hand.go(page, "lot")

@@ -16,9 +16,10 @@ from thickset.ground.link.link import to_link
 JOB = lot(("A", "1", "63/64"), board("7/8", "55/64", name="B", width="7"), title="Two boards", planer={"turn": "1/16"})
 
 
-def at_the_machine(page: Page, job: dict[str, object] = JOB) -> None:
+def at_the_machine(page: Page, job: dict[str, object] = JOB, *, known: bool = True) -> None:
+    """At pass 1, on a planer whose scale is `known`."""
     hand.ready(page)
-    hand.open_job(page, job)
+    hand.open_job(page, hand.scale_known(job) if known else job)
     hand.planned(page)
     hand.go(page, "run")
     hand.begin(page)
@@ -59,7 +60,7 @@ def step_on(page: Page) -> None:
 
 def test_a_whole_run_by_taps(open_page: Open) -> None:
     page = open_page()
-    at_the_machine(page)
+    at_the_machine(page, known=False)
     steps = 0
     while page.locator("#run .huge").count():
         step_on(page)
@@ -92,6 +93,30 @@ def test_a_whole_run_by_taps(open_page: Open) -> None:
     events = hand.saved_job(page)["run"]
     assert [event["did"] for event in events].count("feed") == 5
     assert events[-1]["did"] == "measure"
+
+
+def test_on_an_unknown_scale_one_piece_is_measured_and_the_boards_follow_at_a_scale_set_anew(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page, known=False)
+    heading = page.locator("#at-machine h2:not(details *, .before-run *)")
+    expect(page.locator("#plan .first-piece")).to_have_count(1)
+    expect(page.locator("#run .test-piece h3")).to_have_text("Measure the first piece")
+    expect(page.locator("#run .feeding")).to_have_count(0)
+    page.locator("#run .test-piece [data-why]").tap()
+    expect(page.locator("#why .pane-body")).to_contain_text("one is measured before the boards follow")
+    page.locator("#why [data-close]").tap()
+    page.locator("#run .test-piece input").first.fill("0.97")
+    page.locator("#run .test-piece .measure button").first.tap()
+    expect(page.locator("#run .said")).to_contain_text("too thick. Set the planer anew by that")
+    expect(page.locator("#run .set")).to_contain_text("scale reads")
+    expect(page.locator("#run .huge")).to_contain_text("All through")
+    expect(heading).to_contain_text("Pass 1")
+    tap_on(page, "Undo: test piece 0.97 in")
+    page.locator("#run .test-piece summary").tap()
+    page.locator("#run .test-piece details input").fill("0.95")
+    page.locator("#run .test-piece details button").tap()
+    expect(page.locator("#run .said")).to_contain_text("Board A came out")
+    assert hand.saved_job(page)["run"][0]["board"] == "A"
 
 
 def test_boards_are_ticked_off_and_taken_back(open_page: Open) -> None:

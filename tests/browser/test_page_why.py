@@ -124,9 +124,10 @@ def test_what_stands_beside_the_plan_and_at_the_machine_says_why(open_page: Open
     expect(page.locator("#why .pane-body")).to_contain_text("How long to leave rail")
     page.locator("#why [data-close]").tap()
     hand.go(page, "run")
-    while not page.locator("#run [data-why]").count():
+    pieces = page.locator('#run [data-why="scale.pieces_that_suffice"]')
+    while not pieces.count():
         step_on(page)
-    page.locator('#run [data-why="scale.pieces_that_suffice"]').tap()
+    pieces.tap()
     expect(page.locator("#why .pane-body")).to_contain_text("test pieces that suffice", ignore_case=True)
 
 

@@ -49,6 +49,12 @@ def state(job: dict[str, Any]) -> list[Any]:
     return [len(run["done"]), settings, following and round(following["feed_mm_per_s"], 4), boards]
 
 
+def for_scale(job: dict[str, Any], plan: dict[str, Any]) -> float:
+    """Minutes to measure the first piece on an unknown scale, which no plan of that day priced."""
+    seconds = (job.get("practice") or {}).get("measure_seconds") or 30
+    return float(seconds) / 60 if any("for_scale" in one for one in plan["passes"]) else 0.0
+
+
 def meaning(job: dict[str, Any]) -> dict[str, Any]:
     """What a job means, in numbers and in names as typed; of one that cannot be read, where its problems are."""
     answer = ask("plan", job=job)
@@ -59,7 +65,7 @@ def meaning(job: dict[str, Any]) -> dict[str, Any]:
     return {
         "settings": [round(one["setting_mm"], 4) for one in plan["passes"]],
         "fed": [len(one["fed"]) for one in plan["passes"]],
-        "minutes": round(plan["minutes"], 4),
+        "minutes": round(plan["minutes"] - for_scale(job, plan), 4),
         "run": [state({**job, "run": run[:far]}) for far in range(1, len(run) + 1)],
     }
 

@@ -115,9 +115,11 @@ def _order_of_work(lot: Lot, settings: list[Fraction], rows: list[dict]) -> None
 def _minutes(lot: Lot, settings: list[Fraction], feeds: list[Fraction], plan: dict) -> None:
     total = Fraction(0)
     for setting, at, row in zip(settings, feeds, plan["passes"], strict=True):
-        checked = setting <= lot.target + lot.near
-        assert row["checked"] == checked, "rule 8: test piece"
-        seconds = lot.set_seconds + (lot.measure_seconds if checked else 0)
+        near_target = setting <= lot.target + lot.near
+        for_scale = row["number"] == 1 and not near_target and not lot.scale_known
+        assert row["checked"] == (near_target or for_scale), "rule 8: a piece is measured first"
+        assert ("for_scale" in row) == for_scale, "rule 8: the piece that tells of the scale"
+        seconds = lot.set_seconds + (lot.measure_seconds if near_target or for_scale else 0)
         for board in lot.boards:
             if board.thick > setting:
                 seconds += board.count * (lot.handle_seconds + board.length / at)

@@ -96,6 +96,11 @@ class Lot:
     set_seconds: Fraction
     handle_seconds: Fraction
     measure_seconds: Fraction
+    scale_known: bool
+
+    def seconds_for_scale(self, first: Fraction) -> Fraction:
+        """Rule 8 on a scale of which nothing is known: a piece is measured in the first pass, unless it is near the target anyhow."""
+        return Fraction(0) if self.scale_known or first <= self.target + self.near else self.measure_seconds
 
     @property
     def thick(self) -> Fraction:
@@ -149,6 +154,7 @@ def read(job: dict) -> Lot:
     else:
         turn = INCH / 16 if (INCH / 16 / step).denominator == 1 else Fraction(1)
     head, known = planer.get("head"), planer.get("known_cut")
+    record = planer.get("record")
     return Lot(
         target=length(job["target"]["thickness"], units),
         boards=tuple(boards),
@@ -167,6 +173,7 @@ def read(job: dict) -> Lot:
             feed(known["feed"]),
             GRAVITY[known["species"]] if "species" in known else None,
         ),
+        scale_known=record is not None and record["offset_worth"] >= 1,
         **{key: Fraction(str(practice.get(key, usual))) for key, usual in (SECONDS | MARKS).items()},
     )
 
@@ -333,4 +340,5 @@ def best_plan(job: dict) -> Answer | None:
     ranked = min((*rank(lot, settings, seconds), settings) for settings, seconds in plans if seconds == least)
     settings = ranked[-1]
     feeds = tuple(fed.feed for fed in run(lot, settings) or [])
-    return Answer(settings, feeds, least / 60, ranked[:-1])
+    first = lot.seconds_for_scale(settings[0]) if settings else 0
+    return Answer(settings, feeds, (least + first) / 60, ranked[:-1])

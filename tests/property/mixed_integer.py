@@ -46,8 +46,8 @@ def fewest_minutes(job: dict) -> Answer | None:
     chosen = tuple(setting for setting, value in zip(settings, solved.x, strict=False) if value > 0.5)
     passes = run(lot, chosen)
     assert passes is not None, "the model let a pass through that breaks a limit"
-    minutes = sum((fed.seconds for fed in passes), Fraction(0)) / 60
-    return Answer(chosen, tuple(fed.feed for fed in passes), minutes, ())
+    seconds = sum((fed.seconds for fed in passes), lot.seconds_for_scale(chosen[0]))
+    return Answer(chosen, tuple(fed.feed for fed in passes), seconds / 60, ())
 
 
 def _reach(lot: Lot, setting: Fraction, at: Fraction) -> Fraction:

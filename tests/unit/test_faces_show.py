@@ -81,7 +81,7 @@ def test_the_handle_goes_the_way_the_planer_moves():
 
 def test_the_summary_gives_passes_minutes_first_setting_and_what_decides_it():
     said = words_apart(fragment(show(DEMO_IN), "summary"))
-    assert "6 passes, about 11 min" in said
+    assert "6 passes, about 12 min" in said
     settings = fragment(show(DEMO_IN), "schedule").findall(".//*[@class='pass-setting']")
     assert words(settings[0]) == "1 in"
     assert "board B, reading 2, 1 1/64 in" in said

@@ -43,7 +43,7 @@ UPTO_TARGET = [*ROUGH, trial("13/16", "13/16"), fed("13/16"), trial("25/32", "25
 def test_a_run_begins_with_the_plan():
     state = state_after()
     step = next_step(state)
-    assert (step.kind, step.one.setting, step.turns) == ("feed", INCH, None)
+    assert (step.kind, step.one.setting, step.turns) == ("test", INCH, None)
     assert step.remaining == (0,)
 
 
@@ -360,7 +360,7 @@ def test_what_bogs_and_leaves_no_room_for_the_finish_cut_lightens_it():
 
 def test_what_leaves_no_way_on_is_refused_with_the_reason():
     stubborn = state_after(*[{"did": "see", "what": "bog"}] * 12)
-    assert next_step(stubborn).kind == "feed"
+    assert next_step(stubborn).kind == "test"
     assert any("stays as it is" in line for line in stubborn.said)
     assert "From now on" not in " ".join(stubborn.said)
     thin = {**LOT, "planer": {"thinnest": "1/4"}}

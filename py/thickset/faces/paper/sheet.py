@@ -245,16 +245,17 @@ def _listed(station: Station, job: Job) -> Markup:
 
 def _test_pieces(order: Sequence[Station], plan: Plan) -> Markup:
     """How thick a test piece must be, when it runs, and what it should measure."""
-    checked = [station.one for station in order if station.one.checked]
+    checked = [station.one for station in order if station.one.checked and not station.one.for_scale]
     if not checked:
         return EMPTY
     job = plan.job
+    scale = " Run one at pass 1 too: it tells how far the scale is off." if order[0].one.for_scale else ""
     passes = words.pass_numbers([one.number for one in checked])
     over = words.length(checked[0].setting, job.units)
     off = words.length(job.tolerance, job.units)
     said = (
         f"Scrap, thicker than {over} and {words.long_enough(job)}. Run it first at {passes} and write what it "
-        f"measures. At the target it may be off by {off}."
+        f"measures. At the target it may be off by {off}.{scale}"
     )
     return el("p", el("b", "Test piece: "), figure(said), class_="scrap")
 

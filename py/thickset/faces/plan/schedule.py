@@ -84,6 +84,7 @@ def _row(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Marku
             ),
             _more(station, plan, butted),
         ),
+        el("p", words.FIRST_PIECE, class_="first-piece") if one.for_scale else None,
         today_at_last(plan) if one.number == len(plan.passes) else None,
         class_="pass",
         data_pass=one.number,

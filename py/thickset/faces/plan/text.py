@@ -63,6 +63,8 @@ def _pass(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Iter
     feed, deepest = words.feed(one.feed, job.units), words.length(station.deepest, job.units)
     yield f"  Feed {feed}, deepest cut {deepest}"
     yield "  Run a test piece first." if one.checked else "  No test piece."
+    if one.for_scale:
+        yield _wrapped(words.FIRST_PIECE, "  ")
     for line in words.butted(butted, len(one.fed), job):
         yield _wrapped(line, "  ")
     for group in station.groups:

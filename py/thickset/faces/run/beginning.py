@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from thickset.faces.plan.cautions import CAUTIONS, HEADING, handling
-from thickset.faces.words import words
 from thickset.faces.words.figures import figure
 from thickset.faces.words.markup import Markup, el
 from thickset.planning.run.state import State
@@ -46,19 +45,18 @@ def before_the_first_feed_text(state: State) -> list[str]:
 
 
 def first_opening(state: State) -> str:
-    """That the first pass may take more than planned, with the cure; nothing where a scrap or a run told of the scale.
+    """That the first piece may be cut deeper than planned, with the cure; nothing where a scrap or a run told of the scale.
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.run.follow import begin
     >>> first_opening(begin(small_job()))
-    'Nothing is known yet of how far off the scale is: pass 1 may take more than planned. Measure a scrap first, or begin one step of 0.1 mm higher.'
+    'Nothing is known yet of how far off the scale is: the first piece may be cut deeper than planned. Take a scrap for it, and measure it before the boards follow.'
     """
     if not _is_unsure(state):
         return ""
-    step = words.length(state.job.planer.step, state.job.units)
     return (
-        "Nothing is known yet of how far off the scale is: pass 1 may take more than planned. "
-        f"Measure a scrap first, or begin one step of {step} higher."
+        "Nothing is known yet of how far off the scale is: the first piece may be cut deeper than planned. "
+        "Take a scrap for it, and measure it before the boards follow."
     )
 
 
@@ -68,13 +66,10 @@ def first_opening_in_short(state: State) -> str:
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.run.follow import begin
     >>> first_opening_in_short(begin(small_job()))
-    'Scale not known yet: it may cut deeper. Measure a scrap first, or begin 0.1 mm higher.'
+    'Scale not known yet: the first piece may be cut deeper.'
     """
-    if not _is_unsure(state):
-        return ""
-    step = words.length(state.job.planer.step, state.job.units)
-    return f"Scale not known yet: it may cut deeper. Measure a scrap first, or begin {step} higher."
+    return "Scale not known yet: the first piece may be cut deeper." if _is_unsure(state) else ""
 
 
 def _is_unsure(state: State) -> bool:
-    return state.job.planer.record is None and not state.done and bool(state.rest)
+    return bool(state.rest) and state.rest[0].for_scale and state.scale_is_unknown

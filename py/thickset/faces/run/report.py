@@ -12,7 +12,6 @@ from thickset.faces.words.why_button import ask_button
 from thickset.ground.job.job import Job, Record
 from thickset.ground.notation.lengths import near
 from thickset.planning.passes.model import Feeding, Plan
-from thickset.planning.passes.scale import NO_RECORD
 from thickset.planning.run.follow import follow
 from thickset.planning.run.report import Final, finals_of, learned, taken_out, target_of
 from thickset.planning.run.snipe import Lost, feedings_of, sniped
@@ -227,7 +226,7 @@ def _taught(job: Job) -> Markup:
 def _record(record: Record, when: str, job: Job) -> Iterator[str]:
     """What a record says, each with how many runs it rests on."""
     far = f"{_far(record.fed, job)} were fed since the knives were changed"
-    if record.offset or record.offset_worth > Fraction(NO_RECORD.offset_readings):
+    if record.knows_scale:
         side = "more" if record.offset > 0 else "less"
         runs = "1 run or scrap" if record.runs == 1 else f"{record.runs} runs and scraps"
         yield (

@@ -35,7 +35,7 @@ def run(state: State) -> Markup:
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.run.follow import begin
     >>> html = run(begin(small_job()))
-    >>> "Set the planer" in html, "All through" in html
+    >>> "Set the planer" in html, "Measure the first piece" in html
     (True, True)
     """
     step = next_step(state)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from thickset.faces.plan.moisture import AGAIN, REST
 from thickset.faces.run.beginning import before_the_first_feed_text
+from thickset.faces.run.trying import alone
 from thickset.faces.words import words
 from thickset.faces.words.lines import wrapped
 from thickset.planning.passes.lot import Piece
@@ -20,7 +21,7 @@ def run_text(state: State) -> str:
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.run.follow import begin
     >>> lines = run_text(begin(small_job())).splitlines()
-    >>> lines[0], lines[-7]
+    >>> lines[0], next(line for line in lines if line.startswith("Pass"))
     ('At the machine', 'Pass 1 of 4, rough: set the planer to 23 mm.')
     """
     step = next_step(state)
@@ -50,7 +51,12 @@ def _at_work(state: State, step: Step, one: Pass) -> list[str]:
     if step.opens:
         lines.append("Open it a turn further, then close it to the reading: that takes up the slack of the screw.")
     lines.append(f"Feed {words.feed(one.feed, units)}.")
-    if step.kind == "test":
+    if step.first_board is not None:
+        thick = words.length(step.test_piece_least, units)
+        lines.append(
+            f"{words.FIRST_PIECE} Take a scrap as thick as the lot, {thick}. No scrap at hand? {alone(step.first_board, state)}"
+        )
+    elif step.kind == "test":
         enough = f"; {step.test_pieces} will do 99 times in 100" if step.test_pieces else ""
         lines.append(f"Run a test piece of at least {words.length(step.test_piece_least, units)} first{enough}.")
     lines += words.butted(butted_now(state), len(step.remaining), job)

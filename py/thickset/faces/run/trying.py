@@ -26,6 +26,8 @@ def piece_first(state: State, step: Step, one: Pass) -> Markup:
     >>> "It measures 23 mm" in piece_first(state, next_step(state), state.rest[0])
     True
     """
+    if step.first_board is not None:
+        return _first_piece(state, step, one, step.first_board)
     job = state.job
     scale = step.scale if step.scale is not None else one.setting
     shared = {"did": "test", "setting": show(one.setting, job.units), "scale": show(scale, job.units)}
@@ -66,6 +68,57 @@ def piece_first(state: State, step: Step, one: Pass) -> Markup:
         else None,
         class_="test-piece",
     )
+
+
+def _first_piece(state: State, step: Step, one: Pass, board: int) -> Markup:
+    """The one piece that tells of the scale: a scrap, or the thickest board alone."""
+    job = state.job
+    scale = step.scale if step.scale is not None else one.setting
+    shared = {"did": "test", "setting": show(one.setting, job.units), "scale": show(scale, job.units)}
+    thick, name = figure(words.length(step.test_piece_least, job.units)), job.boards[board].name
+    return el(
+        "div",
+        el(
+            "div",
+            el("h3", "Measure the first piece"),
+            ask_button(f"passes[{one.number - 1}].checked", label="Why is the first piece measured?"),
+            class_="with-ask",
+        ),
+        el("p", "Run one scrap as thick as the lot, ", thick, ". If the knives do not touch it, take a thicker one."),
+        el(
+            "button",
+            "It measures ",
+            figure(words.length(one.setting, job.units)),
+            type="button",
+            class_="strong huge",
+            data_event=event(**shared, thickness=show(one.setting, job.units)),
+        ),
+        _entry("It measures something else", shared, one.setting),
+        el(
+            "details",
+            el("summary", "No scrap at hand"),
+            el("p", alone(board, state)),
+            _entry(f"Board {name} measures", {**shared, "board": name}, one.setting)
+            if job.boards[board].count == 1
+            else el("p", "Enter above what it measures. It goes on with the others."),
+        ),
+        class_="test-piece",
+    )
+
+
+def alone(board: int, state: State) -> str:
+    """What goes first where no scrap is at hand: the thickest board [index] of the pass.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.run.follow import begin
+    >>> alone(0, begin(small_job()))
+    'Feed board A alone, the thickest, face B up, end 1 first, and measure it. What it says guards the others, not itself.'
+    """
+    one = state.job.boards[board]
+    lies = next(piece.next_placement() for piece in state.pieces if piece.board == board)
+    which = f"board {one.name}" if one.count == 1 else f"one of {words.board(one)}"
+    way = f"face {lies.up} up, end {lies.leads} first"
+    return f"Feed {which} alone, the thickest, {way}, and measure it. What it says guards the others, not itself."
 
 
 def _enough(pieces: int, least: Markup, *, again: bool) -> list[str | Markup]:

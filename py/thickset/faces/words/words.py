@@ -28,6 +28,10 @@ def length(value: Fraction, units: Units) -> str:
     return near(value, units)
 
 
+FIRST_PIECE = "Scale unknown: measure one piece first."
+"""Said of the first pass on a scale of which nothing is known."""
+
+
 def setting(value: Fraction, units: Units) -> str:
     """A setting [mm]; in the other unit too where the scale has no mark for it.
 

@@ -102,6 +102,10 @@ class Rates:
     wood: Fraction | None = None
 
 
+ONE_READING = 1
+"""An offset that rests on a measured piece is worth this at least [count]; what is believed of any planer, far less."""
+
+
 @dataclass(frozen=True)
 class Record:
     """What was learned of a planer: offset and spread [mm], readings they are worth, runs [count], fed since new knives [m].
@@ -123,6 +127,11 @@ class Record:
     trail: Fraction | None = None
     sniped: int = 0
     since_knock: int = 0
+
+    @property
+    def knows_scale(self) -> bool:
+        """Whether the offset rests on a piece that was measured, and not on what is believed of any planer."""
+        return self.offset_worth >= ONE_READING
 
 
 @dataclass(frozen=True)
@@ -212,6 +221,11 @@ class Planer:
     record: Record | None = None
     table: Fraction | None = None
 
+    @property
+    def scale_is_unknown(self) -> bool:
+        """Whether no piece that was measured ever told how far the scale is off: no record, or one of other things alone."""
+        return self.record is None or not self.record.knows_scale
+
 
 @dataclass(frozen=True)
 class Practice:
@@ -275,7 +289,7 @@ class Job:
 
     @property
     def accepted(self) -> Fraction:
-        """How far off a test piece may measure to count as right [mm]: the tolerance less a guard band, the error of the gauge.
+        """How far off a test piece or a board may measure to count as right [mm]: the tolerance less a guard band, the error of the gauge.
 
         A gauge worse than half the tolerance leaves half of it; that is told. Source: ISO 14253-1 and JCGM 106, the
         acceptance zone narrowed by the uncertainty of measurement; from memory.

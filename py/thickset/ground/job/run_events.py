@@ -19,7 +19,8 @@ SIGHTS: tuple[Sight, ...] = get_args(Sight)
 class Event:
     """One thing that happened. Which fields it has depends on what was done; lengths in mm.
 
-    test: a test piece came out at `thickness` with the scale at `scale`, where `setting` was wanted.
+    test: a test piece came out at `thickness` with the scale at `scale`, where `setting` was wanted. The one that tells
+    of an unknown scale may have been one of the `boards` [one name].
     feed: `boards` went through (all that the setting calls for, when empty), with the scale at `scale`.
     check: a board just fed measures `thickness`.
     measure: `boards` [one name] has these `readings` now, taken at `places` as far as that was said.
@@ -57,6 +58,7 @@ FIELDS_OF: dict[Did, tuple[str, ...]] = {
 """What each event needs, by the keys of the document."""
 
 OPTIONAL_OF: dict[Did, tuple[str, ...]] = {
+    "test": ("board",),
     "feed": ("boards",),
     "measure": ("places",),
     "remove": ("why",),

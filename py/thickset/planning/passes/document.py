@@ -82,6 +82,7 @@ def pass_document(job: Job, one: Pass, way: ScaleSetting | None = None) -> dict[
         "feed_mm_per_s": float(one.feed * 1000 / 60),
         "marks_per_inch": None if one.marks is None else float(one.marks),
         "checked": one.checked,
+        **({"for_scale": True} if one.for_scale else {}),
         "turns": None if one.turns is None else float(one.turns),
         "fed": [fed_document(job, fed) for fed in one.fed],
         "minutes": float(one.minutes),

@@ -7,7 +7,7 @@ goes down to the finish cuts in even steps.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial, reduce
 from math import ceil
@@ -117,7 +117,16 @@ def _in_stages(job: Job, habit: Callable[[Job], Habit | None]) -> Habit | None:
     if any(one is None for one in found):
         return None
     first, *others = (one for one in found if one is not None)
-    return reduce(_both, others, first)
+    return reduce(_both, others, _first_measured(job, first))
+
+
+def _first_measured(job: Job, habit: Habit) -> Habit:
+    """On an unknown scale the first piece is measured in any way of planing, but where a test piece goes first anyhow."""
+    first = next((settings[0] for settings, _ in habit.ways if settings), None)
+    if first is None or not job.planer.scale_is_unknown or first <= stages(job)[0].target + job.practice.near:
+        return habit
+    measuring = Shares(measuring=takes(job, job.planer.feeds[0]).test)
+    return replace(habit, checked=habit.checked + 1, shares=habit.shares.plus(measuring))
 
 
 def _both(one: Habit, other: Habit) -> Habit:

@@ -45,7 +45,10 @@ class Feeding(NamedTuple):
 
 @dataclass(frozen=True)
 class Pass:
-    """All boards above one setting fed once: setting [mm], feed [m/min], marks [marks/in], turns of the handle [1]."""
+    """All boards above one setting fed once: setting [mm], feed [m/min], marks [marks/in], turns of the handle [1].
+
+    `checked`: a piece is measured before the boards follow; `for_scale`: one alone, since nothing is known of the scale.
+    """
 
     number: int
     stage: Stage
@@ -56,6 +59,7 @@ class Pass:
     turns: Fraction | None
     fed: tuple[Fed, ...]
     minutes: Fraction
+    for_scale: bool = False
 
 
 @dataclass(frozen=True)

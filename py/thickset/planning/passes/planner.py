@@ -55,15 +55,24 @@ def passes_of(job: Job) -> tuple[list[Pass], Rest | None]:
     pieces = pieces_of(job.boards, job.planer.known_cut)
     stop = stop_of(job)
     if stop is None:
-        return passes_for(pieces, job), None
-    first = passes_for(pieces, first_stage(job, stop))
+        return passes_for(pieces, job, scale_unknown=job.planer.scale_is_unknown), None
+    first = passes_for(pieces, first_stage(job, stop), scale_unknown=job.planer.scale_is_unknown)
     for one in first:
         pieces = [piece.after(one.setting) if piece.thick > one.setting else piece for piece in pieces]
     return [*first, *passes_for(pieces, job, None, len(first) + 1)], Rest(len(first), stop)
 
 
-def passes_for(pieces: Sequence[Piece], job: Job, last: Fraction | None = None, number: int = 1) -> list[Pass]:
+def passes_for(
+    pieces: Sequence[Piece],
+    job: Job,
+    last: Fraction | None = None,
+    number: int = 1,
+    *,
+    scale_unknown: bool = False,
+) -> list[Pass]:
     """The cheapest passes for pieces where they now stand, from a number on; `last` is where the planer stands [mm].
+
+    `scale_unknown`: the first piece of the first pass tells of the scale. That decides no setting.
 
     >>> from thickset.ground.job.example import small_job
     >>> [one.number for one in passes_for(pieces_of(small_job().boards, None), small_job(), number=3)]
@@ -77,7 +86,7 @@ def passes_for(pieces: Sequence[Piece], job: Job, last: Fraction | None = None, 
     passes = []
     for place, setting in enumerate(settings):
         stage: Stage = "finish" if place >= len(settings) - 2 else "rough"
-        passes.append(run.through(setting, stage, number + place, last))
+        passes.append(run.through(setting, stage, number + place, last, scale_unknown=scale_unknown and not place))
         last = setting
     return passes
 
@@ -112,7 +121,9 @@ class _Run:
         self.went_in = [(piece.placement, piece.top_clean) for piece in pieces]
         self.load_per_cut: dict[Fraction, Fraction | None] = {}
 
-    def through(self, setting: Fraction, stage: Stage, number: int, last: Fraction | None) -> Pass:
+    def through(
+        self, setting: Fraction, stage: Stage, number: int, last: Fraction | None, *, scale_unknown: bool
+    ) -> Pass:
         planer = self.job.planer
         low = self.scale.whole(setting)
         place = self.pricing.feed(stage, self.stack.heaviest(max(self.thick), low))
@@ -120,16 +131,18 @@ class _Run:
             raise AssertionError("the settings were chosen to leave a feed")
         feed = planer.feeds[place]
         head = planer.head
+        near = self.pricing.is_checked(low)  # its test pieces tell of the scale as well
         return Pass(
             number=number,
             stage=stage,
             setting=setting,
             feed=feed,
             marks=marks_per_inch(head.speed, head.marking_knives, feed) if head else None,
-            checked=self.pricing.is_checked(low),
+            checked=near or scale_unknown,
             turns=turns_between(last, setting, planer.turn) if planer.turn and last is not None else None,
             fed=tuple(self.feed_boards(setting, low, feed)),
-            minutes=self.pricing.minutes_of(low, place),
+            minutes=self.pricing.minutes_of(low, place, checked=near or scale_unknown),
+            for_scale=scale_unknown and not near,
         )
 
     def feed_boards(self, setting: Fraction, low: int, feed: Fraction) -> Iterator[Fed]:

@@ -116,7 +116,7 @@ class Pricing:
         return wanted if wanted >= 0 else None
 
     def is_checked(self, setting: int) -> bool:
-        """Whether a test piece goes first."""
+        """Whether a test piece goes first, since the target is near."""
         return self._scale.fraction(setting) <= self._checked_upto
 
     def time(self, setting: int, feed: int) -> int:
@@ -125,12 +125,12 @@ class Pricing:
         time = self._set + count * self._handle + length * self._per_length[feed]
         return time + self._measure if self.is_checked(setting) else time
 
-    def minutes_of(self, setting: int, feed: int) -> Fraction:
-        """Time of a pass [min], by the function that says its steps."""
+    def minutes_of(self, setting: int, feed: int, *, checked: bool) -> Fraction:
+        """Time of a pass [min], by the function that says its steps; `checked`: a piece is measured first."""
         count, length = self._stack.above(setting)
         practice, whole = self._practice, self._stack.lengths.fraction(length)
         fed = practice.set_seconds, count, practice.handle_seconds, self._feeds[feed], whole
-        return checked_pass_minutes(*fed, practice.measure_seconds) if self.is_checked(setting) else pass_minutes(*fed)
+        return checked_pass_minutes(*fed, practice.measure_seconds) if checked else pass_minutes(*fed)
 
     def minutes(self, time: int) -> Fraction:
         """Parts of a minute as minutes [min]."""

@@ -68,7 +68,7 @@ RULES: dict[int, Rule] = {
     ),
     8: Rule(
         "Setting the planer, handling each board, each board's length at the feed, and measuring a test piece when the setting is "
-        "near the target.",
+        "near the target. On a scale of which nothing is known, the first piece of the first pass is measured too.",
         PRACTICE,
         "common practice",
         "As good as the seconds entered. Time yourself for a better figure.",
@@ -78,7 +78,8 @@ RULES: dict[int, Rule] = {
         "fewer passes, then whole, half and quarter turns, then evener cuts.",
         "exact search; the tests hold it to an independent solver",
         "derived",
-        "The fewest by the seconds and feeds entered.",
+        "The fewest by the seconds and feeds entered. The piece that tells of an unknown scale is not weighed, so that the settings are those "
+        "of a known one.",
     ),
     10: Rule(
         "Both faces are planed when the thin spot reaches the second-last setting and the thick spot is above it. One face is planed when the thin spot "

@@ -19,7 +19,7 @@ def to_document(state: State) -> dict[str, Any]:
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.run.follow import begin
     >>> to_document(begin(small_job()))["step"]["kind"]
-    'feed'
+    'test'
     """
     boards, units = state.job.boards, state.job.units
     step = next_step(state)
@@ -38,6 +38,7 @@ def to_document(state: State) -> dict[str, Any]:
             "test_pieces": step.test_pieces,
             "test_piece_least_mm": _number(step.test_piece_least),
             "aim_mm": _number(step.aim),
+            **({} if step.first_board is None else {"first_board": boards[step.first_board].name}),
         },
         "scale": {
             "readings": sure.readings,

@@ -25,6 +25,9 @@ from thickset.planning.run.surprises import Change, Seen, surprise
 MOVED = "This reading does not fit those before. The scale was moved, or the reading is wrong. Measure again. If it was wrong, undo it."
 """Said when a reading is hardly possible by the readings before it (trade.caliper)."""
 
+SLIP = "That is too far off the scale to be meant. Measure again."
+"""Said when the piece that was to tell of the scale told nothing."""
+
 
 def begin(job: Job) -> State:
     """Before the first pass. Raises ProblemsError when the job has no plan.
@@ -97,7 +100,38 @@ def _test(state: State, event: Event) -> State:
     verdict = verdict_on(event.thickness, event.setting, state.job.accepted)
     trial = Trial(event.setting, event.scale, event.thickness, verdict)
     mine = [one for one in state.trials if one.wanted == event.setting]
-    return replace(_learn(state, event.thickness - event.scale), trials=(*mine, trial), stands=event.scale)
+    tried = replace(_learn(state, event.thickness - event.scale), trials=(*mine, trial), stands=event.scale)
+    return (
+        _first_piece(tried, event, trial)
+        if state.rest and state.rest[0].for_scale and state.scale_is_unknown
+        else tried
+    )
+
+
+def _first_piece(state: State, event: Event, trial: Trial) -> State:
+    """The one piece was measured that tells of the scale, a scrap or a board. The others follow, at a scale set anew if it was not right."""
+    # Of boards alike the one that was measured is not told from the others: it is a scrap to the run.
+    board = next((piece for piece in state.pieces if piece.count == 1 and _name(state, piece) in event.boards), None)
+    if trial.verdict == "right":
+        return _feed(state, replace(event, did="feed")) if board else state
+    anew = replace(state, trials=())
+    if state.scale_is_unknown:
+        return replace(anew, said=(*state.said, SLIP))
+    units = state.job.units
+    off = near(abs(trial.thickness - trial.wanted), units, 3)
+    if board is None:
+        said = f"It came out {off} too {trial.verdict}. Set the planer anew by that; then the boards follow."
+        return replace(anew, said=(*state.said, said))
+    cut = max(board.thick - trial.thickness, Fraction(0))
+    moved = _through(anew, {board.board} if cut else set(), trial.thickness)
+    moved = moved if moved.remaining() else closed(replace(moved, fed=(board.board,)))
+    took, planned = near(cut, units, 3), near(board.thick - trial.wanted, units, 3)
+    said = f"Board {event.boards[0]} came out {off} too {trial.verdict}: {took} came off, not {planned}. The rest is planned from that."
+    return replan(replace(moved, said=(*moved.said, said)))
+
+
+def _name(state: State, piece: Piece) -> str:
+    return state.job.boards[piece.board].name
 
 
 def _feed(state: State, event: Event) -> State:
@@ -109,15 +143,8 @@ def _feed(state: State, event: Event) -> State:
     named = {n for n in state.remaining() if not event.boards or state.job.boards[n].name in event.boards}
     if not named:
         return replace(state, said=("No board is thicker than the planer now opens to. Nothing went through.",))
-    pieces = tuple(piece.after(opening) if piece.board in named else piece for piece in state.pieces)
-    planed = {way.board for way in state.feedings}
-    feedings = tuple(
-        Feeding(len(state.done) + 1, was.board, now.placement, was.thick, was.thin, opening, was.board in planed)
-        for was, now in zip(state.pieces, pieces, strict=True)
-        if was.board in named
-    )
     fed = (*state.fed, *sorted(named))
-    moved = replace(state, pieces=pieces, fed=fed, stands=event.scale, feedings=(*state.feedings, *feedings))
+    moved = replace(_through(state, named, opening), fed=fed, stands=event.scale)
     if moved.remaining():
         return moved
     wanted, later = moved.rest[0].setting, moved.rest[1:]
@@ -125,6 +152,18 @@ def _feed(state: State, event: Event) -> State:
     if abs(opening - wanted) <= state.job.tolerance and (later or wanted == state.goal):
         return replace(finished, rest=numbered(later, len(finished.done) + 1))
     return replan(finished)
+
+
+def _through(state: State, named: set[int], opening: Fraction) -> State:
+    """Boards [index] went through the pass in hand at an opening [mm]."""
+    pieces = tuple(piece.after(opening) if piece.board in named else piece for piece in state.pieces)
+    planed = {way.board for way in state.feedings}
+    feedings = tuple(
+        Feeding(len(state.done) + 1, was.board, now.placement, was.thick, was.thin, opening, was.board in planed)
+        for was, now in zip(state.pieces, pieces, strict=True)
+        if was.board in named
+    )
+    return replace(state, pieces=pieces, feedings=(*state.feedings, *feedings))
 
 
 def _off_plan(state: State, setting: Fraction) -> State:
@@ -153,7 +192,10 @@ def _check(state: State, event: Event) -> State:
         _learn(state, opened - last.scale),
         pieces=tuple(as_it_opened(piece) for piece in state.pieces),
         feedings=tuple(
-            feeding._replace(setting=opened) if feeding.number == last.number else feeding for feeding in state.feedings
+            feeding._replace(setting=opened)
+            if (feeding.number, feeding.setting) == (last.number, last.opening)
+            else feeding
+            for feeding in state.feedings
         ),
         done=(*state.done[:-1], replace(last, opening=opened)),
     )

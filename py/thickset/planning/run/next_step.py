@@ -36,7 +36,8 @@ class Step:
     """The next thing to do: `scale` is what the scale is to read [mm], `turns` how far the handle turns down to it [1].
 
     `test_pieces` suffice with 99 %, each at least `test_piece_least` thick [mm]; `aim` [mm] of it is kept above the
-    setting on the first try. `opens` says that the planer must be opened to get there.
+    setting on the first try. `opens` says that the planer must be opened to get there. `first_board` [index], the thickest, is
+    the one piece that tells of the scale where no scrap is at hand.
     """
 
     kind: Kind
@@ -49,6 +50,7 @@ class Step:
     test_pieces: int = 0
     test_piece_least: Fraction = Fraction(0)
     aim: Fraction = Fraction(0)
+    first_board: int | None = None
 
     @property
     def way(self) -> ScaleSetting | None:
@@ -63,7 +65,7 @@ def next_step(state: State) -> Step:
     >>> from thickset.planning.run.follow import begin
     >>> step = next_step(begin(small_job()))
     >>> step.kind, step.remaining
-    ('feed', (0,))
+    ('test', (0,))
     """
     if state.awaited:
         return Step("rest", remaining=state.awaited)
@@ -78,6 +80,12 @@ def next_step(state: State) -> Step:
         scale = state.stands
     if scale <= 0:  # a test piece that came out thicker than the planer opens: the reading is a slip
         scale = one.setting
+    least, thickest = one.setting + aim + state.job.planer.lightest_cut, None
+    if testing and one.for_scale:
+        thickest = max(
+            (piece for piece in state.pieces if piece.board in state.remaining()), key=lambda piece: piece.thick
+        )
+        least = thickest.thick
     turn, stands = state.job.planer.turn, state.stands
     return Step(
         kind="test" if testing else "feed",
@@ -88,8 +96,9 @@ def next_step(state: State) -> Step:
         opens=stands is not None and scale > stands,
         remaining=state.remaining(),
         test_pieces=_test_pieces(state, aim) if testing else 0,
-        test_piece_least=one.setting + aim + state.job.planer.lightest_cut,
+        test_piece_least=least,
         aim=aim,
+        first_board=thickest.board if thickest else None,
     )
 
 
@@ -138,6 +147,8 @@ def saving_target(state: State) -> Fraction | None:
 
 
 def _test_pieces(state: State, aim: Fraction) -> int:
+    if state.rest[0].for_scale:
+        return 1
     enough = pieces_wanted(state.belief, fineness(state.job), aim)
     boards = sum(piece.count for piece in state.pieces)
     return max(enough, 2) if enough and boards >= BIG_PILE else enough

@@ -48,7 +48,7 @@ def pace_of(job: Job) -> Pace:
         if seen is not None and last is not None:
             count, running = seen
             left = (event.after or Fraction(0)) - running
-            if last == "test" or (last == "feed" and state.fed):
+            if (last == "test" and state.tries) or (last == "feed" and state.fed):
                 handling.append(left / count)
             elif last == "feed":
                 between.append((left, count))

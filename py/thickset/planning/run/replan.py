@@ -39,7 +39,8 @@ def _planned(state: State) -> State:
         return state
     above = [piece for piece in state.pieces if not state.at_target(piece)]
     job = replace(state.job, target=state.goal)
-    passes = tuple(passes_for(above, job, _stood(state), len(state.done) + 1))
+    unknown = state.scale_is_unknown
+    passes = tuple(passes_for(above, job, _stood(state), len(state.done) + 1, scale_unknown=unknown))
     if passes and state.rest and passes[0].setting == state.rest[0].setting:
         return replace(state, rest=passes, stuck=False)
     if not state.fed:

@@ -113,6 +113,14 @@ class State:
         """What the setting in hand opens to [mm], as far as is known: as measured, else as wanted."""
         return self.tries[-1].thickness if self.tries else self.rest[0].setting
 
+    @property
+    def scale_is_unknown(self) -> bool:
+        """Whether nothing was measured yet that tells how far the scale is off, and no board went in all the same."""
+        return self.job.planer.scale_is_unknown and not self.read and not self.feedings
+
     def is_tested(self) -> bool:
         """Whether a test piece of the setting in hand came out right, or none is called for."""
-        return not self.rest[0].checked or (bool(self.tries) and self.tries[-1].verdict == "right") or bool(self.fed)
+        one = self.rest[0]
+        if one.for_scale:
+            return not self.scale_is_unknown
+        return not one.checked or (bool(self.tries) and self.tries[-1].verdict == "right") or bool(self.fed)

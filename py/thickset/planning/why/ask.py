@@ -136,7 +136,7 @@ def _all_paths(plan: Plan, below: str) -> Iterator[str]:
         at = f"passes[{p}]"
         if below.startswith("passes[") and not below.startswith(at):
             continue
-        yield from (f"{at}.{key}" for key in ABOUT_A_PASS)
+        yield from (f"{at}.{key}" for key in ABOUT_A_PASS if key != "for_scale" or one.for_scale)
         for n in range(len(one.fed)):
             yield from (f"{at}.fed[{n}].{key}" for key in ABOUT_A_BOARD_IN_A_PASS)
     for n in range(len(plan.outcomes)):

@@ -19,7 +19,7 @@ from thickset.planning.passes.descent import (
 from thickset.planning.passes.model import Pass, Plan
 from thickset.planning.passes.planner import turns_between
 from thickset.planning.passes.pricing import checked_pass_minutes, pass_minutes
-from thickset.planning.passes.rules import RULES, Rule
+from thickset.planning.passes.rules import PRACTICE, RULES, Rule
 from thickset.planning.why.other_settings import with_setting_changed
 from thickset.planning.why.reason import Check, Choice, Kind, Quantity, Reason, Value, count, length
 from thickset.trade.formula import FORMULAS
@@ -229,15 +229,17 @@ def marks(plan: Plan, one: Pass, at: str) -> Reason:
 
 
 def checked(plan: Plan, one: Pass, at: str) -> Reason:
-    """Why a test piece goes first, or not.
+    """Why a piece is measured first, or not: since the target is near, or since nothing is known of the scale.
 
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.passes.planner import make_plan
     >>> plan = make_plan(small_job())
     >>> checked(plan, plan.passes[0], "").result.value
-    'no'
+    'yes'
     """
     job = plan.job
+    if one.for_scale:
+        return for_scale(plan, one, at)
     rule = Rule(
         "A test piece goes first when the setting is as near the target as this.",
         "common practice, no source",
@@ -254,6 +256,29 @@ def checked(plan: Plan, one: Pass, at: str) -> Reason:
     return ruled(at, f"Test piece before pass {one.number}", result, rule, put_in, steps)
 
 
+def for_scale(plan: Plan, one: Pass, at: str) -> Reason:
+    """Why the first piece is measured though the target is not near.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.passes.planner import make_plan
+    >>> plan = make_plan(small_job())
+    >>> for_scale(plan, plan.passes[0], "").steps
+    (('', 'n < 1'),)
+    """
+    rule = Rule(
+        "As long as no piece that was measured tells how far the scale is off, one is measured before the boards follow, and the rest is "
+        "planned from it. A scrap guards every board. The thickest board, fed alone, guards the others.",
+        PRACTICE,
+        "common practice",
+        "One reading. It is off by what settings stray.",
+    )
+    record = plan.job.planer.record
+    known = Quantity("n", "readings that the scale's offset is known by", record.offset_worth if record else 0, "given")
+    result = Quantity("n < 1", "one piece measured first", "yes", "word")
+    title = f"{'Unknown scale in' if at.endswith('for_scale') else 'Test piece before'} pass {one.number}"
+    return ruled(at, title, result, rule, (known,), (("", "n < 1"),))
+
+
 def minutes(plan: Plan, one: Pass, at: str) -> Reason:
     """Why a pass takes so long (rule 8).
 
@@ -261,7 +286,7 @@ def minutes(plan: Plan, one: Pass, at: str) -> Reason:
     >>> from thickset.planning.passes.planner import make_plan
     >>> plan = make_plan(small_job())
     >>> minutes(plan, plan.passes[0], "").steps[-1]
-    ('t', '(s + N × h + 60 × l / (1000 × v)) / 60')
+    ('t', '(s + N × h + 60 × l / (1000 × v) + c) / 60')
     """
     job, practice = plan.job, plan.job.practice
     lengths: dict[Fraction, int] = {}
@@ -320,6 +345,7 @@ ABOUT_A_PASS: dict[str, Ask] = {
     "feed_mm_per_s": feed,
     "marks_per_inch": marks,
     "checked": checked,
+    "for_scale": for_scale,
     "minutes": minutes,
     "stage": stage,
 }
