@@ -140,7 +140,7 @@ def _knives(book: Book, units: Units) -> Iterator[str]:
 def _seen(one: Knives, units: Units) -> str:
     torn = f"torn grain {_times(one.torn)}" + (f", first after {_far(one.first_torn, units)}" if one.first_torn else "")
     dull = f", too dull by your word after {_far(one.dull, units)}" if one.dull is not None else ""
-    return f"; {torn if one.torn else 'no torn grain'}, bogged {_times(one.bogs) if one.bogs else 'never'}{dull}"
+    return f"; {torn if one.torn else 'no torn grain'}, {f'bogged {_times(one.bogs)}' if one.bogs else 'never bogged'}{dull}"
 
 
 def _boards(book: Book) -> Iterator[str]:
@@ -171,7 +171,7 @@ def _item(n: int, line: Line, units: Units, *, newest: bool) -> Markup:
     asks = entry is not None and entry.kind == "run" and newest
     return el(
         "li",
-        el("p", el("b", _head(entry)), *([" ", el("span", entry.on)] if entry and entry.on else [])),
+        el("p", el("b", _head(entry)), *([" ", el("span", entry.on, class_="date")] if entry and entry.on else [])),
         *(el("p", figure(said)) for said in told),
         _word_and_note(n, entry) if entry is not None and asks else None,
         el("button", "Take back", type="button", class_="plain", data_take_back=n, aria_label=f"Take back: {name}"),

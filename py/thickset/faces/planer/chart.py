@@ -63,7 +63,9 @@ def chart(book: Book, units: Units) -> Markup:
     ]
     knocks = sum(line.knocked for line in lines)
     told = (
-        f"knocked {'once' if knocks == 1 else f'{knocks} times'}, a triangle each time" if knocks else "never knocked"
+        f"knocked {'once, at the triangle' if knocks == 1 else f'{knocks} times, at the triangles'}"
+        if knocks
+        else "never knocked"
     )
     return el(
         "figure",
@@ -84,8 +86,8 @@ def chart(book: Book, units: Units) -> Markup:
         ),
         el(
             "figcaption",
-            f"What each run or scrap found the scale to be off by, oldest on the left: {told}. The band holds what it strays of "
-            "itself, the mean and three spreads by moving ranges; 1 of 370 lies outside it by chance.",
+            f"A dot is how far off a run or a scrap found the scale, the oldest on the left. It was {told}. The band is the mean with "
+            "three spreads to either side, by moving ranges: a scale that nobody knocked leaves it 1 time in 370.",
         ),
         class_="scale-chart",
     )
