@@ -5,6 +5,7 @@ Errors of every kind with their tracebacks, the ends of stack and memory, and wh
 
 from __future__ import annotations
 
+import gc
 import json
 import math
 import operator
@@ -98,6 +99,18 @@ def chained() -> None:
         raise ExceptionGroup("both", [OSError(2, "none", "file"), UnicodeDecodeError("utf-8", b"\xff", 0, 1, "so")])  # noqa: B904
 
 
+def rounds() -> None:
+    """What holds itself, given up in all ways that collecting it knows; and the collector by its own clock."""
+    for _ in range(3):
+        for _ in range(500):
+            one: list[Any] = [Odd(), {}, deep, (n for n in "ab")]
+            one.append(one)
+            one[1]["self"] = one[3], iter(one), one.append
+            next(one[3])
+        gc.collect()
+    gc.collect(0), gc.collect(1), gc.get_stats()
+
+
 def kinds() -> Iterator[type[BaseException]]:
     """Every kind of error that Python has."""
     waiting = [BaseException]
@@ -134,7 +147,7 @@ GIVEN = (
     ("g", [ValueError()]),
 )
 DEEDS: tuple[Callable[[], Any], ...] = (
-    *(deep, chained),
+    *(deep, chained, rounds),
     lambda: "x" * (1 << 40),
     lambda: [0] * (1 << 60),
     lambda: 7**9000 * 3**9000 // 5**2000,
