@@ -366,7 +366,7 @@ def test_a_new_version_does_not_take_over_from_unsaved_work(
     expect(page.locator("#update")).to_contain_text("A tab has something not kept yet")
     other.evaluate("window.unsaved = false")
     silent = watched.new_page()
-    silent.route("**/main.js", lambda script: script.fulfill(body="", content_type="text/javascript"))
+    silent.add_init_script("ServiceWorkerContainer.prototype.addEventListener = () => {}")  # it hears nothing
     silent.goto(server.url)
     assert other.evaluate("window.held.applyUpdate()") == {"busy": 1}, "one that does not answer may hold something"
     silent.close()
