@@ -122,7 +122,7 @@ def test_what_came_out_of_a_run_goes_out_as_a_table(comma: bool, separator: str)
     assert [row["Board"] for row in rows] == [board["name"] for board in DEMO_MM["boards"]]
     assert [rows[0][f"Measured {n} (mm)"] for n in (1, 2, 3)] == ["22.05", "22", "21.8"]
     assert [row["Worst spot off (mm)"] for row in rows] == ["-0.2", "", "0.1", ""]
-    assert [row["Within tolerance"] for row in rows] == ["no", "not measured", "yes", "not measured"]
+    assert [row["Within tolerance"] for row in rows] == ["no", "not measured", "the gauge cannot tell", "not measured"]
     assert {row["Cut off end 1 (mm)"] for row in rows} <= {"80", "60"}
 
 
