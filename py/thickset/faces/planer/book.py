@@ -154,7 +154,11 @@ def _boards(book: Book) -> Iterator[str]:
         for why, many in one.lost:
             lost[why] = lost.get(why, 0) + many
     reasons = words.listed([f"{many} {why}" for why, many in sorted(lost.items(), key=lambda each: -each[1])[:4]])
-    finals = f"Of {measured:,} measured after their last pass {out:,} were out of tolerance. " if measured else ""
+    finals = (
+        f"Of {measured:,} measured after their last pass {out:,} {'was' if out == 1 else 'were'} out of tolerance. "
+        if measured
+        else ""
+    )
     yield f"{words.boards(planed)} planed. {finals}{f'Left the lot: {reasons}.' if lost else 'No board left its lot.'}"
 
 
