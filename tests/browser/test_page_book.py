@@ -66,7 +66,7 @@ def test_the_plan_on_each_planer_stands_side_by_side_and_one_tap_takes_it(open_p
     hand.planned(page)
     hand.go(page, "planer")
     page.locator("#which > summary").tap()
-    expect(page.locator(".on-planers h3")).to_have_text(["Bench top", "Old green one"])
+    expect(page.locator(".on-planers h2")).to_have_text(["Bench top", "Old green one"])
     one, other = page.locator(".on-planers > li").all()
     expect(one).to_contain_text("120 mm is wider than 100 mm")
     expect(other).to_contain_text("passes, about")

@@ -52,7 +52,7 @@ def book_page(book: Book, units: Units, name: str, *, whole: bool = False) -> Ma
     shown = last + 1 if whole else SHOWN
     return el(
         "div",
-        el("h3", f"The book of {name}"),
+        el("h2", f"The book of {name}"),
         el("ul", *told, class_="advice") if told else None,
         chart(book, units),
         _now(book, units),

@@ -69,7 +69,7 @@ def _one(n: int, found: OnPlaner) -> Markup:
         if found.in_hand
         else el("button", f"Take {found.name}", type="button", data_use_planer=found.id)
     )
-    return el("li", el("h3", found.name), *told, take)
+    return el("li", el("h2", found.name), *told, take)
 
 
 def headline(plan: Plan) -> str:
