@@ -118,14 +118,14 @@ def _first_piece(state: State, event: Event, trial: Trial) -> State:
     if state.scale_is_unknown:
         return replace(anew, said=(*state.said, SLIP))
     units = state.job.units
-    off = near(abs(trial.thickness - trial.wanted), units, 3)
+    off = near(abs(trial.thickness - trial.wanted), units)
     if board is None:
         said = f"It came out {off} too {trial.verdict}. Set the planer anew by that; then the boards follow."
         return replace(anew, said=(*state.said, said))
     cut = max(board.thick - trial.thickness, Fraction(0))
     moved = _through(anew, {board.board} if cut else set(), trial.thickness)
     moved = moved if moved.remaining() else closed(replace(moved, fed=(board.board,)))
-    took, planned = near(cut, units, 3), near(board.thick - trial.wanted, units, 3)
+    took, planned = near(cut, units), near(board.thick - trial.wanted, units)
     said = f"Board {event.boards[0]} came out {off} too {trial.verdict}: {took} came off, not {planned}. The rest is planned from that."
     return replan(replace(moved, said=(*moved.said, said)))
 
