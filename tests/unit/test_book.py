@@ -113,15 +113,19 @@ def test_what_cannot_be_read_says_why(entry: object, wrong: str) -> None:
 
 @pytest.mark.parametrize(("since", "said"), [(1, "the last run or scrap alone"), (3, "the last 3 runs and scraps")])
 def test_the_run_says_that_the_scale_was_knocked_when_it_asks_for_the_first_test_piece(since: int, said: str) -> None:
-    lot = {**LOT, "practice": {"near": "9"}, "planer": {"record": {**RECORD, "since_knock": since}}}
+    lot = {**LOT, "planer": {"record": {**RECORD, "since_knock": since}}}
 
-    def screen(events: list[dict]) -> str:
-        answer = json.loads(handle(json.dumps({"ask": "follow", "job": {**lot, "run": events}})))
-        return str(answer["html"]["run"])
+    def follow(events: list[dict]) -> dict:
+        return dict(json.loads(handle(json.dumps({"ask": "follow", "job": {**lot, "run": events}}))))
 
-    assert f"The scale was knocked not long ago. What is known of it rests on {said}." in screen([])
-    tried = {"did": "test", "setting": "23.2", "scale": "23.1", "thickness": "23.4"}
-    assert "knocked" not in screen([tried])
+    events: list[dict] = []
+    while (step := follow(events)["run"]["step"])["kind"] == "feed":
+        events += fed_at(str(step["pass"]["setting_mm"]))
+    assert events, "the first test piece comes when boards went through already"
+    assert f"The scale was knocked not long ago. What is known of it rests on {said}." in follow(events)["html"]["run"]
+    wanted = str(step["pass"]["setting_mm"])
+    tried = {"did": "test", "setting": wanted, "scale": wanted, "thickness": wanted}
+    assert "knocked" not in follow([*events, tried])["html"]["run"]
 
 
 def ask(**asked: object) -> dict:

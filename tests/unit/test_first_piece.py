@@ -138,7 +138,11 @@ def test_a_board_alone_that_came_out_thin_ends_its_pass():
 
 
 def test_a_board_that_the_knives_did_not_touch_is_as_it_was():
-    assert thick(run(measured(25, "A"))) == thick(run())
+    state = run(measured(25, "A"))
+    assert thick(state) == thick(run())
+    assert state["said"] == [
+        "The knives did not touch board A: the planer opens at least 1 mm more than its scale reads. The rest is planned from that."
+    ]
 
 
 def test_of_boards_alike_the_one_that_was_measured_stays_with_the_others():
@@ -183,11 +187,11 @@ def test_plan_text_sheet_run_and_reason_say_the_same():
     assert shown["schedule"].count(SAYS) == 1
     assert SAYS.split(" before", maxsplit=1)[0] in re.sub(r"\s+", " ", ask("text", job=LOT)["text"])
     sheet = str(ask("sheet", job=LOT)["html"])
-    assert "Run one at pass 1 too: it tells how far the scale is off." in sheet
+    assert "Before pass 1 run one as thick as the lot, 25 mm: what it is off by, every setting is off by." in sheet
     screen = ask("follow", job=LOT)["html"]["run"]
     assert "Measure the first piece" in screen
     assert (
-        "Feed board A alone, the thickest, face B up, end 1 first, and measure it. What it says guards the others, not itself."
+        "Feed board A alone, the thickest, face B up, end 1 first. Measure it where the knives cut. What it says guards the others, not itself."
         in screen
     )
     assert f"{SAYS} Take a scrap as thick as the lot, 25 mm." in re.sub(r"\s+", " ", ask("next", job=LOT)["text"])
@@ -197,7 +201,7 @@ def test_plan_text_sheet_run_and_reason_say_the_same():
     assert "passes[1].for_scale" not in why
     known = {**LOT, "planer": {"record": KNOWN}}
     assert SAYS not in ask("show", job=known)["html"]["schedule"]
-    assert "tells how far the scale is off" not in str(ask("sheet", job=known)["html"])
+    assert "every setting is off by" not in str(ask("sheet", job=known)["html"])
 
 
 def test_a_link_carries_which_board_was_measured():

@@ -249,14 +249,16 @@ def _test_pieces(order: Sequence[Station], plan: Plan) -> Markup:
     if not checked:
         return EMPTY
     job = plan.job
-    scale = " Run one at pass 1 too: it tells how far the scale is off." if order[0].one.for_scale else ""
     passes = words.pass_numbers([one.number for one in checked])
     over = words.length(checked[0].setting, job.units)
     off = words.length(job.tolerance, job.units)
     said = (
         f"Scrap, thicker than {over} and {words.long_enough(job)}. Run it first at {passes} and write what it "
-        f"measures. At the target it may be off by {off}.{scale}"
+        f"measures. At the target it may be off by {off}."
     )
+    if order[0].one.for_scale:
+        thick = words.length(max(board.thick for board in job.boards), job.units)
+        said += f" Before pass 1 run one as thick as the lot, {thick}: what it is off by, every setting is off by."
     return el("p", el("b", "Test piece: "), figure(said), class_="scrap")
 
 

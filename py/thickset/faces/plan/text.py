@@ -62,9 +62,10 @@ def _pass(station: Station, plan: Plan, butted: Sequence[Sequence[int]]) -> Iter
     yield _wrapped(handle(station, job), "  ")
     feed, deepest = words.feed(one.feed, job.units), words.length(station.deepest, job.units)
     yield f"  Feed {feed}, deepest cut {deepest}"
-    yield "  Run a test piece first." if one.checked else "  No test piece."
     if one.for_scale:
         yield _wrapped(words.FIRST_PIECE, "  ")
+    else:
+        yield "  Run a test piece first." if one.checked else "  No test piece."
     for line in words.butted(butted, len(one.fed), job):
         yield _wrapped(line, "  ")
     for group in station.groups:

@@ -61,7 +61,8 @@ def feeding(state: State, step: Step, setting: Fraction) -> Markup:
     counts = {piece.board: piece.count for piece in state.pieces}
     left = sum(counts[board] for board in step.remaining)
     all_of_it = sum(counts[board] for group in groups for board in group.boards)
-    waiting = [piece.board for piece in state.pieces if piece.board not in {*step.remaining, *state.fed}]
+    gone = {*state.fed, *(way.board for way in state.feedings if way.number > len(state.done))}
+    waiting = [piece.board for piece in state.pieces if piece.board not in {*step.remaining, *gone}]
     of = f" of {all_of_it}" if left < all_of_it else ""
     return el(
         "div",

@@ -31,7 +31,7 @@ def _entry(last: Event, state: State) -> str:
             number = len(state.done) + 1 if state.fed else len(state.done)
             return f"{names or f'pass {number}'} through" if number else "the last entry"
         case "test":
-            return f"test piece {words.length(last.thickness, state.job.units)}"
+            return f"{f'{names} measures' if names else 'test piece'} {words.length(last.thickness, state.job.units)}"
         case "check":
             return f"a board measures {words.length(last.thickness, state.job.units)}"
         case "measure":

@@ -76,6 +76,7 @@ def _first_piece(state: State, step: Step, one: Pass, board: int) -> Markup:
     scale = step.scale if step.scale is not None else one.setting
     shared = {"did": "test", "setting": show(one.setting, job.units), "scale": show(scale, job.units)}
     thick, name = figure(words.length(step.test_piece_least, job.units)), job.boards[board].name
+    wanted = figure(words.length(one.setting, job.units))
     return el(
         "div",
         el(
@@ -88,7 +89,7 @@ def _first_piece(state: State, step: Step, one: Pass, board: int) -> Markup:
         el(
             "button",
             "It measures ",
-            figure(words.length(one.setting, job.units)),
+            wanted,
             type="button",
             class_="strong huge",
             data_event=event(**shared, thickness=show(one.setting, job.units)),
@@ -98,9 +99,20 @@ def _first_piece(state: State, step: Step, one: Pass, board: int) -> Markup:
             "details",
             el("summary", "No scrap at hand"),
             el("p", alone(board, state)),
-            _entry(f"Board {name} measures", {**shared, "board": name}, one.setting)
-            if job.boards[board].count == 1
-            else el("p", "Enter above what it measures. It goes on with the others."),
+            *(
+                [
+                    el(
+                        "button",
+                        f"Board {name} measures ",
+                        wanted,
+                        type="button",
+                        data_event=event(**shared, board=name, thickness=show(one.setting, job.units)),
+                    ),
+                    _entry(f"Board {name} measures something else", {**shared, "board": name}, one.setting),
+                ]
+                if job.boards[board].count == 1
+                else [el("p", "Enter above what it measures. It goes on with the others.")]
+            ),
         ),
         class_="test-piece",
     )
@@ -112,13 +124,13 @@ def alone(board: int, state: State) -> str:
     >>> from thickset.ground.job.example import small_job
     >>> from thickset.planning.run.follow import begin
     >>> alone(0, begin(small_job()))
-    'Feed board A alone, the thickest, face B up, end 1 first, and measure it. What it says guards the others, not itself.'
+    'Feed board A alone, the thickest, face B up, end 1 first. Measure it where the knives cut. What it says guards the others, not itself.'
     """
     one = state.job.boards[board]
     lies = next(piece.next_placement() for piece in state.pieces if piece.board == board)
     which = f"board {one.name}" if one.count == 1 else f"one of {words.board(one)}"
     way = f"face {lies.up} up, end {lies.leads} first"
-    return f"Feed {which} alone, the thickest, {way}, and measure it. What it says guards the others, not itself."
+    return f"Feed {which} alone, the thickest, {way}. Measure it where the knives cut. What it says guards the others, not itself."
 
 
 def _enough(pieces: int, least: Markup, *, again: bool) -> list[str | Markup]:
@@ -148,9 +160,9 @@ def _aim(state: State, step: Step) -> Markup | None:
 
 
 def _knocked(state: State) -> Markup | None:
-    """Before the first test piece of a run: that the scale was knocked not long ago, and what is known of it since."""
+    """Before the first test piece of a run is read: that the scale was knocked not long ago, and what is known of it since."""
     record = state.job.planer.record
-    if record is None or not record.since_knock or state.read or state.done:
+    if record is None or not record.since_knock or state.read:
         return None
     since = (
         "the last run or scrap alone" if record.since_knock == 1 else f"the last {record.since_knock} runs and scraps"

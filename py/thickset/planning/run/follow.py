@@ -126,8 +126,10 @@ def _first_piece(state: State, event: Event, trial: Trial) -> State:
     moved = _through(anew, {board.board} if cut else set(), trial.thickness)
     moved = moved if moved.remaining() else closed(replace(moved, fed=(board.board,)))
     took, planned = near(cut, units), near(board.thick - trial.wanted, units)
-    said = f"Board {event.boards[0]} came out {off} too {trial.verdict}: {took} came off, not {planned}. The rest is planned from that."
-    return replan(replace(moved, said=(*moved.said, said)))
+    said = f"Board {event.boards[0]} came out {off} too {trial.verdict}: {took} came off, not {planned}."
+    if not cut:
+        said = f"The knives did not touch board {event.boards[0]}: the planer opens at least {off} more than its scale reads."
+    return replan(replace(moved, said=(*moved.said, f"{said} The rest is planned from that.")))
 
 
 def _name(state: State, piece: Piece) -> str:
@@ -267,7 +269,8 @@ def _learn(state: State, off: Fraction) -> State:
         return state
     now = read_off(state.belief, [float(off)])
     if now.moved:
-        state = replace(state, known=now.known, offs=(), said=(*state.said, MOVED))
+        said = () if state.scale_is_unknown else (MOVED,)
+        state = replace(state, known=now.known, offs=(), said=(*state.said, *said))
     return replace(state, belief=now.belief, offs=(*state.offs, off), read=(*state.read, off))
 
 
