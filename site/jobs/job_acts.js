@@ -21,7 +21,10 @@ export function bindActions(state, store, parts) {
   const {place, keeping, entry, paper, toSend, toFinals} = parts
   /** @type {Record<string, (button: HTMLElement) => void>} */
   const actions = {
-    'own-lot': () => keeping.newLot(),
+    'own-lot': () => {
+      const {settings, record} = parts.shop.toNext()
+      keeping.newLot(record ?? null, settings)
+    },
     'split-job': () => splitJob(state, store, parts),
     learn: () => learn(state, parts),
     'take-today': ({dataset}) => takeToday(state, dataset.thickness ?? '', parts),

@@ -2,7 +2,7 @@
 
 import {fromDocument, toDocument} from '../base/document.js'
 import {$, say} from '../base/dom.js'
-import {isOfLot, newDraft, newId, recordOf, withRecord} from '../base/job.js'
+import {isOfLot, newDraft, newId, withRecord} from '../base/job.js'
 import {isSameLot} from '../base/taking_back.js'
 import {createAside} from '../kept/aside.js'
 import {aboutOf, titleOf} from './about.js'
@@ -71,11 +71,11 @@ export class Keeping {
 
   /**
    * `record`: what was learned of the planer, which goes along; `taught`: settings that it changes.
-   * @param {PlanerRecord} [record]
-   * @param {Settings} [taught]
+   * @param {PlanerRecord | null} record
+   * @param {Settings} taught
    * @param {{words?: string, still?: () => boolean, onBack?: () => void}} [told]
    */
-  newLot(record, taught = {}, told = {}) {
+  newLot(record, taught, told = {}) {
     const {words = 'A new lot. The one before is kept.', still = () => true, onBack = () => {}} = told
     const state = this.#state
     const before = state.snapshot()
@@ -83,7 +83,7 @@ export class Keeping {
     const settings = before.draft.example ? {} : {...Object.fromEntries(kept), ...taught}
     const draft = withRecord(
       {...newDraft(state.draft.units), settings, touched: Date.now()},
-      before.draft.example ? null : (record ?? recordOf(state.draft)),
+      before.draft.example ? null : record,
     )
     state.open(draft, {view: 'lot', way: 'pile'})
     const to = state.backTo(before)

@@ -22,7 +22,7 @@ export async function learn(state, {ask, place, keeping, shop}) {
     return
   }
   if (state.draft.taught) {
-    keeping.newLot(old.record, shop.settingsOf(old), {
+    keeping.newLot(old.record ?? null, shop.settingsOf(old), {
       words: `A new lot. What this run taught, ${old.name} had learned before.`,
     })
     return
@@ -31,7 +31,7 @@ export async function learn(state, {ask, place, keeping, shop}) {
   if (!done) return
   state.change({...state.draft, taught: true})
   const {learned} = done
-  keeping.newLot(learned.record, shop.settingsOf(learned), {
+  keeping.newLot(learned.record ?? null, shop.settingsOf(learned), {
     words: `A new lot, and ${old.name} has learned. The one before is kept.`,
     still: () => done.still(),
     onBack() {

@@ -74,9 +74,9 @@ export class Book {
     })
   }
 
-  /** What to ask about the book of a planer. @param {Planer} planer */
+  /** What to ask about the book of a planer; without a record it is what the book says. @param {Planer} planer */
   #question({id, name, units, record}) {
-    return {units, name, book: this.#store.book(id), record: record ?? null, on: today()}
+    return {units, name, book: this.#store.book(id), ...(record ? {record} : {}), on: today()}
   }
 
   /**

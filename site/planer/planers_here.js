@@ -101,8 +101,9 @@ export class Shop {
   }
 
   show() {
-    const {settings, record} = this.#inHand()
-    const mine = whole(settings, record)
+    const {record} = this.#inHand()
+    const next = this.toNext()
+    const mine = whole(next.settings, next.record)
     const planers = this.#store.planers().map((planer) => ({
       id: planer.id,
       name: planer.name,
@@ -111,7 +112,8 @@ export class Shop {
     }))
     const name = this.#name()
     const words = planers.some((planer) => planer.name === name) ? `Keep the changes to ${name}` : 'Keep this planer'
-    this.#list.show(planers, mine === whole({}) || planers.some(({inUse}) => inUse) ? '' : words)
+    const isAsKept = this.#store.planers().some((planer) => whole(this.settingsOf(planer), planer.record) === mine)
+    this.#list.show(planers, mine === whole({}) || isAsKept ? '' : words)
     this.#scrap.show(record)
     this.#which.show()
     this.book.show()
@@ -147,6 +149,14 @@ export class Shop {
     const said = this.settingsOf(kept)
     for (const path of LEARNED) if (path in said) settings[path] = said[path]
     return {settings, record: kept.record}
+  }
+
+  /** The planer as the next lot has it, and as it is kept: where it has a book, that says the record, whatever this job has. */
+  toNext() {
+    const kept = this.kept()
+    const {settings, record} = this.#inHand()
+    const isInBook = kept && this.#store.book(kept.id).length
+    return {settings: ofPlaner(settings), record: isInBook ? kept.record : record}
   }
 
   /**
@@ -259,9 +269,8 @@ export class Shop {
     const old = store.planers().find((planer) => planer.name === name)
     if (!this.#name()) state.change({...state.draft, settings: {...state.draft.settings, 'planer.name': name}})
     const {units} = state.draft
-    const {settings, record} = this.#inHand()
     const id = old?.id ?? newId()
-    const kept = {id, name, units, settings: ofPlaner(settings), record}
+    const kept = {id, name, units, ...this.toNext()}
     store.keepPlaner(kept)
     this.show()
     const written = this.book.settle(kept)

@@ -156,6 +156,18 @@ def test_a_run_that_is_kept_and_a_scrap_leave_entries_with_a_word_on_the_surface
     hand.stored(again)
     ids = again.evaluate("Object.keys(localStorage).filter((key) => key.startsWith('thickset.book.'))")
     assert [entries(again, one.rpartition(".")[2]) for one in ids] == [kept]
+    # A job from before it all knows less than the book: the changes to the planer are kept, and the book stays.
+    learned = record(page)
+    hand.open_job(page, LOT)
+    hand.planned(page)
+    hand.go(page, "planer")
+    keep = page.locator("#planers button", has_text="Keep the changes")
+    expect(keep).to_be_hidden()
+    hand.type_in(page, "planer.feeds[0]", "7 m/min")
+    keep.tap()
+    expect(page.locator("#undo")).to_contain_text("is kept on this device")
+    expect(keep).to_be_hidden()
+    assert (entries(page), record(page)) == (kept, learned)
 
 
 def test_older_entries_are_reached_and_taken_back_and_the_book_says_why(open_page: Open, server: Server) -> None:
@@ -243,7 +255,15 @@ def test_a_finished_run_is_in_the_book_at_once_and_its_entry_follows_it(open_pag
     assert record(page)["runs"] == 3
     on_run(page, "All")
     runs(page, 1)
-    # The next lot starts from it, and nothing of it is there twice.
+    # Whichever way the next lot begins, it starts from it, and nothing of it is there twice.
+    hand.go(page, "jobs")
+    page.locator('#jobs [data-do="own-lot"]').tap()
+    expect(page.locator("#undo")).to_contain_text("A new lot.")
+    assert hand.saved_job(page)["planer"]["record"] == record(page)
+    hand.go(page, "planer")
+    expect(page.locator("#planers [aria-current]")).to_have_text(re.compile("Old green one"))
+    expect(page.locator("#planers button", has_text="Keep the changes")).to_be_hidden()
+    page.locator("#undo button").tap()
     hand.to_more(page)
     page.locator("#more-after > summary").tap()
     page.locator('[data-do="learn"]').tap()
