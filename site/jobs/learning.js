@@ -21,13 +21,15 @@ export async function learn(state, {ask, place, keeping, shop}) {
     if (said?.ok) keeping.newLot(said.record, said.settings)
     return
   }
-  if (state.draft.taught) {
+  const {id, taught, here} = state.draft
+  // What was taken back is learned again; a copy taught nothing that the job it was made of had not.
+  if (taught && !(here && !shop.book.holds(old, id))) {
     keeping.newLot(old.record ?? null, shop.settingsOf(old), {
       words: `A new lot. What this run taught, ${old.name} had learned before.`,
     })
     return
   }
-  const done = await shop.book.write(old, {run: place(), of: state.draft.id})
+  const done = await shop.book.write(old, {run: place(), of: id})
   if (!done) return
   state.change({...state.draft, taught: true})
   const {learned} = done

@@ -156,7 +156,8 @@ export class Book {
     const n = at ? before.findIndex((entry) => isSame(entry, at)) : 0
     if (n < 0) return null
     const {change, drop, ...more} = what
-    const act = {...more, ...(drop ? {drop: n} : {}), ...(change ? {change: {...change, n}} : {})}
+    const jobs = 'run' in what ? {jobs: store.jobs().map(({id}) => id)} : {}
+    const act = {...more, ...jobs, ...(drop ? {drop: n} : {}), ...(change ? {change: {...change, n}} : {})}
     const said = await this.#parts.ask({ask: 'book', ...this.#question(planer), ...act}, 'book-entry')
     if (!said?.ok) return null
     const {record, ...rest} = planer
@@ -186,6 +187,11 @@ export class Book {
     return done
   }
 
+  /** The book of a planer has the run of a job. @param {Planer} planer @param {string} of */
+  holds({id}, of) {
+    return this.#store.book(id).some((entry) => entry.of === of)
+  }
+
   /**
    * The run of a job, by its id, becomes an entry once it is through, and that follows it from then on; one that was taken
    * back stays so.
@@ -197,7 +203,7 @@ export class Book {
   async enter(planer, of, job, isThrough) {
     const text = JSON.stringify([planer.id, of, job])
     await this.#alone(planer.id, async () => {
-      const isIn = () => this.#store.book(planer.id).some((entry) => entry.of === of)
+      const isIn = () => this.holds(planer, of)
       if (text === this.#entered || !(isIn() || (isThrough && !this.#store.job(of)?.taught))) return
       if (!(await this.#write(planer, {run: job, of, follows: true}))) return
       this.#entered = text

@@ -49,6 +49,18 @@ def open_book(page: Page) -> None:
     expect(page.locator("#book .entries")).to_be_visible()
 
 
+def learn(page: Page) -> None:
+    hand.to_more(page)
+    page.locator("#more-after").evaluate("(part) => { part.open = true }")
+    page.locator('[data-do="learn"]').tap()
+
+
+def in_hand_as_kept(page: Page) -> None:
+    hand.go(page, "planer")
+    expect(page.locator("#planers [aria-current]")).to_have_text(re.compile("Old green one"))
+    expect(page.locator("#planers button", has_text="Keep the changes")).to_be_hidden()
+
+
 def test_neither_stands_in_the_way_of_one_lot_on_one_planer(open_page: Open, server: Server) -> None:
     page = started(open_page, server, {"thickset.planer.a": planer("Old green one")})
     hand.open_job(page, {**LOT, "planer": {"name": "Old green one", "feeds": ["6 m/min"]}})
@@ -126,9 +138,7 @@ def test_a_run_that_is_kept_and_a_scrap_leave_entries_with_a_word_on_the_surface
     job = {**LOT, "run": [*fed_at("23.2", "21.6", "20.8"), {"did": "check", "thickness": "20.9 mm"}, *fed_at("20")]}
     hand.open_job(page, job)
     hand.planned(page)
-    hand.to_more(page)
-    page.locator("#more-after > summary").tap()
-    page.locator('[data-do="learn"]').tap()
+    learn(page)
     expect(page.locator("#undo")).to_contain_text("has learned")
     assert [(one["kind"], one.get("lot")) for one in entries(page)] == [("carried", None), ("run", "Slats")]
     assert record(page)["fed"] > 100
@@ -239,9 +249,7 @@ def test_a_finished_run_is_in_the_book_at_once_and_its_entry_follows_it(open_pag
     assert record(page)["runs"] == 4
     # The job stays on what was known before its run, and its planer is no other one for that.
     assert hand.saved_job(page)["planer"]["record"] == RECORD
-    hand.go(page, "planer")
-    expect(page.locator("#planers [aria-current]")).to_have_text(re.compile("Old green one"))
-    expect(page.locator("#planers button", has_text="Keep the changes")).to_be_hidden()
+    in_hand_as_kept(page)
     hand.go(page, "run")
     measured(page, "20.5")
     page.wait_for_function("() => localStorage.getItem('thickset.book.a').includes('measured')")
@@ -260,13 +268,9 @@ def test_a_finished_run_is_in_the_book_at_once_and_its_entry_follows_it(open_pag
     page.locator('#jobs [data-do="own-lot"]').tap()
     expect(page.locator("#undo")).to_contain_text("A new lot.")
     assert hand.saved_job(page)["planer"]["record"] == record(page)
-    hand.go(page, "planer")
-    expect(page.locator("#planers [aria-current]")).to_have_text(re.compile("Old green one"))
-    expect(page.locator("#planers button", has_text="Keep the changes")).to_be_hidden()
+    in_hand_as_kept(page)
     page.locator("#undo button").tap()
-    hand.to_more(page)
-    page.locator("#more-after > summary").tap()
-    page.locator('[data-do="learn"]').tap()
+    learn(page)
     expect(page.locator("#undo")).to_contain_text("had learned before")
     assert len(runs(page, 1)) == 1
     assert hand.saved_job(page)["planer"]["record"] == record(page)
@@ -280,6 +284,10 @@ def test_a_finished_run_is_in_the_book_at_once_and_its_entry_follows_it(open_pag
     measured(page, "20.1")
     expect(page.locator("#run")).to_contain_text("Undo: A measured")
     assert not runs(page, 0)
+    # Asked for, it is learned again.
+    learn(page)
+    expect(page.locator("#undo")).to_contain_text("has learned")
+    runs(page, 1)
 
 
 HOLD = """() => new Promise((held) => {

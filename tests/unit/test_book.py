@@ -188,7 +188,52 @@ def test_a_run_is_one_entry_that_follows_it_and_keeps_the_word_on_it() -> None:
     assert "early" not in later
     assert told([early], done["run"][:1], follows=True) == []
     # Of another job it is another entry.
-    assert len(ask(ask="book", units="mm", book=once, run=done, of="k", on="")["book"]) == 2
+    assert len(ask(ask="book", units="mm", book=once, run=done, of="k", jobs=["j", "k"], on="")["book"]) == 2
+    # The job that came back from a file with another id is the same; a lot of another name is not.
+    (same,) = ask(ask="book", units="mm", book=said, run=done, of="k", jobs=["k"], on="2026-12-01")["book"]
+    assert (same["of"], same["on"], same["word"], same["note"]) == ("k", "2026-11-30", "clean", "birch")
+    legs = {**done, "title": "Legs"}
+    assert len(ask(ask="book", units="mm", book=["torn", *said], run=legs, of="k", jobs=["k"])["book"]) == 3
+
+
+def test_minutes_taken_are_those_from_the_first_feed_to_the_last() -> None:
+    fed = [{**event, "after": 60} if n else event for n, event in enumerate(fed_at("23.2", "21.6", "20.8", "20"))]
+    final = {"did": "measure", "board": "A", "readings": ["20 mm"]}
+
+    def taken(*events: dict) -> object:
+        job = document.read({**LOT, "run": [*fed, *events]}).job
+        assert job
+        return of_run(job).get("taken")
+
+    assert taken() == taken({**final, "after": 300}) == taken(final) == (len(fed) - 1)
+
+
+def test_a_full_book_is_read_and_made_shorter_and_takes_no_more() -> None:
+    full = [{"kind": "scrap"}] * 5000
+    assert ask(ask="book", units="mm", book=full)["ok"]
+    assert len(ask(ask="book", units="mm", book=full, drop=0)["book"]) == 4999
+    assert ask(ask="book-csv", units="mm", book=full)["ok"]
+    assert len(ask(ask="book", units="mm", book=full[1:], add={"kind": "changed"})["book"]) == 5000
+    (refused,) = ask(ask="book", units="mm", book=full, add={"kind": "changed"})["problems"]
+    assert "The book is full" in refused["text"]
+
+
+def test_the_newest_run_is_asked_of_whatever_came_after_it() -> None:
+    book = [{"kind": "run", "fed": 3}, {"kind": "run", "fed": 4}, {"kind": "changed"}]
+    told = ask(ask="book", units="mm", book=book)["html"]["book"]
+    assert re.findall(r'data-(?:word|note)="(\d+)"', told) == ["1", "1"]
+
+
+def test_the_page_of_a_book_says_less_or_more_in_words_and_where_the_scale_was_last_knocked() -> None:
+    less = ask(ask="book", units="mm", book=scraps(-0.12, -0.1, -0.11))["html"]["book"]
+    assert re.search(r"less than its scale reads, .*0\.0\d mm.* to .*0\.\d\d mm", less)
+    assert "-0" not in re.sub("<svg.*?</svg>", "", less, flags=re.DOTALL)
+    both = ask(ask="book", units="mm", book=scraps(-0.03, 0.02, 0.02))["html"]["book"]
+    assert re.search(r"from .*less.* to .*more", both)
+    for more, rests in (([], "that scrap alone"), ([0.5], "that scrap and the 1 after it")):
+        told = re.sub("<[^>]*>", "", ask(ask="book", units="mm", book=scraps(*QUIET, 0.5, *more))["html"]["book"])
+        said = f"The scale was last knocked before this scrap: Scrap measured. What is known of it rests on {rests}."
+        assert said in told.replace("\u00a0", " ")
 
 
 def test_older_entries_are_listed_when_all_are_asked_for_each_with_its_number() -> None:

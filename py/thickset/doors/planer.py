@@ -11,7 +11,7 @@ from thickset.ground.job import tables
 from thickset.ground.job.job import Problem, ProblemsError, problem_documents
 from thickset.ground.notation.lengths import Units
 from thickset.planning.book.book import book_of
-from thickset.planning.book.entry import MOST_ENTRIES, of_run, read, record_of
+from thickset.planning.book.entry import MOST_ENTRIES, Entry, of_run, read, record_of
 from thickset.planning.run.record import record_document
 from thickset.planning.run.report import settings_of
 from thickset.planning.why.book import book_reasons as reasons_of
@@ -26,7 +26,8 @@ def book(asked: Json) -> Json:
 
     A `record` beside it that is not what the book says was learned without it: it is carried over, as an entry of its own.
     `run`: a job whose run becomes the entry `of` that job, in place of the one it has; one that `follows` the run only if that was
-    through, or was entered before it was. `add`: an entry; `drop`: the number of one; `change`: {n, word, note} of one; `on`: today, as the page says it;
+    through, or was entered before it was; where there is none, in place of one with its figures that is `of` none of the `jobs` there
+    are. `add`: an entry; `drop`: the number of one; `change`: {n, word, note} of one; `on`: today, as the page says it;
     `all`: with every entry in its html.
 
     >>> made = book({"units": "mm", "book": [], "record": None, "on": "2026-11-29", "add": {"kind": "scrap", "offs": [0.2]}})
@@ -34,6 +35,7 @@ def book(asked: Json) -> Json:
     (0.196923, [{'on': '2026-11-29', 'kind': 'scrap', 'offs': [0.2]}])
     """
     entries = with_record(asked)
+    many = len(entries)
     add, drop, change = asked.get("add"), asked.get("drop"), asked.get("change")
     if "run" in asked:
         _enter(entries, asked)
@@ -44,6 +46,10 @@ def book(asked: Json) -> Json:
     if isinstance(change, dict):
         n = _number(change.get("n"), entries)
         entries[n] = _checked({**entries[n], **{key: change[key] for key in ("word", "note") if key in change}})
+    if len(entries) > max(MOST_ENTRIES, many):
+        raise ProblemsError(
+            [Problem("book", f"The book is full: {MOST_ENTRIES:,} entries. Save it as CSV, and take back the oldest.")]
+        )
     return told(asked, entries)
 
 
@@ -62,12 +68,30 @@ def _enter(entries: list[Any], asked: Json) -> None:
     if made is None:
         entries[:] = [one for m, one in enumerate(entries) if m != n]
         return
+    if n is None and of:
+        n = next((n for n, one in enumerate(entries) if _is_same_run(one, made, asked.get("jobs"))), None)
+        was = entries[n] if n is not None else was
     own = {key: was[key] for key in ("on", "word", "note") if key in was}
     entry = _checked({**own, **made, **({"of": of} if of else {})})
     if n is None:
         entries.append(entry)
     else:
         entries[n] = entry
+
+
+def _is_same_run(one: Any, made: Json, jobs: object) -> bool:
+    """Whether an entry is of the run just made, by its figures: that of a job that came back from a file has another id there."""
+    if isinstance(one, dict) and isinstance(jobs, list) and one.get("of") in jobs:
+        return False
+    try:
+        there, here = read(one), read(made)
+    except ValueError:
+        return False
+
+    def figures(entry: Entry) -> tuple[object, ...]:
+        return entry.kind, entry.lot, entry.boards, entry.taught.fed, entry.taught.offs
+
+    return figures(there) == figures(here)
 
 
 def with_record(asked: Json) -> list[Any]:
@@ -78,10 +102,6 @@ def with_record(asked: Json) -> list[Any]:
     """
     given = asked.get("book")
     entries = [*given] if isinstance(given, list) else []
-    if len(entries) >= MOST_ENTRIES:
-        raise ProblemsError(
-            [Problem("book", f"The book is full: {MOST_ENTRIES:,} entries. Save it as CSV, and take back the oldest.")]
-        )
     record = record_of(asked.get("record"))
     if "record" in asked and record != book_of(entries).record:
         carried = record_document(record) if record is not None else None

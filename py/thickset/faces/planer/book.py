@@ -40,15 +40,16 @@ def book_page(book: Book, units: Units, name: str, *, whole: bool = False) -> Ma
 
     >>> from thickset.planning.book.book import book_of
     >>> book_page(book_of([]), "mm", "Old green one")
-    '<div class="book"><p class="hint">Nothing is in this book yet. A run that is kept, and a scrap that is measured, each leave an entry.</p></div>'
+    '<div class="book"><p class="hint">Nothing is in this book yet. A run that is through, and a scrap that is measured, each leave an entry.</p></div>'
     """
     if not book.lines:
-        said = "Nothing is in this book yet. A run that is kept, and a scrap that is measured, each leave an entry."
+        said = "Nothing is in this book yet. A run that is through, and a scrap that is measured, each leave an entry."
         return el("div", el("p", said, class_="hint"), class_="book")
     told = [el("li", figure(line)) for line in advice(book, units)]
     if advice_of(book).minutes:
         told.append(el("li", ask_button("book.minutes", "Why these minutes?")))
     last = len(book.lines) - 1
+    newest = max((n for n, line in enumerate(book.lines) if line.entry and line.entry.kind == "run"), default=None)
     shown = last + 1 if whole else SHOWN
     return el(
         "div",
@@ -61,7 +62,7 @@ def book_page(book: Book, units: Units, name: str, *, whole: bool = False) -> Ma
         *(el("p", figure(line)) for line in _boards(book)),
         el(
             "ol",
-            *(_item(n, line, units, newest=n == last) for n, line in reversed([*enumerate(book.lines)][-shown:])),
+            *(_item(n, line, units, newest=n == newest) for n, line in reversed([*enumerate(book.lines)][-shown:])),
             class_="entries",
         ),
         el("button", f"Show all {last + 1:,} entries", type="button", data_book="all") if shown <= last else None,
@@ -109,7 +110,7 @@ def _now(book: Book, units: Units) -> Markup | None:
     asks += [ask_button("book.knock", "Why knocked?")] if any(line.knocked for line in book.lines) else []
     low, high = offset_interval(belief_of(record))
     said = (
-        f"Now the planer opens {_signed(record.offset, units)} than its scale reads, {_fine(low, units)} to {_fine(high, units)} "
+        f"Now the planer opens {_signed(record.offset, units)} than its scale reads, {_bounds(low, high, units)} "
         f"95 times in 100. Settings repeat to {_fine(record.spread, units)}."
     )
     return el("div", el("p", figure(said)), *(el("p", figure(one)) for one in _knock(book)), *asks)
@@ -125,9 +126,9 @@ def _knock(book: Book) -> Iterator[str]:
     since = sum(line.off is not None for line in book.lines[knocked[-1] :])
     if entry is not None:
         which = " ".join(filter(None, (_head(entry), entry.on)))
-        rests = "it alone" if since == 1 else f"it and the {since - 1} after it"
-        when = "During" if line.by_run else "Before"
-        yield f"{when} this the scale was knocked the last time: {which}. What is said of it rests on {rests}."
+        what = entry.kind
+        rests = f"that {what} alone" if since == 1 else f"that {what} and the {since - 1} after it"
+        yield f"The scale was last knocked {'during' if line.by_run else 'before'} this {what}: {which}. What is known of it rests on {rests}."
 
 
 def _knives(book: Book, units: Units) -> Iterator[str]:
@@ -172,12 +173,11 @@ def _item(n: int, line: Line, units: Units, *, newest: bool) -> Markup:
             [*_told(entry, line, units)],
             " ".join((_kind(entry).partition(":")[0].lower(), entry.on)).strip(),
         )
-    asks = entry is not None and entry.kind == "run" and newest
     return el(
         "li",
         el("p", el("b", _head(entry)), *([" ", el("span", entry.on, class_="date")] if entry and entry.on else [])),
         *(el("p", figure(said)) for said in told),
-        _word_and_note(n, entry) if entry is not None and asks else None,
+        _word_and_note(n, entry) if entry is not None and newest else None,
         el("button", "Take back", type="button", class_="plain", data_take_back=n, aria_label=f"Take back: {name}"),
         class_="knocked" if line.knocked else None,
     )
@@ -312,13 +312,25 @@ def rows(book: Book, units: Units) -> list[Row]:
 def _scale(record: Record, units: Units) -> str:
     low, high = offset_interval(belief_of(record))
     return (
-        f"{_signed(record.offset, units)} ({_fine(low, units)} to {_fine(high, units)}, 95 times in 100), "
+        f"{_signed(record.offset, units)} ({_bounds(low, high, units)}, 95 times in 100), "
         f"settings repeat to {_fine(record.spread, units)}"
     )
 
 
 def _signed(value: Fraction | float, units: Units) -> str:
     return f"{_fine(abs(float(value)), units)} {'less' if value < 0 else 'more'}"
+
+
+def _bounds(low: float, high: float, units: Units) -> str:
+    """From where to where, without signs; where both lie on one side, the words before them say on which.
+
+    >>> _bounds(-0.16, -0.06, "mm"), _bounds(-0.02, 0.05, "mm")
+    ('0.06 mm to 0.16 mm', 'from 0.02 mm less to 0.05 mm more')
+    """
+    if low < 0 < high:
+        return f"from {_signed(low, units)} to {_signed(high, units)}"
+    near_by, far = sorted((abs(low), abs(high)))
+    return f"{_fine(near_by, units)} to {_fine(far, units)}"
 
 
 def _fine(value: Fraction | float, units: Units) -> str:

@@ -111,7 +111,8 @@ def of_run(job: Job) -> dict[str, Any]:
     for gone in state.gone:
         why = gone.why[:LONGEST_TEXT]
         lost[why] = lost.get(why, 0) + job.boards[gone.board].count
-    waits = [event.after for event in job.run[1:]]
+    last_feed = max((n for n, event in enumerate(job.run) if event.did == "feed"), default=0)
+    waits = [event.after for event in job.run[1 : last_feed + 1]]
     timed = [wait for wait in waits if wait is not None]
     entry = {
         "kind": "run",

@@ -41,7 +41,8 @@ MINUTES = Rule(
     "Of all runs that were timed from the first feed to the last: the minutes that went by, against those planned before.",
     "follows from the runs",
     "derived",
-    f"From {LEAST_RUNS} timed runs on. Pauses count.",
+    f"From {LEAST_RUNS} timed runs on. A run with a pause over 15 minutes is none of them. The time of the first setting is planned "
+    "and not taken: a run is timed from its first tap.",
 )
 
 

@@ -54,7 +54,7 @@ FED = Rule(
     "The lengths of all boards that were fed, pass by pass, since the knives were changed.",
     "follows from the runs",
     "derived",
-    "Runs whose record was kept.",
+    "Runs in the book.",
 )
 
 
