@@ -166,6 +166,14 @@ def test_a_run_that_is_kept_and_a_scrap_leave_entries_with_a_word_on_the_surface
     hand.stored(again)
     ids = again.evaluate("Object.keys(localStorage).filter((key) => key.startsWith('thickset.book.'))")
     assert [entries(again, one.rpartition(".")[2]) for one in ids] == [kept]
+    # The run that came back with it is in that book already, though its job has another id there.
+    hand.go(again, "jobs")
+    again.locator("#job-list .job-open", has_text="Slats").tap()
+    hand.planned(again)
+    learn(again)
+    expect(again.locator("#undo")).to_contain_text("has learned")
+    found = entries(again, ids[0].rpartition(".")[2])
+    assert [one.get("of") == was.get("of") for one, was in zip(found, kept, strict=True)] == [True, False, True]
     # A job from before it all knows less than the book: the changes to the planer are kept, and the book stays.
     learned = record(page)
     hand.open_job(page, LOT)
