@@ -114,7 +114,7 @@ def test_on_an_unknown_scale_one_piece_is_measured_and_the_boards_follow_at_a_sc
     tap_on(page, "Undo: test piece 0.97 in")
     page.locator("#run .test-piece summary").tap()
     page.locator("#run .test-piece details input").fill("0.95")
-    page.locator("#run .test-piece details button").tap()
+    page.locator("#run .test-piece details .measure button").tap()
     expect(page.locator("#run .said")).to_contain_text("Board A came out")
     assert hand.saved_job(page)["run"][0]["board"] == "A"
 
