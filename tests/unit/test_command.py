@@ -63,7 +63,9 @@ def test_plan_prints_the_schedule_within_80_columns(job, demo):
     plan = json.loads(handle(json.dumps({"ask": "plan", "job": demo})))["plan"]
     for one in plan["passes"]:
         assert f"Pass {one['number']} of {len(plan['passes'])}:  {one['setting']}  (" in said
-    assert said.count("Run a test piece first.") == sum(one["checked"] for one in plan["passes"])
+    for_scale = sum(one.get("for_scale", False) for one in plan["passes"])
+    assert said.count("Run a test piece first.") == sum(one["checked"] for one in plan["passes"]) - for_scale
+    assert said.count("Scale unknown: measure one piece first.") == for_scale == 1
     assert "line of throw" in said
     assert said.count("manual, local codes") == 1
 
