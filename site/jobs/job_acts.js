@@ -22,7 +22,7 @@ export function bindActions(state, store, parts) {
   /** @type {Record<string, (button: HTMLElement) => void>} */
   const actions = {
     'own-lot': () => {
-      const {settings, record} = parts.shop.toNext()
+      const {settings, record} = parts.shop.forNextLot()
       keeping.newLot(record ?? null, settings)
     },
     'split-job': () => splitJob(state, store, parts),

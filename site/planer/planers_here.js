@@ -102,7 +102,7 @@ export class Shop {
 
   show() {
     const {record} = this.#inHand()
-    const next = this.toNext()
+    const next = this.forNextLot()
     const mine = whole(next.settings, next.record)
     const planers = this.#store.planers().map((planer) => ({
       id: planer.id,
@@ -152,7 +152,7 @@ export class Shop {
   }
 
   /** The planer as the next lot has it, and as it is kept: where it has a book, that says the record, whatever this job has. */
-  toNext() {
+  forNextLot() {
     const kept = this.kept()
     const {settings, record} = this.#inHand()
     const isInBook = kept && this.#store.book(kept.id).length
@@ -270,7 +270,7 @@ export class Shop {
     if (!this.#name()) state.change({...state.draft, settings: {...state.draft.settings, 'planer.name': name}})
     const {units} = state.draft
     const id = old?.id ?? newId()
-    const kept = {id, name, units, ...this.toNext()}
+    const kept = {id, name, units, ...this.forNextLot()}
     store.keepPlaner(kept)
     this.show()
     const written = this.book.settle(kept)

@@ -45,19 +45,8 @@ OF_TWO: tuple[Callable[..., Any], ...] = (
     lambda a, b: [getattr(a, name)(b) for name in TEXT_TO_TEXT],
 )
 TEXT_TO_TEXT: tuple[str, ...] = (
-    *(
-        "count",
-        "find",
-        "rfind",
-        "startswith",
-        "partition",
-        "rpartition",
-        "split",
-        "join",
-        "removeprefix",
-        "strip",
-        "index",
-    ),
+    *("count", "find", "rfind", "startswith", "partition", "rpartition"),
+    *("split", "join", "removeprefix", "strip", "index"),
 )
 CODECS = ("utf-8", "ascii", "latin-1", "utf-16", "utf-32", "unicode_escape", "none")
 ERRORS = ("strict", "replace", "ignore", "surrogatepass", "backslashreplace", "xmlcharrefreplace", "none")

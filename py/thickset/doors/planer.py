@@ -11,7 +11,8 @@ from thickset.ground.job import tables
 from thickset.ground.job.job import Problem, ProblemsError, problem_documents
 from thickset.ground.notation.lengths import Units
 from thickset.planning.book.book import book_of
-from thickset.planning.book.entry import MOST_ENTRIES, Entry, of_run, read, record_of
+from thickset.planning.book.entry import MOST_ENTRIES, of_run, read, record_of
+from thickset.planning.book.run_entry import OfJob, with_run
 from thickset.planning.run.record import record_document
 from thickset.planning.run.report import settings_of
 from thickset.planning.why.book import book_reasons as reasons_of
@@ -38,7 +39,7 @@ def book(asked: Json) -> Json:
     many = len(entries)
     add, drop, change = asked.get("add"), asked.get("drop"), asked.get("change")
     if "run" in asked:
-        _enter(entries, asked)
+        entries = _with_run(entries, asked)
     if add is not None:
         entries.append(_checked({"on": asked.get("on", ""), **add} if isinstance(add, dict) else add))
     if drop is not None:
@@ -53,45 +54,19 @@ def book(asked: Json) -> Json:
     return told(asked, entries)
 
 
-def _enter(entries: list[Any], asked: Json) -> None:
-    of, follows = asked.get("of"), asked.get("follows") is True
-    n = next((n for n, one in enumerate(entries) if of and isinstance(one, dict) and one.get("of") == of), None)
-    was = entries[n] if n is not None else {"on": asked.get("on", "")}
+def _with_run(entries: list[Any], asked: Json) -> list[Any]:
+    of, jobs, follows = asked.get("of"), asked.get("jobs"), asked.get("follows") is True
     try:
         made = of_run(job_of({"job": asked["run"]}))
     except ProblemsError:
         if not follows:
             raise
         made = None
-    if made and follows and made.get("early") and not was.get("early"):
-        made = None
-    if made is None:
-        entries[:] = [one for m, one in enumerate(entries) if m != n]
-        return
-    if n is None and of:
-        n = next((n for n, one in enumerate(entries) if _is_same_run(one, made, asked.get("jobs"))), None)
-        was = entries[n] if n is not None else was
-    own = {key: was[key] for key in ("on", "word", "note") if key in was}
-    entry = _checked({**own, **made, **({"of": of} if of else {})})
-    if n is None:
-        entries.append(entry)
-    else:
-        entries[n] = entry
-
-
-def _is_same_run(one: Any, made: Json, jobs: object) -> bool:
-    """Whether an entry is of the run just made, by its figures: that of a job that came back from a file has another id there."""
-    if isinstance(one, dict) and isinstance(jobs, list) and one.get("of") in jobs:
-        return False
+    job = OfJob(of if isinstance(of, str) else "", jobs if isinstance(jobs, list) else (), asked.get("on", ""), follows)
     try:
-        there, here = read(one), read(made)
-    except ValueError:
-        return False
-
-    def figures(entry: Entry) -> tuple[object, ...]:
-        return entry.kind, entry.lot, entry.boards, entry.taught.fed, entry.taught.offs
-
-    return figures(there) == figures(here)
+        return with_run(entries, made, job)
+    except ValueError as error:
+        raise _unreadable(error) from error
 
 
 def with_record(asked: Json) -> list[Any]:
@@ -192,8 +167,12 @@ def _checked(entry: Any) -> Any:
     try:
         read(entry)
     except ValueError as error:
-        raise ProblemsError([Problem("book", f"The entry cannot be read: {error}.")]) from error
+        raise _unreadable(error) from error
     return entry
+
+
+def _unreadable(error: ValueError) -> ProblemsError:
+    return ProblemsError([Problem("book", f"The entry cannot be read: {error}.")])
 
 
 def _number(given: object, entries: list[Any]) -> int:
