@@ -173,6 +173,21 @@ def test_a_wide_board_that_slows_the_others_is_a_lot_of_its_own():
     assert split.halves[0].boards == (0,)
 
 
+def test_where_no_other_way_helps_a_lot_is_split_by_load():
+    known = {"width": "200", "depth": "2", "feed": "8 m/min", "species": "Pine, eastern white"}
+    boards = [
+        metric("27", "21.5", name="A", width="150", length="900", species="Oak, northern red"),
+        metric("27", "21.5", name="B", width="250", length="900", species="Pine, eastern white", count=4),
+        metric("27", "21.5", name="C", width="250", length="900", species="Oak, northern red"),
+        metric("28", "21.5", name="D", width="250", length="900", species="Ash, white"),
+    ]
+    planer = {"feeds": ["4 m/min", "8 m/min"], "known_cut": known}
+    split = best_split(make_plan(job_of(boards=boards, planer=planer, practice={"set_seconds": 5})))
+    assert split is not None
+    assert split.by == "load"
+    assert split.saved > 0
+
+
 def test_the_new_parts_of_a_document_are_read_and_refused():
     good = {
         **DEMO_IN,
