@@ -110,7 +110,7 @@ def _now(book: Book, units: Units) -> Markup | None:
     asks += [ask_button("book.knock", "Why knocked?")] if any(line.knocked for line in book.lines) else []
     low, high = offset_interval(belief_of(record))
     said = (
-        f"Now the planer opens {_signed(record.offset, units)} than its scale reads, {_bounds(low, high, units)} "
+        f"Now the planer opens {_signed(record.offset, units)} than its scale reads, {_bounds(low, high, units)}, "
         f"95 times in 100. Settings repeat to {_fine(record.spread, units)}."
     )
     return el("div", el("p", figure(said)), *(el("p", figure(one)) for one in _knock(book)), *asks)
@@ -291,14 +291,8 @@ def rows(book: Book, units: Units) -> list[Row]:
         lost = "; ".join(f"{many} {why}" for why, many in entry.lost)
         made.append(
             [
-                *(
-                    entry.on,
-                    _kind(entry),
-                    as_words(entry.lot),
-                    entry.boards,
-                    of(taught.fed, far),
-                    of(line.off, unit),
-                ),
+                *(entry.on, _kind(entry), as_words(entry.lot), entry.boards),
+                *(of(taught.fed, far), of(line.off, unit)),
                 *(of(record.offset if record else None, unit), of(low, unit), of(high, unit)),
                 *(of(record.spread if record else None, unit), "yes" if line.knocked else ""),
                 *(of(taught.lead, unit), of(taught.trail, unit), of(taught.set_seconds), of(taught.handle_seconds)),
