@@ -34,10 +34,18 @@ MORE_RULES = ["label-content-name-mismatch", "target-size", "table-fake-caption"
 SCAN = """async ([tags, more]) => {
   const rules = Object.fromEntries(more.map((rule) => [rule, {enabled: true}]))
   const {violations} = await axe.run(document, {resultTypes: ['violations'], runOnly: tags, rules})
-  const pad = document.querySelector('#pad')?.checkVisibility()
-  // Half behind the pad is what is scrolled there: it comes out by scrolling, or by putting the pad away.
-  const behind = ({failureSummary}) => pad && failureSummary.includes('partially obscured')
-  return violations.flatMap(({id, nodes}) => nodes.filter((one) => !behind(one)).map(({html, failureSummary}) => `${id}: ${html.slice(0, 160)} ${failureSummary}`))
+  // What lies half behind the foot or the pad must come out whole by scrolling, and is looked at once more.
+  const isSmall = async ({target}) => {
+    const one = document.querySelector(target[0])
+    one.scrollIntoView({block: 'start', behavior: 'instant'})
+    return (await axe.run(one, {runOnly: ['target-size']})).violations.length > 0
+  }
+  const found = []
+  for (const {id, nodes} of violations)
+    for (const node of nodes)
+      if (!node.failureSummary.includes('partially obscured') || (await isSmall(node)))
+        found.push(`${id}: ${node.html.slice(0, 160)} ${node.failureSummary}`)
+  return found
 }"""
 LARGE = "(percent) => { document.documentElement.style.fontSize = `${percent}%` }"
 
