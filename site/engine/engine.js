@@ -146,8 +146,8 @@ class Engine {
   restart() {
     this.#tries = 0
     this.#lacks = false
-    if (typeof WebAssembly !== 'object' || typeof DecompressionStream !== 'function') {
-      this.#give('lacking', 'WebAssembly or DecompressionStream is missing')
+    if (typeof WebAssembly !== 'object') {
+      this.#give('lacking', 'WebAssembly is missing')
       return
     }
     this.#begin('frozen')

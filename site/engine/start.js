@@ -3,7 +3,7 @@
 // lean, without what the core never calls, or whole.
 import {BUILD} from './built.js'
 import {address, Fetched, StartError} from './fetched.js'
-import {putTogether, readHeap, unpack} from './heap.js'
+import {putTogether, readHeap, unpacking} from './heap.js'
 import {STAGES} from './messages.js'
 
 /** @import {Progress} from './messages.js' */
@@ -44,12 +44,13 @@ const EMPTY_ZIP = new Uint8Array([0x50, 0x4b, 5, 6, ...new Array(18).fill(0)])
 export async function startFrozen({tell = () => {}, counted = true, whole = false, filled = () => {}} = {}) {
   const fetched = new Fetched(tell, counted)
   mark('worker runs')
-  const heap = fetched.open(BUILD.frozen.file).then(unpack).then(readHeap)
+  const unpacked = unpacking(fetched)
+  const heap = unpacked(BUILD.frozen.file).then(readHeap)
   heap.then(
     () => mark('heap unpacked'),
     () => {},
   ) // a failure is waited for below
-  const compiled = whole ? compileWhole(fetched) : fetched.compile(WASM)
+  const compiled = whole ? compileWhole(fetched, unpacked) : fetched.compile(WASM)
   fetched.give(NO_STDLIB, () => new Response(EMPTY_ZIP))
   compiled.then(
     () => mark('wasm compiled'),
@@ -92,7 +93,7 @@ export async function startFrozen({tell = () => {}, counted = true, whole = fals
  */
 export async function startPlain({tell = () => {}, counted = true} = {}) {
   const fetched = new Fetched(tell, counted)
-  compileWhole(fetched)
+  compileWhole(fetched, unpacking(fetched))
   for (const file of [BUILD.plain.stdlib, BUILD.plain.installer, ...BUILD.plain.install]) fetched.open(file)
   const modules = runtime(fetched)
   return guarded(fetched, async () => {
@@ -106,9 +107,13 @@ export async function startPlain({tell = () => {}, counted = true} = {}) {
   })
 }
 
-/** Compile the runtime with nothing left out. @param {Fetched} fetched */
-function compileWhole(fetched) {
-  const rest = fetched.open(REST).then(unpack)
+/**
+ * Compile the runtime with nothing left out.
+ * @param {Fetched} fetched
+ * @param {ReturnType<typeof unpacking>} unpacked
+ */
+function compileWhole(fetched, unpacked) {
+  const rest = unpacked(REST)
   rest.catch(fetched.fail)
   return fetched.compile(WASM, async (lean) => WebAssembly.compile(putTogether(await lean.arrayBuffer(), await rest)))
 }

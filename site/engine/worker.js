@@ -1,12 +1,13 @@
 // The worker: starts the core the way the page asks for, then answers one request after the other.
 import {BUILD} from './built.js'
-import {StartError} from './fetched.js'
+import {Fetched, StartError} from './fetched.js'
+import {readHeap, unpacking} from './heap.js'
 import {ANSWER, ASK, FAILED, READY, STAGE, STAGES, START} from './messages.js'
 import {startFrozen, startPlain, trampolinePlace} from './start.js'
 
 /** @import {FromWorker, Progress, StartWay, ToWorker} from './messages.js' */
 
-export {BUILD, startFrozen, startPlain, trampolinePlace} // for tests and bench
+export {BUILD, Fetched, readHeap, startFrozen, startPlain, trampolinePlace, unpacking} // for tests and bench
 
 /** @type {import('./start.js').Handle} */
 let handle

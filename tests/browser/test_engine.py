@@ -74,7 +74,7 @@ def test_a_frozen_start_fetches_no_standard_library_and_no_package(page: Page, s
 def test_a_start_that_is_given_up_asks_for_nothing_more(page: Page, server: Server, app: str) -> None:
     """Pyodide's script comes after the failure, and the worker is still there."""
     come = threading.Event()
-    server.breaks(".wasm", lambda handler: reply(handler, b"half", "text/plain"))
+    server.breaks("asm.wasm", lambda handler: reply(handler, b"half", "text/plain"))
     server.breaks("/pyodide.mjs", lambda _handler: not come.wait(60))
     page.goto(server.url + "icon.svg")
     with pytest.raises(Error, match="came as"):

@@ -243,7 +243,7 @@ def test_what_came_under_a_wrong_name_is_kept_under_the_right_one(
     def text(handler: Any) -> bool:
         return reply(handler, next(deployed.glob("runtime-*/pyodide.asm.wasm")).read_bytes(), "text/plain")
 
-    server.breaks(".wasm", text)
+    server.breaks("asm.wasm", text)
     open_and_keep(page, server)
     assert page.locator("html").get_attribute("data-engine") == "failed"
     page.reload()

@@ -147,7 +147,7 @@ def test_the_rescue_page_shares_nothing_with_the_planner(dist: Path) -> None:
 
 
 def test_the_way_to_the_rescue_page_works_where_the_planner_did_not_start(open_page: Open, server: Server) -> None:
-    server.breaks(".wasm", lambda handler: handler.send_error(404) or True)
+    server.breaks("asm.wasm", lambda handler: handler.send_error(404) or True)
     page = open_page(expected=("404", ""))
     engine_ready(page, state="failed")
     page.locator('#boot-failed a[href="rescue.html"]').tap()

@@ -202,7 +202,7 @@ def test_while_the_planner_starts_nothing_covers_the_button_of_the_pass(open_pag
     page = open_page()
     at_the_machine(page)
     held = threading.Event()
-    server.breaks(".wasm", lambda _handler: held.wait(60) and False)
+    server.breaks("asm.wasm", lambda _handler: held.wait(60) and False)
     server.breaks(".bin", lambda _handler: held.wait(60) and False)
     page.reload()
     expect(page.locator("#boot")).to_be_visible()

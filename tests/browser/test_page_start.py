@@ -22,12 +22,17 @@ def no_wasm(_server: Server, page: Page) -> None:
 
 def truncated(server: Server, _page: Page) -> None:
     """The runtime ends in the middle."""
-    server.breaks(".wasm", lambda handler: reply(handler, b"\0asm\1\0\0\0half", "application/wasm"))
+    server.breaks("asm.wasm", lambda handler: reply(handler, b"\0asm\1\0\0\0half", "application/wasm"))
 
 
 def wrong_type(server: Server, _page: Page) -> None:
     """The runtime comes as a text."""
-    server.breaks(".wasm", lambda handler: reply(handler, b"\0asm\1\0\0\0", "text/plain"))
+    server.breaks("asm.wasm", lambda handler: reply(handler, b"\0asm\1\0\0\0", "text/plain"))
+
+
+def no_unpacker(server: Server, _page: Page) -> None:
+    """What unpacks the planner's memory is cut off."""
+    server.breaks("zstd.speed.wasm", lambda handler: reply(handler, b"\0asm\1\0\0\0half", "application/wasm"))
 
 
 def no_worker(server: Server, _page: Page) -> None:
@@ -57,7 +62,7 @@ window.Worker = class extends Own {
 }"""
 
 
-@pytest.mark.parametrize("how", [no_wasm, truncated, wrong_type, no_worker])
+@pytest.mark.parametrize("how", [no_wasm, truncated, wrong_type, no_unpacker, no_worker])
 def test_a_failed_start_is_said_and_nothing_is_lost(open_page: Open, server: Server, how: Break) -> None:
     page = open_page(before=lambda page: how(server, page), expected=NOISE)
     hand.own_lot(page)
@@ -166,7 +171,7 @@ def test_the_start_is_told_in_bytes(open_page: Open, server: Server) -> None:
         handler.wfile.flush()
         return stop.wait(120)
 
-    server.breaks(".wasm", slow)
+    server.breaks("asm.wasm", slow)
     page = open_page(expected=NOISE)
     expect(page.locator("#boot-text")).to_contain_text("kB", timeout=20_000)
     assert page.locator("#boot progress").evaluate("(bar) => bar.value / bar.max") > 0

@@ -29,11 +29,11 @@ def pyodide(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def test_the_list_is_about_one_version_of_pyodide(pyodide: Path) -> None:
-    assert parts.checked(pyodide, KEPT.pyodide).parts == KEPT.parts
+    assert parts.checked([pyodide], KEPT.pyodide).parts == KEPT.parts
     with pytest.raises(
         Stop, match=rf"lists what is inside Pyodide {KEPT.pyodide}, and this is 999\.0\.0; see 'Raising"
     ):
-        parts.checked(pyodide, "999.0.0")
+        parts.checked([pyodide], "999.0.0")
 
 
 @pytest.mark.parametrize("name", KEPT.files)
@@ -41,7 +41,7 @@ def test_a_changed_byte_of_pyodide_stops_the_build(pyodide: Path, name: str) -> 
     with (pyodide / name).open("a") as file:
         file.write("!")
     with pytest.raises(Stop, match=f"{name} is not the one"):
-        parts.checked(pyodide, KEPT.pyodide)
+        parts.checked([pyodide], KEPT.pyodide)
 
 
 def test_a_part_that_shows_no_mark_stops_the_build(pyodide: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -49,7 +49,7 @@ def test_a_part_that_shows_no_mark_stops_the_build(pyodide: Path, monkeypatch: p
     hashes = {name: bom.sha256(pyodide / name) for name in KEPT.files}
     monkeypatch.setattr(parts, "kept", lambda: parts.Kept(KEPT.pyodide, hashes, KEPT.parts, KEPT.packages))
     with pytest.raises(Stop, match=r"pyodide\.mjs shows no mark of Pyodide's scripts, error-stack-parser"):
-        parts.checked(pyodide, KEPT.pyodide)
+        parts.checked([pyodide], KEPT.pyodide)
 
 
 def test_each_part_says_how_it_is_known_and_has_its_text() -> None:

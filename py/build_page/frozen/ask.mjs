@@ -4,7 +4,7 @@
 // a new engine goes on. Where the runtime counts (count.mjs), OUT.called gets a byte for each function: 1 when it was called.
 import {readFileSync, writeFileSync} from 'node:fs'
 import {join} from 'node:path'
-import {gunzipSync} from 'node:zlib'
+import {zstdDecompressSync} from 'node:zlib'
 
 const [runtime, frozen, settingsFile, requests, out] = process.argv.slice(2)
 const settings = JSON.parse(readFileSync(settingsFile, 'utf8'))
@@ -21,7 +21,7 @@ WebAssembly.instantiate = (module, imports) =>
   })
 const {loadPyodide} = await import(join(runtime, 'pyodide.mjs'))
 const {default: createModule} = await import(join(runtime, 'pyodide.asm.mjs'))
-const heap = new Uint8Array(gunzipSync(readFileSync(frozen))).buffer
+const heap = new Uint8Array(zstdDecompressSync(readFileSync(frozen))).buffer
 const [, length, runs, headerBytes] = new Uint32Array(heap, 0, 4)
 const places = new Uint32Array(heap, 16 + headerBytes, runs * 2)
 

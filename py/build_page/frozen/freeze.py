@@ -1,6 +1,6 @@
 """Freeze the warmed core: run it in Node at build time, and write what its memory holds beyond a new instance's.
 
-The file (little-endian, then gzip): magic, bytes of memory, number of runs, bytes of header; Pyodide's header; for each run its
+The file (little-endian, then Zstandard): magic, bytes of memory, number of runs, bytes of header; Pyodide's header; for each run its
 place and its length; the runs one after the other. A run is made of 64-byte blocks. Kept are the blocks that differ from the
 memory that WebAssembly itself lays out, the same in every browser, and all those that an instance writes at its own start.
 """
@@ -52,16 +52,16 @@ def by_node(script: str, *words: str | Path, what: str) -> None:
     run([*node, HERE / script, *words], what, env=still())
 
 
-def squeeze(level: int, file: Path, out: Path) -> None:
-    """Gzip a file; the zlib of this machine's Python may be any, and each has its own bytes."""
-    by_node("squeeze.mjs", pyodide(), str(level), file, out, what=f"Compressing {file.name}")
+def squeeze(form: str, file: Path, out: Path) -> None:
+    """Pack a file by 'gzip' or 'zstd'; the zlib of this machine's Python may be any, and each has its own bytes."""
+    by_node("squeeze.mjs", pyodide(), form, file, out, what=f"Compressing {file.name}")
 
 
 def squeezed_size(file: Path) -> int:
     """The bytes that a host which compresses sends of a file, as they are told in what is shipped."""
 
     def make(place: Path) -> None:
-        squeeze(6, file, place / "out")
+        squeeze("gzip", file, place / "out")
         (place / "bytes.txt").write_text(str((place / "out").stat().st_size), encoding="utf-8")
         (place / "out").unlink()
 
@@ -117,7 +117,7 @@ def frozen(wheels: list[Path], own: Path, lock: dict[str, object], requests: lis
             left.unlink()
         (place / "memory.txt").write_text(memory, encoding="utf-8")
         (place / "heap").write_bytes(raw)
-        squeeze(9, place / "heap", place / "frozen.bin")
+        squeeze("zstd", place / "heap", place / "frozen.bin")
         (place / "heap").unlink()
 
     made = kept("frozen", digest(settings, *inputs, *modules), make)
@@ -136,7 +136,7 @@ def merge(zips: list[Path], out: Path) -> None:
 
 
 def pack(heap: Path, fresh: Path, bare: Path, header: Path) -> bytes:
-    """The file of the frozen heap, before gzip."""
+    """The file of the frozen heap, before it is packed."""
     memory, started, laid_out, head = (path.read_bytes() for path in (heap, fresh, bare, header))
     if len(head) % 4 or len(memory) % BLOCK:
         raise Stop(

@@ -1,7 +1,7 @@
 """The lean runtime: of the trimmed Pyodide the functions that the core calls, and the bodies of all others as a file of their own.
 
 A body that is left out is `unreachable`: whoever calls it ends the engine and never gets a wrong answer. Nothing else changes, so the
-same frozen heap fits. The rest (little-endian, then gzip) says how the whole runtime comes of the lean one: its bytes, the number of
+same frozen heap fits. The rest (little-endian, then Zstandard) says how the whole runtime comes of the lean one: its bytes, the number of
 edits; of each edit the bytes to keep of the lean one, to drop of it, and to add; the added bytes one after the other.
 """
 
@@ -15,11 +15,14 @@ from collections.abc import Iterable
 from itertools import groupby
 from pathlib import Path
 
+from build_page.fetch import tools
 from build_page.fetch.tools import NODE_LOCK, Stop, digest, kept
 from build_page.frozen import freeze
 
 LIST = Path(__file__).with_suffix(".txt")
 WASM, REST = "pyodide.asm.wasm", "pyodide.asm.rest"
+#: What unpacks the heap and the rest.
+UNPACKER = "zstd.speed.wasm"
 CODE = 10
 HEAD = """# The functions of Pyodide's trimmed wasm, by their place in it: those that were called, and those that stay in the lean
 # runtime. Written by build.py profile."""
@@ -31,7 +34,7 @@ NEIGHBOURS = (300, 5, 10)
 
 
 def runtime() -> Path:
-    """A folder with Pyodide's own files, the lean runtime in the place of the whole one, and the rest beside it."""
+    """A folder with Pyodide's own files, the lean runtime in the place of the whole one, and beside it the rest and what unpacks it."""
     whole = freeze.runtime()
 
     def make(place: Path) -> None:
@@ -40,10 +43,16 @@ def runtime() -> Path:
         lean, rest = split(wasm, stays(hashlib.sha256(wasm).hexdigest()))
         (place / WASM).write_bytes(lean)
         (place / "rest").write_bytes(rest)
-        freeze.squeeze(9, place / "rest", place / REST)
+        freeze.squeeze("zstd", place / "rest", place / REST)
         (place / "rest").unlink()
+        shutil.copyfile(unpacker() / UNPACKER, place / UNPACKER)
 
     return kept("lean", digest(whole.name, NODE_LOCK, LIST, Path(__file__), freeze.HERE / "squeeze.mjs"), make)
+
+
+def unpacker() -> Path:
+    """The folder that has what unpacks, in its package."""
+    return tools.npm_packages() / "zstandard-wasm" / "zstd"
 
 
 def stays(of: str) -> set[int]:
@@ -101,7 +110,7 @@ def bodies(wasm: bytes) -> tuple[int, list[tuple[int, int]]]:
 
 
 def split(wasm: bytes, stay: set[int]) -> tuple[bytes, bytes]:
-    """The lean runtime, and the rest before gzip."""
+    """The lean runtime, and the rest before it is packed."""
     start, found = bodies(wasm)
     inner = written(len(found)) + b"".join(
         wasm[begin:end] if n in stay else GONE for n, (begin, end) in enumerate(found)

@@ -16,7 +16,7 @@ SEE = "see 'Raising Pyodide' in py/build_page/frozen/README.md"
 
 @dataclass(frozen=True)
 class Part:
-    """One part of Pyodide's files."""
+    """One part of the files."""
 
     name: str
     license: str
@@ -56,13 +56,13 @@ def kept() -> Kept:
     return Kept(told["pyodide"], told["files"], parts, told["packages"])
 
 
-def checked(folder: Path, version: str) -> Kept:
-    """The list, when it is about the files in Pyodide's folder."""
+def checked(folders: list[Path], version: str) -> Kept:
+    """The list, when it is about the files in these folders, of which the first is Pyodide's."""
     listed = kept()
     if listed.pyodide != version:
         raise Stop(f"{LIST.name} lists what is inside Pyodide {listed.pyodide}, and this is {version}; {SEE}")
     for name, wanted in listed.files.items():
-        data = (folder / name).read_bytes()
+        data = next(folder / name for folder in folders if (folder / name).is_file()).read_bytes()
         if hashlib.sha256(data).hexdigest() != wanted:
             raise Stop(f"{name} is not the one that {LIST.name} lists the parts of; {SEE}")
         lost = [part.name for part in listed.parts if name in part.files and part.seen.encode() not in data]

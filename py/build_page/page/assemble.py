@@ -58,7 +58,7 @@ def build(out: Path = DIST) -> Path:
 
 def assemble(half: Path) -> None:
     """Put all files into their places, then name them."""
-    listed = parts.checked(freeze.pyodide(), freeze.pyodide_version())
+    listed = parts.checked([freeze.pyodide(), lean.unpacker()], freeze.pyodide_version())
     gathered(half, listed)
     named(half, filled_by_core())
     bom.write(half, tools.version(), listed, tools.page_wheels(), font.PACKAGE)
