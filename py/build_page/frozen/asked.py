@@ -16,7 +16,7 @@ LONGEST = 100_000  # what is longer is refused by its length, and repeated a lot
 
 def handle(request: str) -> str:
     """The core's one door, watched."""
-    if request not in asked and len(request) <= LONGEST:
+    if isinstance(request, str) and request not in asked and len(request) <= LONGEST:
         asked.add(request)
         file.write(json.dumps(request) + "\n")
     return answered(request)
