@@ -6,6 +6,7 @@ Inside, a length is a `Fraction` in mm. It is shown so that reading it back give
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from fractions import Fraction
 from functools import lru_cache
 from typing import Literal
@@ -121,12 +122,30 @@ def near(length: Fraction, unit: Units, digits: int = 2) -> str:
     >>> near(Fraction("27.78125"), "in"), near(Fraction("27.8"), "in"), near(Fraction("27.78125"), "mm")
     ('1 3/32 in', '1.094 in', '27.78 mm')
     """
+    if unit == "in" and _is_on_mark(length):
+        return f"{numbers.mixed(length / INCH)} in"
+    return _rounded(length, unit, digits)
+
+
+def alike(lengths: Sequence[Fraction], unit: Units) -> list[str]:
+    """Lengths [mm] that are held against each other, in one form: as fractions of an inch where all are some.
+
+    >>> alike([Fraction("1.5875"), Fraction("1.17")], "in"), alike([Fraction("1.5875"), Fraction("0.79375")], "in")
+    (['0.063 in', '0.046 in'], ['1/16 in', '1/32 in'])
+    """
+    if unit == "in" and not all(map(_is_on_mark, lengths)):
+        return [_rounded(length, unit, 2) for length in lengths]
+    return [near(length, unit) for length in lengths]
+
+
+def _is_on_mark(length: Fraction) -> bool:
+    return FINEST_MARK % (length / INCH).denominator == 0
+
+
+def _rounded(length: Fraction, unit: Units, digits: int) -> str:
     if unit == "mm":
         return f"{numbers.rounded(length, digits)} mm"
-    inches = length / INCH
-    if FINEST_MARK % inches.denominator == 0:
-        return f"{numbers.mixed(inches)} in"
-    return f"{numbers.rounded(inches, digits + 1)} in"
+    return f"{numbers.rounded(length / INCH, digits + 1)} in"
 
 
 @lru_cache(maxsize=2048)
@@ -156,7 +175,7 @@ def _is_short(length: Fraction, unit: Units) -> bool:
     if unit == "mm":
         return (length * 100).denominator == 1
     inches = length / INCH
-    return FINEST_MARK % inches.denominator == 0 or (inches * 1000).denominator == 1
+    return _is_on_mark(length) or (inches * 1000).denominator == 1
 
 
 @lru_cache(maxsize=8192)

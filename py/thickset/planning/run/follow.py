@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from thickset.ground.job.job import Job
 from thickset.ground.job.run_events import Did, Event
-from thickset.ground.notation.lengths import near
+from thickset.ground.notation.lengths import alike, near
 from thickset.planning.passes.limits import thin_target
 from thickset.planning.passes.lot import Piece, pieces_of
 from thickset.planning.passes.model import Feeding, Pass
@@ -125,7 +125,7 @@ def _first_piece(state: State, event: Event, trial: Trial) -> State:
     cut = max(board.thick - trial.thickness, Fraction(0))
     moved = _through(anew, {board.board} if cut else set(), trial.thickness)
     moved = moved if moved.remaining() else closed(replace(moved, fed=(board.board,)))
-    took, planned = near(cut, units), near(board.thick - trial.wanted, units)
+    took, planned = alike([cut, board.thick - trial.wanted], units)
     said = f"Board {event.boards[0]} came out {off} too {trial.verdict}: {took} came off, not {planned}."
     if not cut:
         said = f"The knives did not touch board {event.boards[0]}: the planer opens at least {off} more than its scale reads."
