@@ -48,19 +48,24 @@ function unpack(file, packed, {memory, malloc, ZSTD_findDecompressedSize, ZSTD_d
 
 /**
  * Read a frozen heap: sizes, Pyodide's header, the places of the runs, the runs. See py/build_page/frozen/freeze.py.
+ * `write` gives it away: Pyodide keeps for good what it was started with.
  * @param {Uint8Array<ArrayBuffer>} heap
  */
 export function readHeap({buffer, byteOffset: at}) {
   const [magic, length, count, headerBytes] = new Uint32Array(buffer, at, 4)
   if (magic !== BUILD.frozen.magic) throw new StartError('start', 'The frozen heap is of another build')
   const header = new Uint8Array(buffer.slice(at + 16, at + 16 + headerBytes))
-  const places = new Uint32Array(buffer, at + 16 + headerBytes, count * 2)
+  /** @type {ArrayBuffer | undefined} */
+  let held = buffer
   const write = (/** @type {Uint8Array} */ memory) => {
+    if (!held) throw new StartError('start', 'The frozen heap was given away before')
+    const places = new Uint32Array(held, at + 16 + headerBytes, count * 2)
     let from = at + 16 + headerBytes + count * 8
     for (let i = 0; i < places.length; i += 2) {
-      memory.set(new Uint8Array(buffer, from, places[i + 1]), places[i])
+      memory.set(new Uint8Array(held, from, places[i + 1]), places[i])
       from += places[i + 1]
     }
+    held = undefined
   }
   return {header, length, write}
 }
