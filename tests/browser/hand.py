@@ -117,7 +117,8 @@ def shown(page: Page, field: str) -> str:
 def go(page: Page, view: str) -> None:
     """To a part of the page by its button; the pad is put away first."""
     if page.locator("#pad").is_visible():
-        page.locator("#pad button", has_text="Done").tap()
+        done = page.locator("#pad button", has_text="Done")
+        done.evaluate_all("(all) => all.forEach((one) => one.click())")  # it may be going away by itself
         page.wait_for_selector("#pad", state="hidden")
     page.locator(f'[data-go="{view}"]').first.tap()
 
