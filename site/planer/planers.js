@@ -5,13 +5,15 @@ import {h, say} from '../base/dom.js'
 /** @typedef {{id: string, name: string, about: string, inUse: boolean}} Row A planer as the list shows it. */
 
 /**
- * `onKeep()`: the planer of the job in hand is to be kept; `onTalk()`: set one up step by step.
+ * `onKeep()`: the planer of the job in hand is to be kept; `onTalk()`: set one up step by step; `onAnother()`: begin with
+ * another one, of which nothing is known.
  * @param {HTMLElement} root
- * @param {Record<'onUse' | 'onDelete', (id: string) => void> & Record<'onKeep' | 'onTalk', () => void>} handlers
+ * @param {Record<'onUse' | 'onDelete', (id: string) => void> & Record<'onKeep' | 'onTalk' | 'onAnother', () => void>} handlers
  */
-export function createPlaners(root, {onUse, onDelete, onKeep, onTalk}) {
+export function createPlaners(root, {onUse, onDelete, onKeep, onTalk, onAnother}) {
   const list = h('ol')
   const keep = h('button', {type: 'button', 'data-planer': 'keep', onclick: onKeep})
+  const another = h('button', {type: 'button', 'data-planer': 'another', onclick: onAnother}, 'Another planer')
   root.append(
     list,
     h(
@@ -19,6 +21,7 @@ export function createPlaners(root, {onUse, onDelete, onKeep, onTalk}) {
       {class: 'actions'},
       h('button', {type: 'button', 'data-planer': 'talk', onclick: onTalk}, 'Set it up step by step'),
       keep,
+      another,
     ),
   )
   let drawn = ''
@@ -31,6 +34,7 @@ export function createPlaners(root, {onUse, onDelete, onKeep, onTalk}) {
     show(planers, keeping) {
       say(keep, keeping)
       keep.hidden = !keeping
+      another.hidden = !planers.length
       const drawing = JSON.stringify(planers)
       if (drawing === drawn) return
       drawn = drawing

@@ -51,6 +51,8 @@ export class Shop {
   #which
   /** The book of the planer in hand. */
   book
+  /** The job in which the kept planer was last in hand of which something is known, and that planer. */
+  #learned = {job: '', of: ''}
   /** The question about the scrap whose answer is on the page. @type {Record<string, unknown> | undefined} */
   #weighed
 
@@ -87,6 +89,7 @@ export class Shop {
       onDelete: (id) => this.#delete(id),
       onKeep: () => this.#keep(),
       onTalk: () => this.#form.talk(),
+      onAnother: () => this.#another(),
     })
     this.#which = new Which($('#which', root, HTMLDetailsElement), {
       ask,
@@ -111,6 +114,8 @@ export class Shop {
       inUse: this.#isInUse(planer),
     }))
     const name = this.#name()
+    const kept = this.kept()
+    if (kept && record) this.#learned = {job: this.#state.draft.id, of: kept.id}
     const words = planers.some((planer) => planer.name === name) ? `Keep the changes to ${name}` : 'Keep this planer'
     const isAsKept = this.#store.planers().some((planer) => whole(this.settingsOf(planer), planer.record) === mine)
     this.#list.show(planers, mine === whole({}) || isAsKept ? '' : words)
@@ -129,6 +134,12 @@ export class Shop {
       in_hand: this.#isInUse(planer),
       job: toDocument(this.#with(planer)).job,
     }))
+  }
+
+  /** What is known of the planer in hand was learned of this one. @param {Planer} planer @param {PlanerRecord} record */
+  #isOf(planer, record) {
+    const {job, of} = this.#learned
+    return (job === this.#state.draft.id && of === planer.id) || whole({}, planer.record) === whole({}, record)
   }
 
   /** The job in hand is for a planer as it is kept. @param {Planer} planer */
@@ -244,6 +255,14 @@ export class Shop {
     this.#offerUndo(`This job is for ${planer.name} now.`, state.backFrom(before))
   }
 
+  /** The fields are emptied for a planer of which nothing is known. */
+  #another() {
+    const [state, before] = [this.#state, this.#state.snapshot()]
+    state.change(this.#with({id: '', name: '', units: state.draft.units, settings: {}}))
+    this.#form.talk()
+    this.#offerUndo('The fields are empty, for another planer.', state.backFrom(before))
+  }
+
   /** @param {string} id */
   #delete(id) {
     const planer = this.#store.planers().find((one) => one.id === id)
@@ -270,13 +289,21 @@ export class Shop {
     if (!this.#name()) state.change({...state.draft, settings: {...state.draft.settings, 'planer.name': name}})
     const {units} = state.draft
     const id = old?.id ?? newId()
-    const kept = {id, name, units, ...this.forNextLot()}
+    const {settings, record} = this.forNextLot()
+    // A machine under a new name may be another one: it must be measured, and not take over what one does not know of it.
+    const from = record && !old && store.planers().find((planer) => this.#isOf(planer, record))
+    const before = state.snapshot()
+    if (from) state.change(withRecord(state.draft, null))
+    const kept = {id, name, units, settings, ...(from ? {} : {record})}
     store.keepPlaner(kept)
     this.show()
     const written = this.book.settle(kept)
-    this.#offerUndo(`${name} is kept on this device.`, {
-      still: () => this.isKept(kept),
+    const stays = from ? ` What was learned of ${from.name} stays with that one.` : ''
+    const way = state.backFrom(before)
+    this.#offerUndo(`${name} is kept on this device.${stays}`, {
+      still: () => this.isKept(kept) && (!from || way.still()),
       back: async () => {
+        if (from) way.back()
         ;(await written)?.back()
         if (old) store.keepPlaner(old)
         else store.dropPlaner(id)

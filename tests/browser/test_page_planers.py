@@ -122,6 +122,41 @@ def test_what_a_scrap_told_goes_with_the_kept_planer_and_can_be_forgotten(open_p
     assert hand.saved_job(page)["planer"]["record"] == record
 
 
+def test_a_machine_under_a_new_name_takes_nothing_over_that_was_learned_of_another(open_page: Open) -> None:
+    page = open_page()
+    hand.open_job(
+        page, {**hand.scale_known(lot()), "planer": {**hand.scale_known(lot())["planer"], "name": "Old green one"}}
+    )
+    hand.go(page, "planer")
+    page.locator('[data-planer="keep"]').tap()
+    expect(page.locator("#planers b")).to_have_text(["Old green one"])
+    page.locator("#planer-fields summary", has_text="Name and kind").tap()
+    hand.type_in(page, "planer.name", "Small red")
+    hand.rested(page)
+    page.locator('[data-planer="keep"]').tap()
+    expect(page.locator("#undo")).to_contain_text("What was learned of Old green one stays with that one.")
+    assert "record" not in hand.saved_job(page)["planer"]
+    hand.go(page, "planer")
+    page.locator("#planers .job-open", has_text="Old green one").tap()
+    assert "record" in hand.saved_job(page)["planer"]
+
+
+def test_another_planer_begins_with_nothing_known(open_page: Open) -> None:
+    page = open_page()
+    hand.open_job(
+        page, {**hand.scale_known(lot()), "planer": {**hand.scale_known(lot())["planer"], "name": "Old green one"}}
+    )
+    hand.go(page, "planer")
+    expect(page.locator('[data-planer="another"]')).to_be_hidden()
+    page.locator('[data-planer="keep"]').tap()
+    hand.rested(page)
+    page.locator('[data-planer="another"]').tap()
+    expect(page.locator("#talk h2")).to_contain_text("call this planer")
+    assert "planer" not in hand.saved_job(page)
+    page.locator("#undo button").tap()
+    assert "record" in hand.saved_job(page)["planer"]
+
+
 def test_a_record_that_makes_no_sense_leads_to_where_it_is_forgotten(open_page: Open) -> None:
     record = {"offset": 99, "offset_worth": 1, "spread": 0.05, "spread_worth": 5}
     board = {"name": "A", "readings": ["1"], "width": "6", "length": "40"}
