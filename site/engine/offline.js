@@ -126,10 +126,12 @@ class Offline {
   async #tellReady() {
     // The rest of the runtime is rarely needed: where data are saved it waits until it is.
     const {connection} = /** @type {Navigator & {connection?: {saveData: boolean}}} */ (navigator) // not in every browser
-    const rest = this.#handlers.way() !== 'frozen' || !connection?.saveData
+    const saves = Boolean(connection?.saveData)
+    const rest = this.#handlers.way() !== 'frozen' || !saves
     this.#ready = (await this.#verify(rest)).whole
-    if (this.#ready) this.#handlers.onReady({rest})
-    else this.#again()
+    if (this.#ready) return this.#handlers.onReady({rest})
+    if (rest && saves && (await this.#verify(false)).whole) this.#handlers.onReady({rest: false})
+    this.#again()
   }
 
   #again() {

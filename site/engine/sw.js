@@ -36,6 +36,7 @@ const TYPES = {
 // What others made: fetched when a person asks, and not kept.
 const ON_ASKING = ['notices.txt', 'bom.json']
 const NOT_HERE = 'This list is not among what is kept for use without a network. Connect, then open it again.'
+const LARGE = 100_000 // [bytes]
 const ANSWER_WITHIN = 1500 // a tab that does not answer in this time [ms] may hold what was typed and not stored
 
 /** @param {string} path */
@@ -91,14 +92,15 @@ async function rescue({mode}, gone) {
 }
 
 /**
- * What is held, unless it is a file of the page that is spoiled: a page that does not run mends nothing. What is wrong in
- * the runtime the page hears of, and has it mended.
+ * What is held, unless it is spoiled: a page that does not run mends nothing. The large files of the runtime are not read
+ * for that at each start: what is wrong in them the page hears of, and has it mended.
  * @param {string} path
  */
 async function sound(path) {
   const response = await held(path)
-  const [hash] = LIST.app_files[path] ?? []
-  return response && hash && (await sum(response.clone())) !== hash ? undefined : response
+  const [hash, bytes] = ALL[path]
+  const isRead = !(path in LIST.runtime_files) || bytes < LARGE
+  return response && isRead && (await sum(response.clone())) !== hash ? undefined : response
 }
 
 /** @param {string} path */

@@ -368,8 +368,13 @@ def test_a_line_that_is_stuck_is_said_and_given_up(page: Page, server: Server) -
     come.set()
 
 
-def test_a_broken_heap_falls_back_to_the_plain_start(page: Page, server: Server, watched: Watched) -> None:
-    server.breaks(".bin", lambda handler: reply(handler, b"0123456789"))
+@pytest.mark.parametrize("how", ["cut off", "spoiled"])
+def test_a_broken_heap_falls_back_to_the_plain_start(
+    how: str, page: Page, server: Server, watched: Watched, dist: Path
+) -> None:
+    whole = next(dist.glob("frozen-*.bin")).read_bytes()
+    broken = b"0123456789" if how == "cut off" else whole[:-1] + bytes([whole[-1] ^ 1])
+    server.breaks(".bin", lambda handler: reply(handler, broken))
     page.add_init_script(TOLD)
     page.goto(server.url)
     engine_ready(page)

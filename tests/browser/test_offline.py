@@ -68,6 +68,12 @@ def test_a_device_that_needs_the_plain_start_has_it_without_a_network(
 
 
 SAVES_DATA = "Object.defineProperty(navigator, 'connection', {value: {saveData: true}})"
+SPOIL = """async (name) => {
+  for (const one of await caches.keys()) {
+    const cache = await caches.open(one)
+    for (const request of await cache.keys()) if (request.url.endsWith(name)) await cache.put(request, new Response('spoiled'))
+  }
+}"""
 HELD = """caches.keys()
   .then((names) => Promise.all(names.map(async (name) => (await caches.open(name)).keys())))
   .then((all) => all.flat().map(({url}) => url.split('/').pop()))"""
@@ -107,6 +113,22 @@ def test_what_is_rarely_needed_is_kept_but_where_data_are_saved_and_a_lack_is_sa
     expect(other.locator("#offline")).to_have_text(f"{READY}.")
     assert "pyodide.asm.rest" in other.evaluate(HELD)
     assert other.evaluate(ASK_WORKER, [new, "VERIFY"])["missing"] == []
+    other.evaluate(SPOIL, "pyodide.asm.rest")
+    other.reload()  # the lot traps again, and the line has what is spoiled here
+    engine_ready(other)
+    hand.planned(other)
+    expect(other.locator("#offline")).to_have_text(f"{READY}.")
+    other.evaluate(SPOIL, "pyodide.asm.rest")
+    server.stop()
+    other.reload()
+    engine_ready(other, state="failed")
+    expect(other.locator("#boot-cure")).to_contain_text("Connect, then try again")
+    server.start()
+    other.locator('[data-do="restart"]').tap()
+    engine_ready(other)
+    other.reload()
+    engine_ready(other)
+    expect(other.locator("#offline")).to_have_text(f"{READY}.")
     server.stop()
     other.reload()
     engine_ready(other)

@@ -11,7 +11,8 @@ HEAD = """\
 Thickset {version}: notices of what others made
 
 The planner's Python runs on the files in runtime-*/ and frozen-*.bin; plain/ has the same in another form. They hold, unchanged
-but for being compiled, stripped of documentation and, in Pyodide's own files, of what only compiled packages would call:
+but for being compiled, stripped of documentation and, in Pyodide's own files, of what the planner does not call (some of it in a
+file of its own), with a few lines of pyodide.asm.mjs that start quicker; py/build_page/frozen/ in Thickset's source does all of it:
 
 {inside}
 and these packages:
@@ -19,8 +20,8 @@ and these packages:
 {packages}
 The page is set in Atkinson Hyperlegible Next (OFL-1.1), by the authors named below. bom.json says which file holds what.
 
-The source of each is at the address given, or with the package of that name and version in the Python package index. The texts
-follow; that of PSF-2.0 is with CPython and typing_extensions, that of MPL-2.0 with micropip.
+The source of each is at the address given, or with the package of that name and version in the Python package index or on npm.
+The texts follow; that of PSF-2.0 is with CPython and typing_extensions, that of MPL-2.0 with micropip.
 """
 TEXTS = ("LICENSE", "AUTHORS", "NOTICE")
 
