@@ -19,6 +19,16 @@ export class StartError extends Error {
   }
 }
 
+/**
+ * What breaks while a file is read: the line, as far as a browser tells, or the file itself.
+ * @param {string} file
+ * @returns {(error: unknown) => never}
+ */
+export const brokeOff = (file) => (error) => {
+  if (error instanceof StartError) throw error
+  throw new StartError(error instanceof TypeError ? 'network' : 'start', `${file} could not be read: ${error}`)
+}
+
 /** Files on their way before Pyodide asks for them; while it starts, `fetch` hands them over. */
 export class Fetched {
   /** Compiling what `compile` was given. @type {Promise<WebAssembly.Module> | undefined} */
@@ -62,10 +72,8 @@ export class Fetched {
    * @param {(response: Response) => Promise<WebAssembly.Module>} how
    */
   compile(file, how = (response) => WebAssembly.compileStreaming(response)) {
-    const module = this.open(file).then(how)
-    module.catch((error) =>
-      this.fail(error instanceof StartError ? error : new StartError('start', `Compiling failed: ${error}`)),
-    )
+    const module = this.open(file).then(how).catch(brokeOff(file))
+    module.catch(this.fail)
     this.give(file, () => new Response())
     this.module = module
     return module

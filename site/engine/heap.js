@@ -1,6 +1,6 @@
 // What the build packed itself (Zstandard): the frozen heap, and the rest of the runtime.
 import {BUILD} from './built.js'
-import {StartError} from './fetched.js'
+import {brokeOff, StartError} from './fetched.js'
 
 /** @import {Fetched} from './fetched.js' */
 /**
@@ -21,10 +21,16 @@ const IMPORTS = {env: {emscripten_notify_memory_growth() {}}}
  * @returns {(file: string) => Promise<Uint8Array<ArrayBuffer>>}
  */
 export function unpacking(fetched) {
-  const unpacker = fetched.open(UNPACKER).then((response) => WebAssembly.compileStreaming(response))
+  const unpacker = fetched
+    .open(UNPACKER)
+    .then((response) => WebAssembly.compileStreaming(response))
+    .catch(brokeOff(UNPACKER))
   unpacker.catch(fetched.fail)
   return async (file) => {
-    const packed = fetched.open(file).then((response) => response.arrayBuffer())
+    const packed = fetched
+      .open(file)
+      .then((response) => response.arrayBuffer())
+      .catch(brokeOff(file))
     const [bytes, module] = await Promise.all([packed, unpacker])
     const {exports} = await WebAssembly.instantiate(module, IMPORTS)
     return unpack(file, new Uint8Array(bytes), /** @type {Zstandard} */ (/** @type {unknown} */ (exports)))

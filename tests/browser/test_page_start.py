@@ -85,6 +85,22 @@ def test_a_failed_start_is_said_and_nothing_is_lost(open_page: Open, server: Ser
     assert hand.shown(page, "pile.thickest") == "1"
 
 
+@pytest.mark.parametrize("file", ["pyodide.asm.wasm", "zstd.speed.wasm"])
+def test_a_line_that_breaks_in_a_file_is_not_blamed_on_the_browser(open_page: Open, server: Server, file: str) -> None:
+    def breaks(handler: Any) -> bool:
+        handler.send_response(200)
+        handler.send_header("Content-Type", "application/wasm")
+        handler.send_header("Content-Length", "40000")
+        handler.end_headers()
+        handler.wfile.write(b"\0asm\1\0\0\0")
+        return True
+
+    server.breaks(file, breaks)
+    page = open_page(expected=(*NOISE, "net::", "network"))
+    page.wait_for_selector('html[data-engine="failed"]', state="attached", timeout=120_000)
+    expect(page.locator("#boot-cure")).to_contain_text("Check the connection")
+
+
 def test_nothing_moves_under_the_finger_when_the_start_fails(open_page: Open, server: Server) -> None:
     page = open_page(before=lambda page: wrong_type(server, page), expected=NOISE)
     page.wait_for_selector('html[data-engine="failed"]', state="attached", timeout=120_000)
