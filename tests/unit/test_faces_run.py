@@ -154,6 +154,20 @@ def test_a_board_that_is_through_can_be_measured_once_a_pass_is_done():
     assert "&quot;did&quot;: &quot;check&quot;" in screen(ROUGH)
 
 
+def test_the_field_for_a_board_that_is_through_says_of_which_pass_it_is():
+    assert "After pass 2 it measures" in screen(ROUGH)
+    one = {"did": "feed", "setting": "13/16", "scale": "13/16", "boards": ["A"]}
+    right = {**THICK, "thickness": "13/16"}
+    said = screen([*ROUGH, right, one])
+    assert "After pass 3 it measures" in said
+    assert "It was to come out at 13/16 in." in text(said)
+    thick = {"did": "check", "setting": "13/16", "thickness": "0.84"}
+    again = screen([*ROUGH, right, one, thick])
+    assert "The boards came out too thick. Close the planer by" in text(again)
+    assert "Feed the boards all the same" not in again
+    assert "it measures" not in again
+
+
 def test_a_board_measured_after_its_pass_tells_what_the_scale_is_off_by():
     said = screen([*ROUGH, {"did": "check", "thickness": "0.885"}])
     assert "thicker than the scale reads" in said

@@ -457,3 +457,90 @@ def test_a_gauge_narrows_what_counts_as_right_and_leaves_half_of_the_tolerance(g
     """Guard band of ISO 14253-1 and JCGM 106, from memory."""
     state = state_after(*UPTO_TARGET, trial("3/4", came_out), lot={**LOT, "practice": {"gauge": gauge}})
     assert state.tries[-1].verdict == verdict
+
+
+KNOWN = {"offset": 0.1, "offset_worth": 1, "spread": 0.05, "spread_worth": 5, "runs": 1, "fed": 1}
+FOUR = metric_lot(
+    ("A", "26.4", "27.1"), ("B", "25.8", "26"), ("C", "27.6", "27"), ("D", "26.9", "26.2"), target="18", tolerance="0.1"
+)
+FOUR["planer"] = {"record": KNOWN}
+
+
+def in_hand(thickness, number=7):
+    """Of FOUR, the run up to this pass with A through it and measured."""
+    run = []
+    while (step := next_step(state_after(*run, lot=FOUR))).one.number < number or step.kind == "test":
+        setting, scale = str(float(step.one.setting)), str(float(step.scale))
+        run.append(trial(setting, setting, scale) if step.kind == "test" else {**fed(setting), "scale": scale})
+    setting, scale = str(float(step.one.setting)), str(float(step.scale))
+    through = {**fed(setting, "A"), "scale": scale}
+    return [*run, through, {"did": "check", "setting": setting, "thickness": thickness}]
+
+
+def test_a_board_measured_in_its_pass_is_of_that_pass_and_within_the_tolerance_it_goes_on():
+    run = in_hand("18.9")
+    before, state = state_after(*run[:-1], lot=FOUR), state_after(*run, lot=FOUR)
+    assert (state.said, state.rest, state.done) == ((), before.rest, before.done)
+    assert state.offs[-1] == Fraction("18.9") - before.stands
+    assert next_step(state).scale == before.stands
+    assert next_step(state).remaining == (1, 2, 3)
+    through = state_after(*run, {**fed("18.8"), "scale": str(float(before.stands))}, lot=FOUR)
+    assert through.done[-1].opening == Fraction("18.9") == max(piece.thick for piece in through.pieces)
+    assert [float(one.setting) for one in through.rest] == [18]
+
+
+def test_what_came_out_thick_in_the_pass_in_hand_goes_once_more_and_never_at_a_scale_opened_for_it():
+    run = in_hand("24.4", 3)
+    state = state_after(*run, lot=FOUR)
+    step = next_step(state)
+    assert (step.kind, step.one.number, float(step.one.setting), state.fed) == ("feed", 3, 24.1, ())
+    assert step.scale < state.stands
+    assert step.remaining == (0, 1, 2, 3)
+    assert state.back_again() == (0,)
+    assert state.said[-1].endswith("came out 0.3 mm too thick. Set the planer anew. Then they go through once more.")
+    through = state_after(*run, {**fed("24.1"), "scale": str(float(step.scale))}, lot=FOUR)
+    assert {float(piece.thick) for piece in through.pieces} == {24.1}
+
+
+def test_what_came_out_thin_in_the_pass_in_hand_is_told_and_the_others_follow_at_their_setting():
+    run = in_hand("23.8", 3)
+    state = state_after(*run, lot=FOUR)
+    step = next_step(state)
+    assert (step.one.number, float(step.one.setting), step.remaining, state.fed) == (3, 24.1, (1, 2, 3), (0,))
+    assert step.scale > state.stands
+    through = state_after(*run, {**fed("24.1"), "scale": str(float(step.scale))}, lot=FOUR)
+    assert [float(piece.thick) for piece in through.pieces] == [23.8, 24.1, 24.1, 24.1]
+
+
+@pytest.mark.parametrize(("thickness", "remaining"), [("19.1", (0, 1, 2, 3)), ("18.5", (1, 2, 3))])
+def test_a_checked_pass_that_came_out_wrong_wants_a_test_piece_again(thickness, remaining):
+    state = state_after(*in_hand(thickness), lot=FOUR)
+    step = next_step(state)
+    assert (step.kind, step.one.number, step.remaining) == ("test", 7, remaining)
+
+
+@pytest.mark.parametrize(("thickness", "remaining"), [("18.3", (0, 1, 2, 3)), ("17.8", (1, 2, 3))])
+def test_the_last_pass_goes_on_to_its_target_too(thickness, remaining):
+    run = in_hand(thickness, 8)
+    step = next_step(state_after(*run, lot=FOUR))
+    assert (step.kind, step.one.number, float(step.one.setting), step.remaining) == ("test", 8, 18, remaining)
+    scale = str(float(step.scale))
+    done = state_after(*run, trial("18", "18", scale), {**fed("18"), "scale": scale}, lot=FOUR)
+    assert done.is_through()
+    assert [float(piece.thick) for piece in done.pieces] == [min(float(thickness), 18), 18, 18, 18]
+
+
+def test_a_check_without_a_setting_is_of_the_pass_before_as_in_older_runs():
+    run = in_hand("19.6")
+    older = [*run[:-1], {"did": "check", "thickness": "19.6"}]
+    state = state_after(*older, lot=FOUR)
+    assert (state.offs[-1], state.fed) == (Fraction("19.6") - state.done[-1].scale, (0,))
+    assert float(state.done[-1].wanted) == 19.6
+
+
+def test_a_reading_in_a_pass_that_leaves_no_board_for_it_ends_it():
+    thinner = {"did": "measure", "board": "B", "readings": ["18.85"]}
+    run = in_hand("18.9")
+    gone = [{"did": "remove", "board": name} for name in "CD"]
+    state = state_after(*run[:-1], thinner, *gone, run[-1], lot=FOUR)
+    assert (state.done[-1].number, state.rest[0].number, state.fed) == (7, 8, ())

@@ -80,6 +80,12 @@ def test_a_board_that_is_through_is_held_against_what_was_to_come_out():
     assert asked(far)["ok"]
 
 
+def test_a_board_of_the_pass_in_hand_is_held_against_that_pass():
+    run = [*FED, {"did": "feed", "setting": "20.8", "scale": "20.8", "boards": ["A"]}]
+    [problem] = asked({"did": "check", "setting": "20.8", "thickness": "32"}, run)["problems"]
+    assert "it was to come out at 20.8 mm" in problem["text"]
+
+
 def test_inches_are_asked_about_in_inches():
     boards = [{"name": "A", "readings": ["1"], "width": "6", "length": "40"}]
     changes = {"units": "in", "boards": boards, "target": {"thickness": "3/4"}, "planer": {}}

@@ -6,8 +6,11 @@ import json
 from collections.abc import Mapping
 from fractions import Fraction
 
+from thickset.faces.words import words
+from thickset.faces.words.figures import figure
 from thickset.faces.words.markup import Markup, el
 from thickset.ground.job.run_events import SIGHTS, Sight
+from thickset.ground.notation.lengths import show
 from thickset.planning.run.state import State
 from thickset.planning.run.surprises import surprise
 
@@ -30,7 +33,7 @@ def surprises(state: State) -> Markup:
         ),
         el("h2", "What is not right?"),
         *(_seen(what, names) for what in SIGHTS),
-        _measured(state.done[-1].opening) if state.done else None,
+        _measured(state),
         _not_clean(names, max((piece.thick for piece in state.pieces), default=state.job.target)),
         button_for_each_board("A board is dropped or spoiled", names, {"did": "remove", "why": "dropped or spoiled"}),
         class_="surprises",
@@ -88,17 +91,26 @@ def reading_field(label: str, key: str, near: Fraction) -> Markup:
     )
 
 
-def _measured(near: Fraction) -> Markup:
-    """A board of the last pass that came out at another thickness than was wanted [mm]."""
+def _measured(state: State) -> Markup | None:
+    """A board that came out at another thickness than was wanted: of the pass in hand once boards went through it, else of the pass before."""
+    if state.fed and state.rest:
+        number, near, wanted = state.rest[0].number, state.opening(), state.rest[0].setting
+        told = {"did": "check", "setting": show(wanted, state.job.units)}
+    elif state.done and all(way.number <= len(state.done) for way in state.feedings):
+        number, near, wanted = state.done[-1].number, state.done[-1].opening, state.done[-1].wanted
+        told = {"did": "check"}
+    else:
+        return None
     return el(
         "details",
         el("summary", "A board that is through is too thick or too thin"),
         el(
             "div",
-            reading_field("It measures", "thickness", near),
+            el("p", "It was to come out at ", figure(words.length(wanted, state.job.units)), ".", class_="asks"),
+            reading_field(f"After pass {number} it measures", "thickness", near),
             el("button", "Plan from there", type="button", data_add=True),
             class_="measure",
-            data_measure=json.dumps({"did": "check"}),
+            data_measure=json.dumps(told),
         ),
     )
 

@@ -33,7 +33,7 @@ def piece_first(state: State, step: Step, one: Pass) -> Markup:
     shared = {"did": "test", "setting": show(one.setting, job.units), "scale": show(scale, job.units)}
     least = words.length(step.test_piece_least, job.units)
     wanted = show(one.setting, job.units)
-    last = state.tries[-1] if state.tries else None
+    last = state.tries[-1] if state.tries and not state.set_anew else None
     pieces: list[Markup | None] = [
         el(
             "div",
@@ -187,8 +187,11 @@ def verdict(state: State, step: Step) -> Markup:
     last = state.tries[-1]
     moved = (step.scale if step.scale is not None else last.scale) - last.scale
     by = [" by ", figure(words.length(abs(moved), state.job.units))] if moved else []
-    if last.verdict == "thick":
-        text: tuple[str | Markup, ...] = ("Too thick. Close the planer", *by, " and run the same piece again.")
+    if state.set_anew:
+        way = "Close" if moved < 0 else "Open"
+        text: tuple[str | Markup, ...] = (f"The boards came out too {last.verdict}. {way} the planer", *by, ".")
+    elif last.verdict == "thick":
+        text = ("Too thick. Close the planer", *by, " and run the same piece again.")
     elif last.verdict == "thin":
         text = ("Too thin. It cost a test piece, not a board. Open the planer", *by, " and run a fresh piece.")
     else:

@@ -65,7 +65,7 @@ def event(reader: Reader, given: object, at: str, label: str, names: set[str]) -
     numbers = {
         key: reader.entry(given.get(key), one, f"{at}.{key}", f"{label}, {key}")
         for key, one in RUN.items()
-        if key in (*needed, "after")
+        if key in (*needed, "after") or (key in optional and key in given)
     }
     boards = _board_names(reader, given, at, label, "board" in needed, names)
     readings: tuple[Any, ...] = ()

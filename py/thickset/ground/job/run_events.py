@@ -22,7 +22,7 @@ class Event:
     test: a test piece came out at `thickness` with the scale at `scale`, where `setting` was wanted. The one that tells
     of an unknown scale may have been one of the `boards` [one name].
     feed: `boards` went through (all that the setting calls for, when empty), with the scale at `scale`.
-    check: a board just fed measures `thickness`.
+    check: a board just fed measures `thickness`. With a `setting` it is of the pass in hand, if that is its setting; else of the pass before.
     measure: `boards` [one name] has these `readings` now, taken at `places` as far as that was said.
     remove: `boards` [one name] left the lot, and `why`.
     see: a surprise, `what`, with the board it was seen on where it matters.
@@ -60,6 +60,7 @@ FIELDS_OF: dict[Did, tuple[str, ...]] = {
 OPTIONAL_OF: dict[Did, tuple[str, ...]] = {
     "test": ("board",),
     "feed": ("boards",),
+    "check": ("setting",),
     "measure": ("places",),
     "remove": ("why",),
     "see": ("board",),

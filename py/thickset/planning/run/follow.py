@@ -146,12 +146,16 @@ def _feed(state: State, event: Event) -> State:
     if not named:
         return replace(state, said=("No board is thicker than the planer now opens to. Nothing went through.",))
     fed = (*state.fed, *sorted(named))
-    moved = replace(_through(state, named, opening), fed=fed, stands=event.scale)
+    return _over(replace(_through(state, named, opening), fed=fed, stands=event.scale))
+
+
+def _over(moved: State) -> State:
+    """The next pass is in hand once no board waits for this one; the rest is planned anew where it opened to something else."""
     if moved.remaining():
         return moved
     wanted, later = moved.rest[0].setting, moved.rest[1:]
     finished = closed(moved)
-    if abs(opening - wanted) <= state.job.tolerance and (later or wanted == state.goal):
+    if abs(finished.done[-1].opening - wanted) <= moved.job.tolerance and (later or wanted == moved.goal):
         return replace(finished, rest=numbered(later, len(finished.done) + 1))
     return replan(finished)
 
@@ -177,31 +181,58 @@ def _off_plan(state: State, setting: Fraction) -> State:
 
 def _check(state: State, event: Event) -> State:
     """A board measured after its pass tells what the planer really opened to."""
+    if state.just_fed(event.setting) and state.stands is not None:
+        return _check_in_hand(state, event.thickness, state.stands)
     if not state.done:
         return replace(state, said=("No board is through yet. There is nothing to measure.",))
     last, opened = state.done[-1], event.thickness
-    thin_before = {way.board: way.thin for way in state.feedings if way.number == last.number}
+    known = replace(
+        _opened(_learn(state, opened - last.scale), last.number, last.opening, opened),
+        done=(*state.done[:-1], replace(last, opening=opened)),
+    )
+    return known if abs(opened - last.opening) <= state.job.tolerance else replan(known)
+
+
+def _check_in_hand(state: State, opened: Fraction, scale: Fraction) -> State:
+    """A board of the pass in hand tells of its opening [mm] at a scale [mm], as a test piece would.
+
+    Where that is off, the pass goes on at a scale set anew, and what came out thick goes through once more. So no cut is deeper than
+    the plan's, which stays.
+    """
+    was, wanted = state.opening(), state.rest[0].setting
+    verdict = verdict_on(opened, was, state.job.tolerance)
+    known = _opened(_learn(state, opened - scale), len(state.done) + 1, was, opened)
+    known = replace(known, trials=(*state.tries, Trial(wanted, scale, opened, verdict, of_board=True)))
+    if verdict == "right":
+        return _over(known)
+    off = near(abs(opened - was), state.job.units)
+    thick = {piece.board for piece in known.pieces if piece.thick > wanted}
+    following = "Then they go through once more." if thick.intersection(known.fed) else "Then the others follow."
+    said = f"The boards that are through came out {off} too {verdict}. Set the planer anew. {following}"
+    fed = tuple(n for n in known.fed if n not in thick)
+    return _over(replace(known, fed=fed, said=(*known.said, said)))
+
+
+def _opened(state: State, number: int, was: Fraction, opened: Fraction) -> State:
+    """What went through a pass [its number] that was taken to open to `was` came out at `opened` [mm]."""
+    thin_before = {way.board: way.thin for way in state.feedings if way.number == number}
 
     def as_it_opened(piece: Piece) -> Piece:
         """As the pass left it; a board that was fed or measured since is what it is."""
         thin = thin_before.get(piece.board)
-        if thin is None or (piece.thick, piece.thin) != (last.opening, min(thin, last.opening)):
+        if thin is None or (piece.thick, piece.thin) != (was, min(thin, was)):
             return piece
         # A top that was clean before the pass had no spot above any opening since.
         return replace(piece, thick=opened, thin=min(thin, opened), top_clean=opened <= thin)
 
-    known = replace(
-        _learn(state, opened - last.scale),
+    return replace(
+        state,
         pieces=tuple(as_it_opened(piece) for piece in state.pieces),
         feedings=tuple(
-            feeding._replace(setting=opened)
-            if (feeding.number, feeding.setting) == (last.number, last.opening)
-            else feeding
+            feeding._replace(setting=opened) if (feeding.number, feeding.setting) == (number, was) else feeding
             for feeding in state.feedings
         ),
-        done=(*state.done[:-1], replace(last, opening=opened)),
     )
-    return known if abs(opened - last.opening) <= state.job.tolerance else replan(known)
 
 
 def _measure(state: State, event: Event) -> State:

@@ -76,7 +76,7 @@ def next_step(state: State) -> Step:
     first = testing and one.setting == state.goal and not state.tries
     aim = first_aim(state.job, state.belief) if first else Fraction(0)
     scale = _set_anew(state, set_by_scale(state.job, state.belief, one.setting, aim).scale)
-    if not testing and state.stands is not None and (state.tries or state.fed):
+    if not testing and state.stands is not None and (state.tries or state.fed) and not state.set_anew:
         scale = state.stands
     if scale <= 0:  # a test piece that came out thicker than the planer opens: the reading is a slip
         scale = one.setting

@@ -64,6 +64,8 @@ def known_before(state: State, event: Event) -> Known | None:
     """
     if event.did == "test":
         return _to_come_out(event.setting)
+    if event.did == "check" and state.just_fed(event.setting):
+        return _to_come_out(state.opening())
     if event.did == "check" and state.done:
         return _to_come_out(state.done[-1].opening)
     piece = next((one for one in state.pieces if state.job.boards[one.board].name in event.boards), None)

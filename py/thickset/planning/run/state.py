@@ -18,12 +18,13 @@ Verdict = Literal["right", "thick", "thin"]
 
 @dataclass(frozen=True)
 class Trial:
-    """A test piece: the opening wanted, what the scale read, what came out [mm]."""
+    """A test piece: the opening wanted, what the scale read, what came out [mm]; `of_board`: a board told it that went through."""
 
     wanted: Fraction
     scale: Fraction
     thickness: Fraction
     verdict: Verdict
+    of_board: bool = False
 
 
 @dataclass(frozen=True)
@@ -111,7 +112,16 @@ class State:
 
     def opening(self) -> Fraction:
         """What the setting in hand opens to [mm], as far as is known: as measured, else as wanted."""
-        return self.tries[-1].thickness if self.tries else self.rest[0].setting
+        return self.tries[-1].thickness if self.tries and not self.set_anew else self.rest[0].setting
+
+    @property
+    def set_anew(self) -> bool:
+        """Whether a board of the pass in hand came out too thick or too thin: the planer is set anew for those that follow."""
+        return bool(self.tries) and self.tries[-1].of_board and self.tries[-1].verdict != "right"
+
+    def just_fed(self, setting: Fraction) -> bool:
+        """Whether boards went through the pass in hand, and a setting [mm] is that pass's."""
+        return bool(self.fed) and bool(self.rest) and self.rest[0].setting == setting
 
     @property
     def scale_is_unknown(self) -> bool:
@@ -123,4 +133,8 @@ class State:
         one = self.rest[0]
         if one.for_scale:
             return not self.scale_is_unknown
-        return not one.checked or (bool(self.tries) and self.tries[-1].verdict == "right") or bool(self.fed)
+        return (
+            not one.checked
+            or (bool(self.tries) and self.tries[-1].verdict == "right")
+            or (bool(self.fed) and not self.set_anew)
+        )
