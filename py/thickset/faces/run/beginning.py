@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from thickset.faces.plan.cautions import CAUTIONS, HEADING, handling
+from thickset.faces.plan.cautions import CAUTIONS, HEADING, LINE, handling
 from thickset.faces.words.figures import figure
-from thickset.faces.words.markup import Markup, el
+from thickset.faces.words.markup import EMPTY, Markup, el
+from thickset.ground.job.job import Job
 from thickset.planning.run.state import State
 
 
@@ -25,6 +26,20 @@ def before_the_first_feed(state: State) -> Markup:
         el("p", figure(unsure), class_="unsure") if unsure else None,
         el("button", "Read. On to pass 1", type="button", class_="strong", data_begin=True),
         class_="before-run",
+    )
+
+
+def cautions_at_hand(job: Job) -> Markup:
+    """The same cautions, folded under their line, at every later step: for who takes up a run that others or other days began.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> cautions_at_hand(small_job())
+    ''
+    """
+    if not job.run:
+        return EMPTY
+    return el(
+        "details", el("summary", f"{HEADING}: {LINE}"), el("ul", *(el("li", one) for one in CAUTIONS)), class_="care"
     )
 
 

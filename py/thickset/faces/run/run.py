@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from thickset.faces.picture.handle import dial
 from thickset.faces.plan.moisture import today_in_run
-from thickset.faces.run.beginning import before_the_first_feed, first_opening_in_short
+from thickset.faces.run.beginning import before_the_first_feed, cautions_at_hand, first_opening_in_short
 from thickset.faces.run.ending import ended, scale_says, under_target
 from thickset.faces.run.feeding import carts, feeding
 from thickset.faces.run.resting import resting
@@ -46,6 +46,7 @@ def run(state: State) -> Markup:
             under_target(state),
             *(_at_work(state, step, step.one) if step.one else resting(state) if state.awaited else ended(state, step)),
             scale_says(state),
+            cautions_at_hand(state.job) if step.one else EMPTY,
             surprises(state) if step.one else EMPTY,
             el("div", undo(state), class_="run-undo"),
         ]
