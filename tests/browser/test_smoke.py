@@ -21,7 +21,7 @@ def test_five_numbers_make_a_plan_and_its_run_begins(open_page: Open) -> None:
     hand.go(page, "run")
     expect(page.locator("#at-machine h2:not(details *, .before-run *)", has_text="Pass 1")).to_be_visible()
     hand.rested(page)
-    page.locator("#run .huge", has_text="It measures").tap()
+    page.locator("#run .huge", has_text="The scrap measures").tap()
     expect(page.locator("#run .huge", has_text="All through")).to_be_visible()
     hand.rested(page)
     page.locator("#run .huge").tap()

@@ -156,6 +156,20 @@ def test_of_boards_alike_the_one_that_was_measured_stays_with_the_others():
     assert "It goes on with the others." in shown
 
 
+def test_without_a_scrap_the_boards_that_wait_go_to_the_other_cart_too_and_the_button_is_the_scrap_s():
+    lot = {**LOT, "boards": [*LOT["boards"][:1], *(metric("23.9", "23", name=name) for name in "BC")]}
+    screen = re.sub(r"</?span[^>]*>", "", ask("follow", job=lot)["html"]["run"])
+    assert [one["board"] for one in plan(boards=lot["boards"])["passes"][0]["fed"]] == ["A"]
+    assert "The scrap measures 24 mm" in screen
+    assert "The scrap measures something else" in screen
+    alone = screen.split("No scrap at hand")[1]
+    assert "Wait: put them on cart 2 too, as they lie" in alone.split("</details>")[0]
+    assert "Board A measures 24 mm" in alone
+    [second] = ask("follow", job={**lot, "run": [measured(24, "A", 24)]})["run"]["done"]
+    assert second["boards"] == ["A"]
+    assert "Wait:" not in ask("follow", job=LOT)["html"]["run"].split("No scrap at hand")[1].split("</details>")[0]
+
+
 def test_a_slip_tells_nothing_of_the_scale():
     state = run(measured(60))
     assert (state["step"]["kind"], state["step"]["first_board"]) == ("test", "A")

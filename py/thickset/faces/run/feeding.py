@@ -78,7 +78,7 @@ def feeding(state: State, step: Step, setting: Fraction) -> Markup:
             class_="strong huge",
             data_event=event(**shared),
         ),
-        _waits(waiting, state) if waiting else None,
+        waits(waiting, state) if waiting else None,
         *(_turns(group, first=n == 0) for n, group in enumerate(groups)),
         class_="feeding many" if sum(len(group.boards) for group in groups) > MANY else "feeding",
     )
@@ -118,8 +118,14 @@ def _back_again(state: State) -> Markup | None:
     return el("p", f"{words.listed(back)} {lies} on cart {outfeed} by now: fetch {them} from there.", class_="behind")
 
 
-def _waits(waiting: list[int], state: State) -> Markup:
-    """Boards that stay out; all boards have to be on the same cart when the carts change places."""
+def waits(waiting: list[int], state: State) -> Markup:
+    """Boards [index] that stay out; all boards have to be on the same cart when the carts change places.
+
+    >>> from thickset.ground.job.example import small_job
+    >>> from thickset.planning.run.follow import begin
+    >>> "put them on cart 2 too" in waits([0], begin(small_job()))
+    True
+    """
     _, outfeed = carts(len(state.done))
     said = f"Wait: put them on cart {outfeed} too, as they lie"
     return el("div", el("p", said, class_="asks"), tags(waiting, state.job), class_="waits")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from thickset.faces.run.feeding import waits
 from thickset.faces.run.surprises import reading_field
 from thickset.faces.words import words
 from thickset.faces.words.event_button import event
@@ -23,7 +24,7 @@ def piece_first(state: State, step: Step, one: Pass) -> Markup:
     >>> from thickset.planning.run.next_step import next_step
     >>> from thickset.ground.job.example import small_job
     >>> state = begin(small_job())
-    >>> "It measures 23 mm" in piece_first(state, next_step(state), state.rest[0])
+    >>> "The scrap measures 23 mm" in piece_first(state, next_step(state), state.rest[0])
     True
     """
     if step.first_board is not None:
@@ -77,6 +78,7 @@ def _first_piece(state: State, step: Step, one: Pass, board: int) -> Markup:
     shared = {"did": "test", "setting": show(one.setting, job.units), "scale": show(scale, job.units)}
     thick, name = figure(words.length(step.test_piece_least, job.units)), job.boards[board].name
     wanted = figure(words.length(one.setting, job.units))
+    waiting = [piece.board for piece in state.pieces if piece.board not in step.remaining]
     return el(
         "div",
         el(
@@ -88,17 +90,18 @@ def _first_piece(state: State, step: Step, one: Pass, board: int) -> Markup:
         el("p", "Run one scrap as thick as the lot, ", thick, ". If the knives do not touch it, take a thicker one."),
         el(
             "button",
-            "It measures ",
+            "The scrap measures ",
             wanted,
             type="button",
             class_="strong huge",
             data_event=event(**shared, thickness=show(one.setting, job.units)),
         ),
-        _entry("It measures something else", shared, one.setting),
+        _entry("The scrap measures something else", shared, one.setting),
         el(
             "details",
             el("summary", "No scrap at hand"),
             el("p", alone(board, state)),
+            waits(waiting, state) if waiting and step.remaining == (board,) and job.boards[board].count == 1 else None,
             *(
                 [
                     el(
@@ -111,7 +114,7 @@ def _first_piece(state: State, step: Step, one: Pass, board: int) -> Markup:
                     _entry(f"Board {name} measures something else", {**shared, "board": name}, one.setting),
                 ]
                 if job.boards[board].count == 1
-                else [el("p", "Enter above what it measures. It goes on with the others.")]
+                else [el("p", "Enter above what it measures, as the scrap. It goes on with the others.")]
             ),
         ),
         class_="test-piece",
