@@ -160,6 +160,12 @@ def test_the_terminal_says_what_to_do_in_the_rest():
     assert "Still to be measured after the rest: B and C." in said
 
 
+def test_before_the_rest_the_planer_is_switched_off():
+    job = {**LOT, "run": STAGE_ONE}
+    for said in (ask("next", job)["text"], ask("follow", job)["html"]["run"]):
+        assert "Switch off and let the cutterhead stop." in " ".join(said.split())
+
+
 def test_every_number_of_both_stages_says_why_and_follows_from_what_it_says():
     made = plan()
     for n, one in enumerate(made["passes"]):

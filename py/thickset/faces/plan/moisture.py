@@ -26,6 +26,7 @@ REST = (
     "Wood may move once a face is off. Stand the boards on edge, or lay them flat on stickers, with air all around. Let them rest for "
     "days, not hours."
 )
+THROUGH = "The first stage is through. Switch off and let the cutterhead stop."
 AGAIN = (
     "Then measure each board again at its thickest and thinnest spot and enter it in the run. The finish is planned from that. "
     "If a board is no longer flat, joint it before you measure it."

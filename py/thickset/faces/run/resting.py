@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 
-from thickset.faces.plan.moisture import AGAIN, REST
+from thickset.faces.plan.moisture import AGAIN, REST, THROUGH
 from thickset.faces.run.surprises import button_for_each_board, reading_field
 from thickset.faces.words import words
 from thickset.faces.words.figures import figure, tags
@@ -67,5 +67,5 @@ def resting(state: State) -> list[Markup]:
 def _what_to_do(*, measuring: bool) -> list[Markup]:
     """How to let the boards rest; folded once the first of them is measured, so that the entry is at hand."""
     if not measuring:
-        return [el("p", "The first stage is through. ", REST), el("p", AGAIN)]
+        return [el("p", f"{THROUGH} {REST}"), el("p", AGAIN)]
     return [el("details", el("summary", "How to rest and measure them"), el("p", REST), el("p", AGAIN))]

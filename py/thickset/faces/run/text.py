@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from thickset.faces.plan.moisture import AGAIN, REST
+from thickset.faces.plan.moisture import AGAIN, REST, THROUGH
 from thickset.faces.run.beginning import before_the_first_feed_text
 from thickset.faces.run.trying import alone
 from thickset.faces.words import words
@@ -69,7 +69,7 @@ def _at_work(state: State, step: Step, one: Pass) -> list[str]:
 
 def _resting(state: State) -> list[str]:
     names = words.listed([words.board(state.job.boards[n]) for n in state.awaited])
-    return [f"The first stage is through. {REST}", AGAIN, f"Still to be measured after the rest: {names}."]
+    return [f"{THROUGH} {REST}", AGAIN, f"Still to be measured after the rest: {names}."]
 
 
 def _ended(state: State, step: Step) -> str:
