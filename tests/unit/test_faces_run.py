@@ -223,6 +223,17 @@ def test_the_first_try_of_the_last_setting_is_kept_proud_and_says_what_that_open
     assert "not known well enough yet, so the first try is kept" in known
 
 
+def test_the_button_of_a_proud_try_says_and_records_what_it_should_measure():
+    run, practice = [*ROUGH, *FINISH], {"near": "0"}
+    said = screen(run, practice=practice)
+    assert "It measures 0.782 in" in said
+    pressed = json.loads(html.unescape(re.findall(r'class="strong huge" data-event="([^"]*)"', said)[0]))
+    assert pressed["thickness"] == pressed["scale"], "where nothing is known the piece is as thick as the scale reads"
+    after = screen([*run, pressed], practice=practice)
+    assert "Too thick. Close the planer by 0.032 in and run the same piece again." in text(after)
+    assert "It measures 3/4 in" in after, "the next try is for the target, and on it in one tap"
+
+
 def test_a_piece_that_came_out_thick_goes_in_again_and_only_fresh_ones_must_be_thick():
     said = screen([*ROUGH, THICK])
     assert "run the same piece again" in said

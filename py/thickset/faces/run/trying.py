@@ -18,7 +18,7 @@ from thickset.planning.run.state import State
 
 
 def piece_first(state: State, step: Step, one: Pass) -> Markup:
-    """What to run first and the answers to what came out: one tap when it is right; after a try the answers come first.
+    """What to run first and the answers to what came out: one tap when it is as it was set, proud too; after a try the answers come first.
 
     >>> from thickset.planning.run.follow import begin
     >>> from thickset.planning.run.next_step import next_step
@@ -33,7 +33,7 @@ def piece_first(state: State, step: Step, one: Pass) -> Markup:
     scale = step.scale if step.scale is not None else one.setting
     shared = {"did": "test", "setting": show(one.setting, job.units), "scale": show(scale, job.units)}
     least = words.length(step.test_piece_least, job.units)
-    wanted = show(one.setting, job.units)
+    expected = one.setting + step.aim
     last = state.tries[-1] if state.tries and not state.set_anew else None
     pieces: list[Markup | None] = [
         el(
@@ -52,12 +52,12 @@ def piece_first(state: State, step: Step, one: Pass) -> Markup:
         el(
             "button",
             "It measures ",
-            figure(words.length(one.setting, job.units)),
+            figure(words.length(expected, job.units)),
             type="button",
             class_="strong huge",
-            data_event=event(**shared, thickness=wanted),
+            data_event=event(**shared, thickness=show(expected, job.units)),
         ),
-        _entry("It measures something else", shared, one.setting),
+        _entry("It measures something else", shared, expected),
         *(pieces if last else []),
         el(
             "button",
@@ -77,7 +77,8 @@ def _first_piece(state: State, step: Step, one: Pass, board: int) -> Markup:
     scale = step.scale if step.scale is not None else one.setting
     shared = {"did": "test", "setting": show(one.setting, job.units), "scale": show(scale, job.units)}
     thick, name = figure(words.length(step.test_piece_least, job.units)), job.boards[board].name
-    wanted = figure(words.length(one.setting, job.units))
+    expected = one.setting + step.aim
+    wanted = figure(words.length(expected, job.units))
     waiting = [piece.board for piece in state.pieces if piece.board not in step.remaining]
     return el(
         "div",
@@ -94,9 +95,9 @@ def _first_piece(state: State, step: Step, one: Pass, board: int) -> Markup:
             wanted,
             type="button",
             class_="strong huge",
-            data_event=event(**shared, thickness=show(one.setting, job.units)),
+            data_event=event(**shared, thickness=show(expected, job.units)),
         ),
-        _entry("The scrap measures something else", shared, one.setting),
+        _entry("The scrap measures something else", shared, expected),
         el(
             "details",
             el("summary", "No scrap at hand"),
@@ -109,9 +110,9 @@ def _first_piece(state: State, step: Step, one: Pass, board: int) -> Markup:
                         f"Board {name} measures ",
                         wanted,
                         type="button",
-                        data_event=event(**shared, board=name, thickness=show(one.setting, job.units)),
+                        data_event=event(**shared, board=name, thickness=show(expected, job.units)),
                     ),
-                    _entry(f"Board {name} measures something else", {**shared, "board": name}, one.setting),
+                    _entry(f"Board {name} measures something else", {**shared, "board": name}, expected),
                 ]
                 if job.boards[board].count == 1
                 else [el("p", "Enter above what it measures, as the scrap. It goes on with the others.")]
@@ -203,7 +204,7 @@ def verdict(state: State, step: Step) -> Markup:
 
 
 def _entry(label: str, shared: dict[str, str], near: Fraction) -> Markup:
-    """A field that adds its thickness to an event; the pad starts near what is wanted [mm]."""
+    """A field that adds its thickness to an event; the pad starts near what is expected [mm]."""
     return el(
         "div",
         reading_field(label, "thickness", near),
