@@ -35,6 +35,8 @@ export class RunEvents {
   /** The last event that this page saw: the run with it (as text), its job, and when. */
   #seen = {run: '', job: '', at: 0}
   #measuring = false
+  /** What a measurement was asked about, as its question names it: entered again it is meant. @type {string[]} */
+  #meant = []
 
   /** @param {State} state @param {{ask: Ask}} core */
   constructor(state, {ask}) {
@@ -73,11 +75,16 @@ export class RunEvents {
     if (document.documentElement.dataset.engine === 'ready') {
       this.#measuring = true
       const {job} = toDocument(this.#state.draft)
-      const said = await this.#ask({ask: 'event', event, units, boards: boardNames(this.#state), job}, 'event')
+      const boards = boardNames(this.#state)
+      const said = await this.#ask({ask: 'event', event, units, boards, job, meant: this.#meant}, 'event')
       this.#measuring = false
       if (!said || this.#state.draft.id !== id) return null
-      if (!said.ok) return said.problems
+      if (!said.ok) {
+        this.#meant = [...this.#meant, ...said.problems.flatMap(({cures}) => cures ?? [])]
+        return said.problems
+      }
     }
+    this.#meant = []
     this.append(event)
     return []
   }

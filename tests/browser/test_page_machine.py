@@ -132,17 +132,19 @@ def test_a_board_that_is_not_clean_is_measured_and_planned_anew(open_page: Open)
     expect(page.locator("#run .feeding .ticks button")).to_have_text(["B"])
 
 
-def test_a_reading_that_can_hardly_be_true_is_asked_about_and_taken_with_its_unit(open_page: Open) -> None:
+def test_a_reading_that_can_hardly_be_true_is_asked_about_whatever_its_unit_and_taken_when_entered_again(
+    open_page: Open,
+) -> None:
     page = open_page()
     at_the_machine(page)
     before = screen(page)
     form = not_clean(page)
-    form.locator("input").first.fill("2 1/2")
+    form.locator("input").first.fill("63.5 mm")
     form.locator("input").last.fill("15/16")
     page.keyboard.press("Enter")
     problem = form.locator(".problem").first
     expect(problem).to_have_text(
-        "Board A was at its thickest 1 in, and 2 1/2 in is 1 1/2 in more. Measure again; if it is meant, write 2 1/2 in."
+        "Board A was at its thickest 1 in, and 2 1/2 in is 1 1/2 in more. Measure again; if it is meant, enter 2 1/2 in."
     )
     expect(form.locator("input").first).to_be_focused()
     form.locator("input").first.fill("2 1/2 in")

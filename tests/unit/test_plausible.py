@@ -1,4 +1,4 @@
-"""What is measured at the machine and can hardly be true is asked about at its field, and taken when its unit is written."""
+"""What is measured at the machine and can hardly be true is asked about at its field, and taken when it is entered again."""
 
 import json
 
@@ -14,9 +14,10 @@ JOB = metric_lot(
 FED = fed_at("23.6")
 
 
-def asked(event, run=(), **changes):
+def asked(event, run=(), meant=(), **changes):
     job = {**JOB, **changes, "run": list(run)}
     request = {"ask": "event", "event": event, "units": job["units"], "boards": ["A", "B"], "job": job}
+    request["meant"] = list(meant)
     return json.loads(handle(json.dumps(request)))
 
 
@@ -30,17 +31,33 @@ def test_a_board_far_thicker_than_it_ever_was_is_asked_about_at_its_field():
         {
             "at": "event.readings[0]",
             "text": "Run, reading 1: board A was at its thickest 25 mm, and 60 mm is 35 mm more. "
-            "Measure again; if it is meant, write 60 mm.",
+            "Measure again; if it is meant, enter 60 mm.",
             "short": "Board A was at its thickest 25 mm, and 60 mm is 35 mm more. "
-            "Measure again; if it is meant, write 60 mm.",
+            "Measure again; if it is meant, enter 60 mm.",
             "cures": ["60 mm"],
         }
     ]
 
 
-def test_written_with_its_unit_it_is_meant():
-    assert asked(measured("60 mm", "24"), FED)["ok"]
-    assert not asked(measured("60 mm", "61"), FED)["ok"]
+def test_entered_again_as_the_question_names_it_it_is_meant():
+    assert asked(measured("60 mm", "24"), FED, ["60 mm"])["ok"]
+    assert asked(measured("60mm", "24"), FED, ["60 mm"])["ok"]
+    [other] = asked(measured("60 mm", "61"), FED, ["60 mm"])["problems"]
+    assert (other["at"], other["cures"]) == ("event.readings[1]", ["61 mm"])
+
+
+@pytest.mark.parametrize("after", [FED, fed_at("23.6", "22", "20.8", "20")])
+def test_a_unit_does_not_make_it_meant(after):
+    [problem] = asked(measured("20.1", "18.0 in"), after)["problems"]
+    assert (problem["at"], problem["cures"]) == ("event.readings[1]", ["457.2 mm"])
+    assert not asked(measured("200 mm"), after)["ok"]
+    assert asked(measured("20.1 mm", "0.79 in"), after)["ok"], "what is near is not asked about in any unit"
+
+
+@pytest.mark.parametrize("meant", [None, "60 mm", {}, [None, 60]])
+def test_nonsense_means_nothing(meant):
+    request = {"ask": "event", "event": measured("60"), "units": "mm", "boards": ["A"], "job": JOB, "meant": meant}
+    assert not json.loads(handle(json.dumps(request)))["ok"]
 
 
 @pytest.mark.parametrize(("reading", "taken"), [("29", True), ("29.1", False), ("16", True), ("15.9", False)])
@@ -90,7 +107,7 @@ def test_inches_are_asked_about_in_inches():
     boards = [{"name": "A", "readings": ["1"], "width": "6", "length": "40"}]
     changes = {"units": "in", "boards": boards, "target": {"thickness": "3/4"}, "planer": {}}
     text = asked(measured("1 3/4"), **changes)["problems"][0]["text"]
-    assert text.endswith("1 3/4 in is 3/4 in more. Measure again; if it is meant, write 1 3/4 in.")
+    assert text.endswith("1 3/4 in is 3/4 in more. Measure again; if it is meant, enter 1 3/4 in.")
 
 
 @pytest.mark.parametrize("job", [None, [], {}, {**JOB, "run": "x"}, {**JOB, "boards": []}])

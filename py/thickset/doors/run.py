@@ -13,7 +13,7 @@ from thickset.faces.run.scrap import scrap_words
 from thickset.faces.run.text import run_text
 from thickset.ground.job import document
 from thickset.ground.job.job import Problem, ProblemsError, Record
-from thickset.ground.notation.lengths import Units, has_unit, near
+from thickset.ground.notation.lengths import Units, near
 from thickset.planning.passes.rules import PRACTICE, Rule
 from thickset.planning.passes.scale import belief_of
 from thickset.planning.run import document as run_document
@@ -57,7 +57,7 @@ def _event(asked: Json) -> Json:
 
 
 def _doubts(asked: Json) -> list[Problem]:
-    """What to ask about a measurement before it is taken; nothing where its unit is written, which says that it is meant."""
+    """What to ask about a measurement before it is taken; nothing of a text among those that were `meant`: asked about, and entered again."""
     job, event = asked.get("job"), asked["event"]
     run = job.get("run") or [] if isinstance(job, dict) else None
     if not isinstance(job, dict) or not isinstance(run, list):
@@ -71,7 +71,13 @@ def _doubts(asked: Json) -> list[Problem]:
         return []
     typed = {f"event.readings[{n}]": text for n, text in enumerate(event.get("readings", ()))}
     typed["event.thickness"] = event.get("thickness")
-    return [doubt for doubt in doubts(state, read.run[-1]) if not has_unit(str(typed[doubt.at]))]
+    answers = asked.get("meant")
+    meant = {_without_spaces(one) for one in answers if isinstance(one, str)} if isinstance(answers, list) else set()
+    return [doubt for doubt in doubts(state, read.run[-1]) if _without_spaces(typed[doubt.at]) not in meant]
+
+
+def _without_spaces(text: object) -> str:
+    return "".join(str(text).split())
 
 
 def _learn(asked: Json) -> Json:

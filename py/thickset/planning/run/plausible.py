@@ -34,7 +34,7 @@ def doubts(state: State, event: Event) -> Iterator[Problem]:
     >>> from thickset.planning.run.follow import begin
     >>> measured = Event("measure", boards=("A",), readings=(Fraction(60), Fraction(23)))
     >>> next(doubts(begin(small_job()), measured)).text
-    'Run, reading 1: board A was at its thickest 24 mm, and 60 mm is 36 mm more. Measure again; if it is meant, write 60 mm.'
+    'Run, reading 1: board A was at its thickest 24 mm, and 60 mm is 36 mm more. Measure again; if it is meant, enter 60 mm.'
     """
     known = known_before(state, event)
     if known is None:
@@ -50,7 +50,7 @@ def doubts(state: State, event: Event) -> Iterator[Problem]:
         else:
             continue
         meant = show(found, job.units)
-        asked = f"{said}. Measure again; if it is meant, write {meant}."
+        asked = f"{said}. Measure again; if it is meant, enter {meant}."
         yield problem_with(f"Run, {about}", f"event.{at}", asked, (meant,))
 
 
