@@ -81,6 +81,15 @@ def test_the_sheet_has_picture_cautions_test_pieces_and_room_for_what_is_measure
     assert [words(row.findall("td")[1]) for row in rows] == ["both faces"] * 4 + ["B only", "both faces"]
 
 
+def test_what_is_printed_or_copied_once_the_run_has_begun_says_whose_plan_it_is():
+    begun = {**boards(3), "run": [{"did": "feed", "setting": "61/64 in", "scale": "61/64 in"}]}
+    said = "The run has begun. This is the plan from before its first cut."
+    for job, often in ((boards(3), 0), (begun, 1)):
+        sheet = ET.fromstring(ask("sheet", job)["html"]["sheet"])
+        assert sum(said in words(one) for one in sheet.findall("p[@class='care']")) == often
+        assert " ".join(ask("text", job)["text"].split()).count(said) == often
+
+
 def test_more_boards_than_stand_side_by_side_are_listed():
     sheet = ET.fromstring(ask("sheet", boards(45))["html"]["sheet"])
     table = next(table for table in sheet.iter("table") if "listed" in (table.get("class") or ""))

@@ -69,6 +69,7 @@ def sheet(plan: Plan, code: Markup = EMPTY) -> Markup:
     return el(
         "article",
         _head(plan, code),
+        el("p", el("b", summary.BEGUN), class_="care") if plan.job.run else None,
         _cautions(),
         _passes(order, plan, tight=tight) if order else EMPTY,
         _test_pieces(order, plan) if tight else None,

@@ -16,7 +16,7 @@ MOST_SETTINGS = 10
 """Settings that are read in one row [count]."""
 
 BEGUN = "The run has begun. This is the plan from before its first cut. What comes next stands under Run."
-"""Said of a plan whose run may have gone another way since."""
+"""Said wherever a plan stands, on the screen, on paper or as text, whose run may have gone another way since."""
 
 
 def summary(plan: Plan) -> Markup:

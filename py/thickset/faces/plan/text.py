@@ -41,7 +41,8 @@ def text(plan: Plan) -> str:
 
 def _top(plan: Plan) -> str:
     title = [plan.job.title, "=" * min(len(plan.job.title), COLUMNS)] if plan.job.title else []
-    return "\n".join([*title, *(_wrapped(line) for line in (summary.headline(plan), *summary.lines(plan)))])
+    begun = [summary.BEGUN] if plan.job.run else []
+    return "\n".join([*title, *(_wrapped(line) for line in (*begun, summary.headline(plan), *summary.lines(plan)))])
 
 
 def _list(heading: str, lines: Sequence[str]) -> str:
