@@ -63,15 +63,18 @@ def outcome(made: CuttingPlan, plan: Plan) -> Iterator[str]:
         yield "No part comes out of these boards."
         return
     all_made = "All parts come" if not missing else "The parts come"
-    yield f"{all_made} out of {words.boards(boards)}; {round(float(made.waste) * 100)} % of them is waste."
+    yield f"{all_made} out of {words.boards(boards)}; {round(float(made.waste) * 100)} % of their length is waste."
     if missing:
         yield f"Cannot be made: {words.listed(missing)}."
     if made.left_out:
         yield f"Left out because they are short of the target: {words.listed(words.stretches(made.left_out, job))}."
     yield (
-        "No other way of cutting wastes less."
-        if made.proved
-        else "Not every way of cutting was tried. Another may waste a little less."
+        "Parts are cut one behind the other, not side by side. "
+        + (
+            "No other such way wastes less."
+            if made.proved
+            else "Not every such way was tried. Another may waste a little less."
+        )
     )
 
 

@@ -74,5 +74,9 @@ def _waste(plan: Plan) -> Reason:
     put_in = (length("u", "boards cut into, together", made.used), length("m", "parts in them, together", made.made))
     result = Quantity("w", "waste", made.waste, "share")
     steps = (("w", "1 − m / u"),) if made.used else ()
-    proved = "No way of cutting wastes less." if made.proved else "It is not proved that no way of cutting wastes less."
+    proved = (
+        "No way of cutting one behind the other wastes less."
+        if made.proved
+        else "It is not proved that no way of cutting wastes less."
+    )
     return ruled("parts.waste", "Waste of the cutting plan", result, WASTE, put_in, steps, also=proved)
