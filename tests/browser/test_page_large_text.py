@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+import hand
 import pytest
 from kit import FLAGS, Server, chromium_path
 from lots import board, lot
@@ -81,3 +82,37 @@ def test_a_large_font_of_the_browser_leaves_the_phone_upright(playwright: Playwr
         for one in page.locator("#nav button:visible").all():
             expect(one).to_have_css("flex-direction", "column")
     large.close()
+
+
+SEEN = [{"did": "see", "what": what} for what in ("ridges", "roller marks", "dents", "bog", "stop")]
+OPENED = {"setting": "18 mm", "scale": "18 mm", "thickness": "18.35 mm"}
+ENTRIES: list[dict[str, Any]] = [
+    {"did": "feed", "setting": "27.1 mm", "scale": "27.1 mm"},
+    {"did": "feed", "setting": "27.1 mm", "scale": "27.1 mm", "boards": ["Shelf by the window", "C", "D"]},
+    {"did": "test", **OPENED},
+    {"did": "test", **OPENED, "board": "Shelf by the window"},
+    {"did": "check", "thickness": "25.45 mm"},
+    {"did": "measure", "board": "Shelf by the window", "readings": ["25.8", "25.1"]},
+    {"did": "remove", "board": "Shelf by the window"},
+    {"did": "retarget", "thickness": "17.65 mm"},
+    {"did": "see", "what": "tear-out", "board": "Shelf by the window"},
+    *SEEN,
+]
+
+
+def test_undo_says_whole_what_it_takes_back(open_page: Open) -> None:
+    page = open_page()
+    hand.ready(page)
+    said = []
+    for entry in ENTRIES:
+        hand.open_job(page, hand.scale_known({**JOB, "run": [ENTRIES[0], entry]}))
+        hand.planned(page)
+        go(page, "run")
+        undo = page.locator("#run [data-undo]")
+        expect(undo).to_contain_text("Undo: ")
+        said.append(undo.inner_text())
+        assert undo.evaluate("(one) => [one.scrollHeight - one.clientHeight, one.scrollWidth - one.clientWidth]") == [
+            0,
+            0,
+        ], said[-1]
+    assert len(set(said)) >= len(SEEN) + 7, said

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import assert_never
 
 from thickset.faces.words import words
 from thickset.faces.words.markup import Markup, el
+from thickset.faces.words.short_names import MOST, short_names
 from thickset.ground.job.run_events import Event
 from thickset.planning.run.state import State
 from thickset.planning.run.surprises import surprise
+
+ROOM = 24
+"""Characters that stand on the button in two lines, after "Undo:"."""
 
 
 def undo(state: State) -> Markup:
@@ -25,7 +30,7 @@ def undo(state: State) -> Markup:
 
 
 def _entry(last: Event, state: State) -> str:
-    names = words.listed([_name(name, state) for name in last.boards])
+    names = _names(last.boards, state)
     match last.did:
         case "feed":
             number = len(state.done) + 1 if state.fed else len(state.done)
@@ -33,13 +38,14 @@ def _entry(last: Event, state: State) -> str:
         case "test":
             return f"{f'{names} measures' if names else 'test piece'} {words.length(last.thickness, state.job.units)}"
         case "check":
-            return f"a board measures {words.length(last.thickness, state.job.units)}"
+            return f"measured {words.length(last.thickness, state.job.units)}"
         case "measure":
             return f"{names} measured"
         case "remove":
             return f"{names} taken out"
         case "see":
-            seen = surprise(last.what).button if last.what else "what was seen"
+            said = surprise(last.what).button if last.what else "what was seen"
+            seen = said if len(said) <= ROOM else last.what or ""
             return f"{seen[0].lower()}{seen[1:]}{f', {names}' if names else ''}"
         case "retarget":
             return f"target {words.length(last.thickness, state.job.units)}"
@@ -47,6 +53,14 @@ def _entry(last: Event, state: State) -> str:
             return "snipe measured"
         case _:
             assert_never(last.did)
+
+
+def _names(names: Sequence[str], state: State) -> str:
+    """The boards by their names, as far as there is room for them."""
+    short = dict(zip((board.name for board in state.job.boards), short_names(state.job), strict=True))
+    whole = words.listed([_name(name, state) for name in names])
+    said = whole if len(whole) <= MOST else words.listed([short.get(name, name) for name in names])
+    return said if len(said) <= ROOM else words.boards(len(names))
 
 
 def _name(name: str, state: State) -> str:
