@@ -525,12 +525,21 @@ def test_the_list_says_how_far_each_run_is(open_page: Open) -> None:
     page = open_page()
     hand.ready(page)
     junk = [None, 3, {"did": "feed", "setting": {"x": 1}}]
+    lower = [*fed, {"did": "retarget", "thickness": "0.7 in"}, {"did": "feed", "setting": "0.7 in", "scale": "0.7 in"}]
     runs = {"None": [], "Begun": [{"did": "check", "thickness": "1"}], "Junk": junk, "One": fed[:1], "All": fed}
+    runs["Lower"] = lower
     for title, run in runs.items():
         hand.open_job(page, {**JOB, "title": title, "run": run})
     hand.go(page, "jobs")
     expect(page.locator(".job small")).to_contain_text(
-        ["3 passes fed, the last at the target", "1 pass fed", "1 pass fed", "run begun", "4 boards to 3/4 in"]
+        [
+            "4 boards to 0.7 in, run begun, last fed at the target",
+            "4 boards to 3/4 in, run begun, last fed at the target",
+            "run begun, last fed at 7/8 in",
+            "run begun",
+            "run begun",
+            "4 boards to 3/4 in",
+        ]
     )
     for small in page.locator(".job small").all_inner_texts():
         assert page.evaluate("String(new Date().getFullYear())") in small

@@ -365,7 +365,7 @@ def test_a_link_that_comes_while_a_run_is_on_leaves_the_run_alone(open_page: Ope
     expect(page.locator("#at-machine h2:not(details *, .before-run *)")).to_contain_text("Pass 1")
     hand.go(page, "jobs")
     row = page.locator(".job", has_text="Two boards")
-    expect(row.locator("small")).to_contain_text("1 pass fed")
+    expect(row.locator("small")).to_contain_text("run begun, last fed at")
     row.locator(".job-open").tap()
     hand.go(page, "run")
     page.wait_for_function("before => document.querySelector('#at-machine').innerText === before", arg=before)
