@@ -62,15 +62,16 @@ def test_what_has_no_cure_to_enter_names_none() -> None:
 
 
 @pytest.mark.parametrize("typed", ["60", "5"])
-def test_a_measurement_that_is_doubted_is_taken_as_its_cure_writes_it(typed: str) -> None:
-    def asked(reading: str) -> dict[str, Any]:
+def test_a_measurement_that_is_doubted_is_taken_once_its_cure_is_entered(typed: str) -> None:
+    def asked(reading: str, meant: list[str]) -> dict[str, Any]:
         event = {"did": "measure", "board": "A", "readings": [reading]}
         request = {"ask": "event", "units": "mm", "boards": ["A"], "job": {**JOB, "units": "mm"}, "event": event}
+        request["meant"] = meant
         return dict(json.loads(handle(json.dumps(request))))
 
-    [problem] = asked(typed)["problems"]
+    [problem] = asked(typed, [])["problems"]
     [cure] = problem["cures"]
-    assert asked(cure) == {"ok": True}
+    assert asked(cure, problem["cures"]) == {"ok": True}
 
 
 @pytest.mark.parametrize(
