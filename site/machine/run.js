@@ -265,14 +265,16 @@ function readingsIn(measure) {
 }
 
 /**
- * Where the boards to feed stand on the screen, and of which pass they are; `said` is what came up above them.
+ * Where the boards to feed stand on the screen, if they do, of which pass they are and what the planer is set to; `said` is
+ * what came up above them.
  * @param {HTMLElement} slot
  */
 function placeIn(slot) {
   const feeding = seek('.feeding', slot)
   return (
-    feeding && {
+    feeding?.checkVisibility() && {
       pass: seek('.run-head', slot)?.textContent,
+      set: seek('.set', slot)?.textContent,
       said: seek('.said', slot)?.textContent,
       feeding,
       top: feeding.getBoundingClientRect().top + Number.parseFloat(getComputedStyle(feeding).paddingTop),
@@ -286,7 +288,12 @@ function placeIn(slot) {
  * @param {ReturnType<typeof placeIn>} after
  */
 function keepPlace(before, after) {
-  const same = before && after && before.pass === after.pass && (!after.said || before.said === after.said)
+  const same =
+    before &&
+    after &&
+    before.pass === after.pass &&
+    before.set === after.set &&
+    (!after.said || before.said === after.said)
   if (!same) return window.scrollTo(0, 0)
   window.scrollBy(0, after.top - before.top)
   // What stood above them and is gone leaves its room, until the pass is over.

@@ -178,6 +178,29 @@ def test_what_is_not_right_comes_with_one_tap_from_wherever_the_screen_was(open_
     expect(page.locator("#run .said")).to_be_in_viewport(ratio=1)
 
 
+def test_what_is_planned_anew_is_read_from_its_top(open_page: Open) -> None:
+    page = open_page()
+    at_the_machine(page, lot(20, "mm", planer=KNOWN))
+    step_on(page)
+    page.locator("#run .surprises > summary").tap()
+    for label in (
+        "A board that is through is too thick or too thin",
+        "A board has not cleaned up, or is not what it was",
+    ):
+        fold = page.locator("#run .surprises > details", has=page.locator("summary", has_text=label))
+        fold.locator("summary").tap()
+        for field in fold.locator("input").all():
+            field.evaluate("(one) => { one.value = Number(one.dataset.nearMm).toFixed(1) }")
+        before = page.locator("#run [data-undo]").inner_text()
+        hand.rested(page)
+        fold.locator("[data-add]").tap()
+        expect(page.locator("#run [data-undo]")).not_to_have_text(before)
+        expect(page.locator("#run .set")).to_be_in_viewport(ratio=1)
+        assert page.evaluate("scrollY") == 0
+        hand.rested(page)
+        page.locator("#run .surprises > summary").tap()
+
+
 def test_a_run_opens_at_its_top(open_page: Open) -> None:
     page = open_page()
     at_the_machine(page, lot(20, "in"))
