@@ -210,6 +210,12 @@ def test_a_run_opens_at_its_top(open_page: Open) -> None:
     hand.go(page, "plan")
     hand.go(page, "run")
     assert page.evaluate("scrollY") == 0
+    page.set_viewport_size({"width": 1280, "height": 800})
+    expect(page.locator("#plan")).to_be_hidden()
+    hand.rested(page)
+    page.locator('#nav [data-go="plan"]').tap()
+    expect(page.locator("#plan")).to_be_visible()
+    expect(page.locator('#nav [data-go="plan"]')).to_be_hidden()
 
 
 IN_USE = """() => {
