@@ -56,7 +56,7 @@ def test_a_cutting_plan_of_many_boards_and_kinds_is_made_once_for_an_answer_and_
     job = lot(*boards, units=None, parts=pieces)
     answer = answered("parts", job)
     assert not answer["parts"]["proved"]
-    assert "Not every way of cutting was tried" in answer["html"]["leave"]
+    assert "Not every such way was tried" in answer["html"]["leave"]
     assert sum(answer["parts"]["missing"]) == 0
     assert len(made) == 1
     for ask in ("more", "split", "why"):
