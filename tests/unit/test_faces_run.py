@@ -71,13 +71,13 @@ def test_every_caution_stands_before_the_first_feed_and_folded_at_every_step_aft
     before, after = screen(), screen(fed_at("15/16"))
     assert before.startswith('<section class="before-run">')
     assert before.count("data-begin") == 1
-    assert 'class="care"' not in before
-    folded = after.split('<details class="care">')[1].split("</details>")[0]
+    assert 'class="at-hand"' not in before
+    folded = after.split('<details class="at-hand">')[1].split("</details>")[0]
     for caution in CAUTIONS:
         assert str(text(caution)) in before
         assert str(text(caution)) in folded
         assert after.count(str(text(caution))) == 1
-    assert 'class="care"' not in screen(fed_at("15/16", "7/8", "13/16", "25/32", "3/4"))
+    assert 'class="at-hand"' not in screen(fed_at("15/16", "7/8", "13/16", "25/32", "3/4"))
 
 
 def test_a_first_opening_of_unknown_error_is_told_with_its_cure():

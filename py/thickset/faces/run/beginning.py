@@ -39,7 +39,7 @@ def cautions_at_hand(job: Job) -> Markup:
     if not job.run:
         return EMPTY
     return el(
-        "details", el("summary", f"{HEADING}: {LINE}"), el("ul", *(el("li", one) for one in CAUTIONS)), class_="care"
+        "details", el("summary", f"{HEADING}: {LINE}"), el("ul", *(el("li", one) for one in CAUTIONS)), class_="at-hand"
     )
 
 
