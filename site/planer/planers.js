@@ -27,14 +27,16 @@ export function createPlaners(root, {onUse, onDelete, onKeep, onTalk, onAnother}
   let drawn = ''
   return {
     /**
-     * `keeping`: the words of the button that keeps this one, or '' when it is kept as it is.
+     * `keeping`: the words of the button that keeps this one, or '' when it is kept as it is; `atWork`: a run is under way
+     * on it, and no time to begin with another.
      * @param {Row[]} planers
      * @param {string} keeping
+     * @param {boolean} atWork
      */
-    show(planers, keeping) {
+    show(planers, keeping, atWork) {
       say(keep, keeping)
       keep.hidden = !keeping
-      another.hidden = !planers.length
+      another.hidden = atWork || !planers.length
       const drawing = JSON.stringify(planers)
       if (drawing === drawn) return
       drawn = drawing

@@ -118,7 +118,8 @@ export class Shop {
     if (kept && record) this.#learned = {job: this.#state.draft.id, of: kept.id}
     const words = planers.some((planer) => planer.name === name) ? `Keep the changes to ${name}` : 'Keep this planer'
     const isAsKept = this.#store.planers().some((planer) => whole(this.settingsOf(planer), planer.record) === mine)
-    this.#list.show(planers, mine === whole({}) || isAsKept ? '' : words)
+    const atWork = runOf(this.#state.draft).length > 0
+    this.#list.show(planers, mine === whole({}) || isAsKept ? '' : words, atWork)
     this.#scrap.show(record)
     this.#which.show()
     this.book.show()
@@ -293,7 +294,7 @@ export class Shop {
     // A machine under a new name may be another one: it must be measured, and not take over what one does not know of it.
     const from = record && !old && store.planers().find((planer) => this.#isOf(planer, record))
     const before = state.snapshot()
-    if (from) state.change(withRecord(state.draft, null))
+    if (from && !runOf(state.draft).length) state.change(withRecord(state.draft, null))
     const kept = {id, name, units, settings, ...(from ? {} : {record})}
     store.keepPlaner(kept)
     this.show()

@@ -122,11 +122,12 @@ def test_what_a_scrap_told_goes_with_the_kept_planer_and_can_be_forgotten(open_p
     assert hand.saved_job(page)["planer"]["record"] == record
 
 
+KNOWN = hand.scale_known(lot(planer={"name": "Old green one"}))
+
+
 def test_a_machine_under_a_new_name_takes_nothing_over_that_was_learned_of_another(open_page: Open) -> None:
     page = open_page()
-    hand.open_job(
-        page, {**hand.scale_known(lot()), "planer": {**hand.scale_known(lot())["planer"], "name": "Old green one"}}
-    )
+    hand.open_job(page, KNOWN)
     hand.go(page, "planer")
     page.locator('[data-planer="keep"]').tap()
     expect(page.locator("#planers b")).to_have_text(["Old green one"])
@@ -143,9 +144,7 @@ def test_a_machine_under_a_new_name_takes_nothing_over_that_was_learned_of_anoth
 
 def test_another_planer_begins_with_nothing_known(open_page: Open) -> None:
     page = open_page()
-    hand.open_job(
-        page, {**hand.scale_known(lot()), "planer": {**hand.scale_known(lot())["planer"], "name": "Old green one"}}
-    )
+    hand.open_job(page, KNOWN)
     hand.go(page, "planer")
     expect(page.locator('[data-planer="another"]')).to_be_hidden()
     page.locator('[data-planer="keep"]').tap()
@@ -154,7 +153,11 @@ def test_another_planer_begins_with_nothing_known(open_page: Open) -> None:
     expect(page.locator("#talk h2")).to_contain_text("call this planer")
     assert "planer" not in hand.saved_job(page)
     page.locator("#undo button").tap()
-    assert "record" in hand.saved_job(page)["planer"]
+    job = hand.saved_job(page)
+    assert "record" in job["planer"]
+    hand.open_job(page, {**job, "run": [{"did": "feed", "setting": "7/8", "scale": "7/8", "boards": ["A"]}]})
+    hand.go(page, "planer")
+    expect(page.locator('[data-planer="another"]')).to_be_hidden()
 
 
 def test_a_record_that_makes_no_sense_leads_to_where_it_is_forgotten(open_page: Open) -> None:
